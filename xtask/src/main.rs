@@ -1,0 +1,2 @@
+//! Chores of the repository: verify, codegen, tidy.
+fn main() {}
