@@ -1,1 +1,9 @@
-//! (to be written)
+//! Points, directions, frames and the grid of a field, on the floor of the hall.
+//!
+//! Millimetres, x east, y north, z up, right-handed; angles counter-clockwise from east.
+
+mod frame;
+mod grid;
+
+pub use frame::{Frame, Point, Vector};
+pub use grid::{FallInPicture, GridMap, PictureCell, Spot};

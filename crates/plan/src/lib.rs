@@ -1,1 +1,28 @@
-//! (to be written)
+//! The plan: the one document that everything else is computed from.
+//!
+//! A plan holds the hall, the stock, the pictures and the items. Every change is a [`Command`], plain data
+//! with ids, and applying it yields its inverse. One gate ([`Plan::apply`]) refuses invalid input
+//! with the place, the value and the next step; it either applies a command whole or leaves the plan as it was.
+//! The plan never depends on how it is drawn, stored or sent. A bad *design* is not refused: it is a finding.
+
+mod cells;
+mod command;
+mod document;
+mod field;
+mod gate;
+mod ids;
+mod item;
+mod refusal;
+mod scene;
+mod stock;
+
+pub use cells::{CellMask, Cells, EMPTY};
+pub use command::{Applied, CellChange, Command, Touched};
+pub use document::Plan;
+pub use field::{Crop, Eye, Field, FieldFrame, MatchGoal, MatchWish, PictureFit, PictureUse, SeenAs};
+pub use gate::{MAX_CELLS, MAX_COLOURS, MAX_ITEMS, MAX_NAME, REACH_MM};
+pub use ids::{ColourId, GearId, ItemId, KindId, LotId, PictureId, SectionId, SurfaceId};
+pub use item::{Body, Delay, Item, Need, Placeholder, Port, PortFlow};
+pub use refusal::Refusal;
+pub use scene::{Hall, Picture, Section, Surface, SurfaceKind};
+pub use stock::{Colour, Finish, Gear, GearKind, Kind, Lot, Rgb, Stock};

@@ -1,0 +1,212 @@
+//! Commands: every change of a plan as plain data, and what applying one yields.
+
+use serde::{Deserialize, Serialize};
+
+use crate::cells::{CellMask, Cells};
+use crate::document::Plan;
+use crate::field::{FieldFrame, MatchWish, PictureUse};
+use crate::gate;
+use crate::ids::{ColourId, GearId, ItemId, KindId, LotId, PictureId, SectionId, SurfaceId};
+use crate::item::Item;
+use crate::refusal::Refusal;
+use crate::scene::{Hall, Picture, Section, Surface};
+use crate::stock::{Colour, Gear, Kind, Lot, Stock};
+
+/// One cell of a field, set to a colour or emptied.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct CellChange {
+    /// Index lane by lane, rank 0 first.
+    pub index: u32,
+    /// The colour id, or 0 for no piece.
+    pub colour: u16,
+    /// Whether it then counts as set by hand.
+    pub by_hand: bool,
+}
+
+/// A change of the plan. `Put…` adds what has a new id and replaces what has a known one.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", tag = "do")]
+pub enum Command {
+    /// Several commands as one step: all or none.
+    Together {
+        /// In this order.
+        steps: Vec<Command>,
+    },
+    /// Names the event.
+    Rename {
+        /// The new name.
+        name: String,
+    },
+    /// Changes the hall.
+    SetHall {
+        /// The new hall.
+        hall: Hall,
+    },
+    /// Takes another stock whole, as from a stock list; ids that items use must stay.
+    ReplaceStock {
+        /// The new stock.
+        stock: Stock,
+    },
+    /// Adds or changes a kind of piece.
+    PutKind {
+        /// The kind.
+        kind: Kind,
+    },
+    /// Takes a kind away.
+    RemoveKind {
+        /// Which.
+        id: KindId,
+    },
+    /// Adds or changes a colour.
+    PutColour {
+        /// The colour.
+        colour: Colour,
+    },
+    /// Takes a colour away.
+    RemoveColour {
+        /// Which.
+        id: ColourId,
+    },
+    /// Adds or changes a lot.
+    PutLot {
+        /// The lot.
+        lot: Lot,
+    },
+    /// Takes a lot away.
+    RemoveLot {
+        /// Which.
+        id: LotId,
+    },
+    /// Adds or changes a thing that is not a piece.
+    PutGear {
+        /// The thing.
+        gear: Gear,
+    },
+    /// Takes a thing away.
+    RemoveGear {
+        /// Which.
+        id: GearId,
+    },
+    /// Adds or changes a surface.
+    PutSurface {
+        /// The surface.
+        surface: Surface,
+    },
+    /// Takes a surface away.
+    RemoveSurface {
+        /// Which.
+        id: SurfaceId,
+    },
+    /// Adds or changes a section.
+    PutSection {
+        /// The section.
+        section: Section,
+    },
+    /// Takes a section away.
+    RemoveSection {
+        /// Which.
+        id: SectionId,
+    },
+    /// Adds or changes a source picture.
+    PutPicture {
+        /// The picture.
+        picture: Picture,
+    },
+    /// Takes a source picture away.
+    RemovePicture {
+        /// Which.
+        id: PictureId,
+    },
+    /// Adds or changes an item.
+    PutItem {
+        /// The item.
+        item: Box<Item>,
+    },
+    /// Takes an item away.
+    RemoveItem {
+        /// Which.
+        id: ItemId,
+    },
+    /// Moves and turns an item.
+    MoveItem {
+        /// Which.
+        id: ItemId,
+        /// Where its origin comes to lie.
+        at: geometry::Point,
+        /// Its new heading.
+        heading: units::Angle,
+    },
+    /// Changes the grid of a field. Cells keep their lane and rank; new ones are empty.
+    SetFrame {
+        /// Which field.
+        id: ItemId,
+        /// The new grid.
+        frame: FieldFrame,
+    },
+    /// Chooses the picture of a field, or none.
+    UsePicture {
+        /// Which field.
+        id: ItemId,
+        /// The picture and how it is fitted.
+        picture: Option<PictureUse>,
+    },
+    /// Changes what the match of a field is to aim for.
+    SetWish {
+        /// Which field.
+        id: ItemId,
+        /// The wish.
+        wish: MatchWish,
+    },
+    /// Lays a match: all cells but those set by hand, which must be unchanged.
+    Lay {
+        /// Which field.
+        id: ItemId,
+        /// All cells.
+        cells: Cells,
+    },
+    /// Sets single cells.
+    Paint {
+        /// Which field.
+        id: ItemId,
+        /// The cells.
+        cells: Vec<CellChange>,
+    },
+    /// Puts back all cells and which of them were set by hand.
+    Restore {
+        /// Which field.
+        id: ItemId,
+        /// All cells.
+        cells: Cells,
+        /// Which were set by hand.
+        by_hand: CellMask,
+    },
+}
+
+/// What a command touched, for those who keep derived results.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Touched {
+    /// Items that were added, changed or taken away; sorted, none twice.
+    pub items: Vec<ItemId>,
+    /// The stock or its colours changed.
+    pub stock: bool,
+    /// The name, hall, pictures, sections or surfaces changed.
+    pub scene: bool,
+}
+
+/// What applying a command yields.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Applied {
+    /// The command that takes it back.
+    pub inverse: Command,
+    /// What was touched.
+    pub touched: Touched,
+}
+
+impl Plan {
+    /// Applies a command whole, or refuses it and leaves the plan as it was.
+    ///
+    /// Applying the returned inverse restores the same content.
+    pub fn apply(&mut self, command: &Command) -> Result<Applied, Refusal> {
+        gate::apply(self, command)
+    }
+}

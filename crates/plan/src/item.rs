@@ -1,0 +1,159 @@
+//! Items: anything placed. Each has a place, ports and a body; a placeholder is a body that is not drawn yet.
+
+use geometry::{Frame, Point};
+use serde::{Deserialize, Serialize};
+use units::{Angle, Duration, Length};
+
+use crate::field::Field;
+use crate::ids::{ColourId, ItemId, KindId, SectionId, SurfaceId};
+
+/// Anything placed in the hall.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Item {
+    /// Its id.
+    pub id: ItemId,
+    /// What the crew calls it.
+    pub name: String,
+    /// Where its local origin lies, in millimetres on the floor plan.
+    pub at: Point,
+    /// The direction of its local `along` axis; for a field, the direction of the fall.
+    pub heading: Angle,
+    /// What it stands on; 0 is the floor.
+    #[serde(default = "floor")]
+    pub surface: SurfaceId,
+    /// Who builds it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub section: Option<SectionId>,
+    /// What it is.
+    pub body: Body,
+}
+
+fn floor() -> SurfaceId {
+    SurfaceId(0)
+}
+
+/// What an item is. New sorts of items are added here; what asks an item for its ports, its pieces or its
+/// extent goes through [`Item`] and need not know them.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", tag = "is")]
+#[non_exhaustive]
+pub enum Body {
+    /// A picture in lanes and ranks.
+    Field(Field),
+    /// Something known only by its size, pieces, hours and ports.
+    Placeholder(Placeholder),
+}
+
+/// Whether the fall enters or leaves at a port.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum PortFlow {
+    /// The fall comes in.
+    In,
+    /// The fall goes out.
+    Out,
+}
+
+/// Where, in which direction and at what height the fall enters or leaves an item.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Port {
+    /// What the crew calls it.
+    pub name: String,
+    /// In or out.
+    pub flow: PortFlow,
+    /// Where, in the item's own frame: x along its heading, y to the left of it, in millimetres.
+    pub at: Point,
+    /// In which direction the fall runs there, against the item's heading.
+    pub direction: Angle,
+    /// Height above the item's surface.
+    pub height: Length,
+    /// How wide the port is across the fall; a single lane is as wide as a piece.
+    pub width: Length,
+}
+
+/// How long the fall takes from the way in to the way out.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Delay {
+    /// At the least.
+    pub least: Duration,
+    /// At the most.
+    pub most: Duration,
+}
+
+/// So many pieces of a kind and colour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Need {
+    /// Of which kind.
+    pub kind: KindId,
+    /// Of which colour.
+    pub colour: ColourId,
+    /// How many.
+    pub count: u32,
+}
+
+/// An item that is known only from outside, to be replaced by the drawn one later.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Placeholder {
+    /// Extent along the heading, from the origin.
+    pub length: Length,
+    /// Extent to the left of the heading, from the origin.
+    pub width: Length,
+    /// Height above its surface.
+    pub height: Length,
+    /// Pieces that it takes from the stock.
+    #[serde(default)]
+    pub needs: Vec<Need>,
+    /// Person-hours to build it.
+    #[serde(default)]
+    pub hours: Duration,
+    /// Who designs or builds it, may be empty.
+    #[serde(default)]
+    pub who: String,
+    /// Where the fall enters and leaves.
+    #[serde(default)]
+    pub ports: Vec<Port>,
+    /// How long the fall takes through it, if it passes through.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub delay: Option<Delay>,
+}
+
+impl Item {
+    /// The frame in which its body is described.
+    pub fn frame(&self) -> Frame {
+        Frame::new(self.at, self.heading)
+    }
+
+    /// The field, if it is one.
+    pub fn field(&self) -> Option<&Field> {
+        match &self.body {
+            Body::Field(f) => Some(f),
+            Body::Placeholder(_) => None,
+        }
+    }
+
+    /// Where the fall enters and leaves, in the item's own frame.
+    pub fn ports(&self) -> Vec<Port> {
+        match &self.body {
+            Body::Field(f) => f.ports(),
+            Body::Placeholder(p) => p.ports.clone(),
+        }
+    }
+
+    /// Pieces that it takes from the stock, by kind and colour, in that order.
+    pub fn needs(&self) -> Vec<Need> {
+        match &self.body {
+            Body::Field(f) => f.needs(),
+            Body::Placeholder(p) => p.needs.clone(),
+        }
+    }
+
+    /// The four corners of its extent on the floor plan, counter-clockwise.
+    pub fn outline(&self) -> [Point; 4] {
+        let (u0, v0, u1, v1) = match &self.body {
+            Body::Field(f) => f.extent(),
+            Body::Placeholder(p) => (0.0, 0.0, p.length.to_mm(), p.width.to_mm()),
+        };
+        let frame = self.frame();
+        [frame.at(u0, v0), frame.at(u1, v0), frame.at(u1, v1), frame.at(u0, v1)]
+    }
+}
