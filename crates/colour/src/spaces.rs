@@ -174,8 +174,11 @@ impl Srgb8 {
     }
 
     /// The colour in CIE Lab, from the transfer curve in double precision.
+    ///
+    /// Greys have a and b of exactly 0.
     pub fn to_lab(self) -> Lab {
-        self.to_xyz().to_lab()
+        let lab = self.to_xyz().to_lab();
+        if self.r == self.g && self.g == self.b { Lab { l: lab.l, a: 0.0, b: 0.0 } } else { lab }
     }
 
     /// The colour from `0xrrggbb`.
@@ -253,7 +256,9 @@ impl Xyz {
 
 /// Linear sRGB straight to the cone responses of OKLab.
 pub(crate) fn linear_to_cones() -> [[f64; 3]; 3] {
-    std::array::from_fn(|i| std::array::from_fn(|j| (0..3).map(|k| XYZ_TO_LMS[i][k] * SRGB_TO_XYZ[k][j]).sum()))
+    std::array::from_fn(|i| {
+        std::array::from_fn(|j| (0..3).map(|k| XYZ_TO_LMS[i][k] * SRGB_TO_XYZ[k][j]).sum())
+    })
 }
 
 #[cfg(test)]
