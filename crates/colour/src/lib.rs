@@ -1,1 +1,21 @@
-//! (to be written)
+//! Colour spaces and differences, pictures, and matching pieces to a picture under a hard stock.
+
+mod difference;
+mod exact;
+mod problem;
+mod spaces;
+mod supply;
+#[doc(hidden)]
+pub mod support;
+
+pub use difference::{ciede2000, ciede2000_textbook};
+pub use exact::{ChangeFlow, FreeMatch, Matched, change_flows, match_exact, match_free};
+#[doc(hidden)]
+pub use exact::{ClassTable, class_table};
+pub use problem::{
+    Axis, CellRule, EMPTY, FieldWanted, Flow, MAX_COLOURS, MAX_SIGMA, MatchError, Problem, Progress, Report,
+    Stage,
+};
+pub use spaces::{
+    Lab, Linear, OkLab, Srgb8, Xyz, decode_channel, decode8, encode_channel, encode8, relative_luminance,
+};

@@ -1,0 +1,269 @@
+//! The transportation problem by successive shortest paths on a graph whose nodes are the colours.
+//!
+//! Every class starts at its cheapest colour by cost plus price; the surplus of colours used too much then flows
+//! along shortest paths to colours with room, and the prices follow the distances (Ahuja, Magnanti, Orlin,
+//! "Network Flows", 1993, section 9.7). A sample of the cells is solved first and hands its prices down,
+//! so that little surplus is left on the whole problem.
+
+use super::{
+    arcs::{Arcs, Shares, Splits},
+    classes::Classes,
+    costs::{Costs, FORBIDDEN},
+};
+use crate::problem::{MatchError, Report, Stage, tell};
+
+/// A solved problem: colours per class and prices per colour.
+pub(super) struct Plan {
+    /// The colour of each class that has only one.
+    pub(super) main: Vec<u16>,
+    splits: Splits,
+    /// The least prices that prove the plan, at least 0.
+    pub(super) prices: Vec<i64>,
+}
+
+impl Plan {
+    /// The colours of a class with their amounts, ascending, if it has several.
+    pub(super) fn split_of(&self, class: u32) -> Option<Vec<(u16, u32)>> {
+        self.splits.get(&class).cloned()
+    }
+}
+
+/// One cell in so many is in the sample of each level.
+const LEVELS: [u32; 3] = [256, 16, 1];
+
+/// A sample must have so many cells to be worth solving.
+const LEAST_SAMPLE: u32 = 400;
+
+/// Shortest paths between two reports.
+const STEP: usize = 64;
+
+/// Solves the problem to the optimum.
+pub(super) fn solve(
+    classes: &Classes,
+    costs: &Costs,
+    stock: &[u64],
+    report: Report<'_>,
+) -> Result<Plan, MatchError> {
+    let total = u64::from(classes.total());
+    // More pieces than cells are never needed.
+    let stock: Vec<u64> = stock.iter().map(|&s| s.min(total)).collect();
+    let mut prices = vec![0i64; stock.len()];
+    for level in LEVELS.into_iter().filter(|&l| l == 1 || classes.total() / l >= LEAST_SAMPLE) {
+        let counts: Vec<u32> = (0..classes.len()).map(|class| classes.sampled(class, level)).collect();
+        let mut network = Network::new(costs, &counts, sampled_stock(&stock, level), prices);
+        let whole = network.run(level == 1, report)?;
+        if level == 1 {
+            debug_assert!(whole, "the stock was found to suffice before");
+            network.lower_prices();
+            let (main, splits) = network.arcs.shares.into_parts();
+            return Ok(Plan { main, splits, prices: network.prices });
+        }
+        prices = network.prices;
+    }
+    Err(MatchError::Stopped)
+}
+
+/// Every class at its cheapest colour, whatever the stock.
+pub(super) fn nearest(classes: &Classes, costs: &Costs, colours: usize) -> Plan {
+    let prices = vec![0; colours];
+    let main = (0..classes.len()).map(|class| cheapest_colour(costs.row(class), &prices).1 as u16).collect();
+    Plan { main, splits: Splits::new(), prices }
+}
+
+/// A lower bound of every assignment within the stock: the dual value of the prices, whatever they are.
+pub(super) fn bound(classes: &Classes, costs: &Costs, stock: &[u64], prices: &[i64]) -> i64 {
+    let cells: i64 = (0..classes.len())
+        .map(|class| i64::from(classes.count(class)) * cheapest_colour(costs.row(class), prices).0)
+        .sum();
+    let paid: i64 = stock.iter().zip(prices).filter(|(_, p)| **p != 0).map(|(&s, &p)| s as i64 * p).sum();
+    cells - paid
+}
+
+/// The least cost plus price in a row, and the first colour that has it.
+fn cheapest_colour(row: &[i32], prices: &[i64]) -> (i64, usize) {
+    let mut best = (i64::MAX, 0);
+    for (colour, (&cost, &price)) in row.iter().zip(prices).enumerate() {
+        let priced = i64::from(cost) + price;
+        if priced < best.0 && cost != FORBIDDEN {
+            best = (priced, colour);
+        }
+    }
+    best
+}
+
+/// The stock scaled down by sums, so that the whole is scaled without loss.
+fn sampled_stock(stock: &[u64], step: u32) -> Vec<u64> {
+    let step = u64::from(step);
+    let mut sum = 0;
+    stock
+        .iter()
+        .map(|&s| {
+            let before = sum / step;
+            sum += s;
+            sum / step - before
+        })
+        .collect()
+}
+
+/// A network on the way to its optimum: no arc with flow has a negative reduced cost at any time.
+struct Network<'a> {
+    arcs: Arcs<'a>,
+    prices: Vec<i64>,
+    stock: Vec<u64>,
+    /// Cells and unused stock at each colour; the optimum has `load == stock`.
+    load: Vec<u64>,
+}
+
+/// Shortest distances in reduced costs from a set of colours.
+struct Paths {
+    distance: Vec<i64>,
+    settled: Vec<bool>,
+    /// The arc by which a colour was reached: colour before it, and the class that moves.
+    before: Vec<Option<(usize, u32)>>,
+}
+
+impl<'a> Network<'a> {
+    fn new(costs: &'a Costs, counts: &[u32], stock: Vec<u64>, prices: Vec<i64>) -> Self {
+        let colours = stock.len();
+        let mut load = vec![0u64; colours];
+        let mut main = vec![0u16; counts.len()];
+        for (class, &count) in counts.iter().enumerate().filter(|(_, count)| **count > 0) {
+            let (_, colour) = cheapest_colour(costs.row(class), &prices);
+            main[class] = colour as u16;
+            load[colour] += u64::from(count);
+        }
+        let unused = place_unused(&stock, &mut load, &prices);
+        let shares = Shares::new(main, counts.to_vec(), unused);
+        Self { arcs: Arcs::new(costs, shares, colours), prices, stock, load }
+    }
+
+    /// Sends all surplus to colours with room; false if some cannot get there, as can happen in a sample.
+    fn run(&mut self, last: bool, report: Report<'_>) -> Result<bool, MatchError> {
+        let surplus =
+            |n: &Self| -> u64 { n.load.iter().zip(&n.stock).map(|(l, s)| l.saturating_sub(*s)).sum() };
+        let at_first = surplus(self).max(1);
+        let from = if last { 0.5 } else { 0.0 };
+        for round in 0.. {
+            let left = surplus(self);
+            if round % STEP == 0 {
+                tell(report, Stage::Stock, from + 0.5 * (1.0 - left as f64 / at_first as f64).max(0.0))?;
+            }
+            if left == 0 {
+                break;
+            }
+            let Some((target, paths)) = self.nearest_room() else { return Ok(false) };
+            self.raise_prices(&paths, target);
+            self.send(&paths, target);
+        }
+        Ok(true)
+    }
+
+    /// Shortest paths from the colours in surplus until the first colour with room is settled.
+    fn nearest_room(&mut self) -> Option<(usize, Paths)> {
+        let start: Vec<Option<i64>> =
+            self.load.iter().zip(&self.stock).map(|(l, s)| (l > s).then_some(0)).collect();
+        let (load, stock) = (self.load.clone(), self.stock.clone());
+        let (found, paths) = self.shortest(&start, |colour| load[colour] < stock[colour]);
+        found.map(|target| (target, paths))
+    }
+
+    /// Dijkstra's algorithm on the colours, dense: every colour has an arc to every other.
+    fn shortest(&mut self, start: &[Option<i64>], stop: impl Fn(usize) -> bool) -> (Option<usize>, Paths) {
+        let colours = start.len();
+        let mut paths = Paths {
+            distance: start.iter().map(|d| d.unwrap_or(i64::MAX)).collect(),
+            settled: vec![false; colours],
+            before: vec![None; colours],
+        };
+        while let Some(u) = paths.closest() {
+            paths.settled[u] = true;
+            if stop(u) {
+                return (Some(u), paths);
+            }
+            for v in 0..colours {
+                // No arc is shorter than 0, so one that is already as close need not be looked at.
+                if paths.settled[v] || paths.distance[v] <= paths.distance[u] {
+                    continue;
+                }
+                if let Some((extra, class)) = self.arcs.cheapest(u, v) {
+                    let length = paths.distance[u] + extra + self.prices[v] - self.prices[u];
+                    if length < paths.distance[v] {
+                        paths.distance[v] = length;
+                        paths.before[v] = Some((u, class));
+                    }
+                }
+            }
+        }
+        (None, paths)
+    }
+
+    /// Colours closer to the surplus than the target become dearer by what they are closer.
+    fn raise_prices(&mut self, paths: &Paths, target: usize) {
+        let reach = paths.distance[target];
+        for (price, &distance) in self.prices.iter_mut().zip(&paths.distance) {
+            *price += reach - distance.min(reach);
+        }
+    }
+
+    /// Sends as much as the path to the target can carry.
+    fn send(&mut self, paths: &Paths, target: usize) {
+        let mut amount = self.stock[target] - self.load[target];
+        let mut v = target;
+        while let Some((u, class)) = paths.before[v] {
+            amount = amount.min(self.arcs.shares.amount(class, u));
+            v = u;
+        }
+        amount = amount.min(self.load[v] - self.stock[v]);
+        self.load[v] -= amount;
+        self.load[target] += amount;
+        let mut v = target;
+        while let Some((u, class)) = paths.before[v] {
+            self.arcs.shift(class, (u, v), amount);
+            v = u;
+        }
+    }
+
+    /// Turns the prices into the least ones that prove the optimum.
+    ///
+    /// One more piece of colour k is one more unused piece: it may stay or take any way from any colour j to k.
+    /// What it saves at best is the price, so the price falls by the shortest way that starts at j with the price of j.
+    fn lower_prices(&mut self) {
+        let least = self.prices.iter().copied().min().unwrap_or(0);
+        self.prices.iter_mut().for_each(|p| *p -= least);
+        let start: Vec<Option<i64>> = self.prices.iter().map(|&p| Some(p)).collect();
+        let (_, paths) = self.shortest(&start, |_| false);
+        for (price, distance) in self.prices.iter_mut().zip(&paths.distance) {
+            *price -= distance;
+        }
+    }
+}
+
+impl Paths {
+    /// The closest colour that is reached and not yet settled.
+    fn closest(&self) -> Option<usize> {
+        (0..self.distance.len())
+            .filter(|&u| !self.settled[u] && self.distance[u] < i64::MAX)
+            .min_by_key(|&u| self.distance[u])
+    }
+}
+
+/// Lays the unused stock on the colours of the least price, first where there is room.
+fn place_unused(stock: &[u64], load: &mut [u64], prices: &[i64]) -> Vec<u64> {
+    let mut unused = vec![0; stock.len()];
+    let total: u64 = stock.iter().sum();
+    let mut left = total.saturating_sub(load.iter().sum());
+    let least = prices.iter().copied().min().unwrap_or(0);
+    let cheapest: Vec<usize> = (0..stock.len()).filter(|&k| prices[k] == least).collect();
+    for &k in &cheapest {
+        let part = left.min(stock[k].saturating_sub(load[k]));
+        unused[k] += part;
+        left -= part;
+    }
+    if let Some(&k) = cheapest.first() {
+        unused[k] += left;
+    }
+    for (load, unused) in load.iter_mut().zip(&unused) {
+        *load += unused;
+    }
+    unused
+}
