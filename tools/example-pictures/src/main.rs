@@ -1,0 +1,2 @@
+//! Draws the pictures of the example plan.
+fn main() {}
