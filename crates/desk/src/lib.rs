@@ -1,1 +1,34 @@
-//! (to be written)
+//! The desk: what a planner does with a plan, whoever asks for it.
+//!
+//! Opening a project, applying and undoing changes, matching pictures to the stock, reports, sheets and
+//! reading. Long work runs as jobs with progress and cancel. Everything derived is a pure function of the
+//! plan at a change, so it is computed from a [`Snapshot`] and never holds up those who draw.
+
+mod error;
+mod example;
+mod jobs;
+mod matching;
+mod measure;
+mod office;
+mod pace;
+mod palette;
+mod pictures;
+mod report;
+mod snapshot;
+mod stock;
+mod views;
+mod ways_out;
+
+pub use error::DeskError;
+pub use example::{Example, example_plan};
+pub use jobs::{JobId, JobState, Jobs, StopFlag};
+pub use matching::{Layout, MatchAsk, Outcome, Prepared, Proof, StageTime, prepare, run};
+pub use measure::{FieldMeasure, measure_field};
+pub use office::{Author, Desk, News, Receipt, Request, VariantId, VariantState};
+pub use pace::{Hours, hours_for};
+pub use pictures::{PictureBank, PictureSource};
+pub use report::{Cost, cost, findings};
+pub use snapshot::Snapshot;
+pub use stock::{StockLine, StockSummary, stock_summary};
+pub use views::{View, draw_field, draw_source};
+pub use ways_out::{WayOut, ways_out};

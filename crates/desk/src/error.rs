@@ -1,0 +1,71 @@
+//! What can go wrong at the desk, each as a whole sentence with the next step.
+
+use thiserror::Error;
+
+/// Why something could not be done. The plan is as it was before.
+#[derive(Debug, Error)]
+#[non_exhaustive]
+pub enum DeskError {
+    /// The gate refused a change.
+    #[error(transparent)]
+    Refused(#[from] plan::Refusal),
+    /// The project file could not be read or written.
+    #[error(transparent)]
+    Store(#[from] store::StoreError),
+    /// A picture could not be read.
+    #[error("{name}: {error}")]
+    Picture {
+        /// The picture's file name.
+        name: String,
+        /// Why.
+        error: colour::PictureError,
+    },
+    /// A match could not be made.
+    #[error("{0}")]
+    Match(String),
+    /// The stock cannot fill the cells.
+    #[error("{0}")]
+    StockTooSmall(String),
+    /// A stock list could not be read.
+    #[error("{0}")]
+    StockList(String),
+    /// A text plan could not be read.
+    #[error("{0}")]
+    TextPlan(String),
+    /// Sheets could not be made.
+    #[error("{0}")]
+    Sheets(String),
+    /// Something that was named is not there.
+    #[error("{what} is not in this plan. {next}")]
+    Missing {
+        /// What was named: "item 7".
+        what: String,
+        /// What to do.
+        next: String,
+    },
+    /// There is nothing to undo or redo.
+    #[error("There is nothing to {0}.")]
+    NothingTo(&'static str),
+    /// The work was stopped before there was a result.
+    #[error("Stopped. Nothing was changed.")]
+    Stopped,
+}
+
+impl DeskError {
+    /// A stable word for programs.
+    pub fn code(&self) -> &'static str {
+        match self {
+            Self::Refused(_) => "refused",
+            Self::Store(_) => "file",
+            Self::Picture { .. } => "picture",
+            Self::Match(_) => "match",
+            Self::StockTooSmall(_) => "stock-too-small",
+            Self::StockList(_) => "stock-list",
+            Self::TextPlan(_) => "text-plan",
+            Self::Sheets(_) => "sheets",
+            Self::Missing { .. } => "missing",
+            Self::NothingTo(_) => "nothing",
+            Self::Stopped => "stopped",
+        }
+    }
+}

@@ -1,0 +1,116 @@
+//! Source pictures laid onto the cells of fields, each decoded once.
+
+use std::collections::VecDeque;
+use std::sync::{Arc, Mutex};
+
+use colour::{CellGrid, Cells, CropRect, Fit, PictureLimits};
+use plan::{Field, Picture, PictureFit, PictureUse, Plan};
+
+use crate::error::DeskError;
+
+/// Where the bytes of source pictures come from.
+pub trait PictureSource: Sync {
+    /// The bytes with this SHA-256 in lower-case hex.
+    fn picture_bytes(&self, sha256: &str) -> Result<Vec<u8>, DeskError>;
+}
+
+/// Pictures already laid onto cells, newest last. Shared by all who look at the same plan.
+#[derive(Default)]
+pub struct PictureBank {
+    kept: Mutex<VecDeque<(String, Arc<Cells>)>>,
+}
+
+/// Laid pictures that are kept; one of 1 000 000 cells is 13 MB.
+const KEPT: usize = 48;
+
+impl PictureBank {
+    /// A bank without pictures.
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// What each cell of a field should show, in picture order; `None` when the field has no picture.
+    ///
+    /// `go_on` is told the share that is done and answers whether to go on.
+    pub fn wanted(
+        &self,
+        plan: &Plan,
+        field: &Field,
+        source: &dyn PictureSource,
+        go_on: &(dyn Fn(f32) -> bool + Sync),
+    ) -> Result<Option<Arc<Cells>>, DeskError> {
+        let (columns, rows) = field.frame.map().picture_size();
+        self.laid(plan, field, (columns, rows), source, go_on)
+    }
+
+    /// The picture of a field laid onto `size` equal cells over the field's extent, whatever its own grid is.
+    pub(crate) fn laid(
+        &self,
+        plan: &Plan,
+        field: &Field,
+        size: (u32, u32),
+        source: &dyn PictureSource,
+        go_on: &(dyn Fn(f32) -> bool + Sync),
+    ) -> Result<Option<Arc<Cells>>, DeskError> {
+        let Some((picture, usage)) = chosen(plan, field) else { return Ok(None) };
+        let grid = grid(field, usage, size);
+        let key = format!("{} {grid:?}", picture.sha256);
+        if let Some(cells) = self.find(&key) {
+            return Ok(Some(cells));
+        }
+        let bytes = source.picture_bytes(&picture.sha256)?;
+        let error = |error| DeskError::Picture { name: picture.name.clone(), error };
+        let decoded = colour::decode_picture(&bytes, &PictureLimits::default()).map_err(error)?;
+        drop(bytes);
+        let cells = colour::to_cells(&decoded, &grid, go_on).map_err(|e| match e {
+            colour::GridError::Stopped => DeskError::Stopped,
+            e => DeskError::Match(format!("{}: {e}", picture.name)),
+        })?;
+        let cells = Arc::new(cells);
+        self.keep(key, Arc::clone(&cells));
+        Ok(Some(cells))
+    }
+
+    fn find(&self, key: &str) -> Option<Arc<Cells>> {
+        let mut kept = self.kept.lock().unwrap_or_else(|e| e.into_inner());
+        let at = kept.iter().position(|(k, _)| k == key)?;
+        let hit = kept.remove(at)?;
+        let cells = Arc::clone(&hit.1);
+        kept.push_back(hit);
+        Some(cells)
+    }
+
+    fn keep(&self, key: String, cells: Arc<Cells>) {
+        let mut kept = self.kept.lock().unwrap_or_else(|e| e.into_inner());
+        kept.push_back((key, cells));
+        while kept.len() > KEPT {
+            kept.pop_front();
+        }
+    }
+}
+
+fn chosen<'a>(plan: &'a Plan, field: &'a Field) -> Option<(&'a Picture, &'a PictureUse)> {
+    let usage = field.picture.as_ref()?;
+    Some((plan.picture(usage.picture)?, usage))
+}
+
+fn grid(field: &Field, usage: &PictureUse, (columns, rows): (u32, u32)) -> CellGrid {
+    let (w, h) = field.frame.cell_size();
+    let (own_columns, own_rows) = field.frame.map().picture_size();
+    let crop = |c: &plan::Crop| CropRect { left: c.left, top: c.top, right: c.right, bottom: c.bottom };
+    CellGrid {
+        crop: usage.crop.as_ref().map(crop),
+        fit: match usage.fit {
+            PictureFit::Fill => Fit::Fill,
+            PictureFit::Within => Fit::Within,
+            PictureFit::Stretch => Fit::Stretch,
+        },
+        contrast: usage.contrast as f32,
+        ..CellGrid::new(
+            columns,
+            rows,
+            w * f64::from(own_columns) / f64::from(columns),
+            h * f64::from(own_rows) / f64::from(rows),
+        )
+    }
+}
