@@ -2,6 +2,7 @@
 
 mod difference;
 mod exact;
+mod picture;
 mod problem;
 mod spaces;
 mod supply;
@@ -12,6 +13,9 @@ pub use difference::{ciede2000, ciede2000_textbook};
 pub use exact::{ChangeFlow, FreeMatch, Matched, change_flows, match_exact, match_free};
 #[doc(hidden)]
 pub use exact::{ClassTable, class_table};
+pub use picture::{
+    Picture, PictureError, PictureKind, PictureLimits, PictureNote, Pixels, Turn, decode as decode_picture,
+};
 pub use problem::{
     Axis, CellRule, EMPTY, FieldWanted, Flow, MAX_COLOURS, MAX_SIGMA, MatchError, Problem, Progress, Report,
     Stage,
