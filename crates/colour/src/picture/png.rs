@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 use std::io::{Cursor, ErrorKind};
 
-use png::{BitDepth, ColorType, DecodingError, Decoder, Reader, Transformations};
+use png::{BitDepth, ColorType, Decoder, DecodingError, Reader, Transformations};
 
 use super::{
     Channels, PictureError, PictureKind, PictureLimits, PictureNote, Raw, Samples, Turn, check_size, exif,

@@ -88,7 +88,9 @@ trait Depth: Copy + Default + Send + Sync + 'static {
             Channels::Grey => (Layout::Gray, Layout::Rgb),
             Channels::GreyAlpha => (Layout::GrayAlpha, Layout::Rgba),
             Channels::Rgb => (Layout::Rgb, Layout::Rgb),
-            Channels::Rgba | Channels::Cmyk => (Layout::Rgba, if channels == Channels::Cmyk { Layout::Rgb } else { Layout::Rgba }),
+            Channels::Rgba | Channels::Cmyk => {
+                (Layout::Rgba, if channels == Channels::Cmyk { Layout::Rgb } else { Layout::Rgba })
+            }
         };
         let grey = matches!(channels, Channels::Grey | Channels::GreyAlpha);
         match profile.color_space {
@@ -167,9 +169,8 @@ fn keeps_colours<T: Depth>(band: &Band<T>, channels: Channels) -> bool {
 /// Whether the change turns each of 256 greys into three equal channels of the same value.
 fn keeps_greys<T: Depth>(band: &Band<T>, channels: Channels) -> bool {
     let n = channels.count();
-    let greys: Vec<T> = (0..=255u8)
-        .flat_map(|v| [T::of_byte(v), T::of_byte(255)].into_iter().take(n))
-        .collect();
+    let greys: Vec<T> =
+        (0..=255u8).flat_map(|v| [T::of_byte(v), T::of_byte(255)].into_iter().take(n)).collect();
     let mut changed = vec![T::default(); 256 * (n + 2)];
     band(&greys, &mut changed);
     let same = |(v, pixel): (&[T], &[T])| pixel[..3].iter().all(|c| c.near(v[0]));
