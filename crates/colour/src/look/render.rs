@@ -3,6 +3,7 @@
 use super::{Eye, Face, FieldGeometry, PieceFaces, Side, View, near_face, period, shares_at};
 use crate::grid_error::{GridError, MAX_RASTER_PIXELS, check_cells, check_length};
 use crate::picture::Picture;
+use crate::problem::Flow;
 use crate::resample::{CellGrid, Fit, lay};
 use crate::spaces::{Linear, Srgb8};
 
@@ -150,7 +151,7 @@ fn mixed(d: &FieldDrawing<'_>, canvas: &Canvas) -> Result<Raster, GridError> {
     }
     let field = Picture::from_rgb8(d.cols, d.rows, samples).expect("three samples were made for each cell");
     let grid = CellGrid { fit: Fit::Stretch, ..CellGrid::new(canvas.width, canvas.height, 1.0, 1.0) };
-    let averaged = lay(&field, &grid, &|_| true)?;
+    let averaged = lay(&field, &grid, &mut |_| Flow::Go)?;
     let rgba = averaged.wanted.iter().flat_map(|c| opaque(c.to_srgb8())).collect();
     Ok(Raster { width: canvas.width, height: canvas.height, rgba })
 }

@@ -3,12 +3,12 @@
 mod spans;
 
 use std::sync::LazyLock;
-use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 
 use rayon::prelude::*;
 
 use crate::grid_error::{GridError, check_cells, check_length};
 use crate::picture::{Picture, Pixels, Turn};
+use crate::problem::{Flow, Progress, Report, Stage};
 use crate::spaces::{Linear, decode_channel, decode8, encode_channel};
 use spans::{Span, Stretch, mirrored, spans};
 
@@ -92,9 +92,6 @@ pub struct Cells {
     pub empty: Vec<bool>,
 }
 
-/// Told how much is done, 0 to 1; answers whether to go on. May be called from several threads.
-pub type Progress<'a> = &'a (dyn Fn(f32) -> bool + Sync);
-
 /// Lays `picture` onto the cells of `grid`.
 ///
 /// Each cell gets the mean of the picture under it in linear light, every pixel weighed by its exact
@@ -104,23 +101,23 @@ pub type Progress<'a> = &'a (dyn Fn(f32) -> bool + Sync);
 ///
 /// # Errors
 /// [`GridError`] for grids without cells, lengths that are not positive, an empty cut-out, or if
-/// `progress` answers `false`.
-pub fn to_cells(picture: &Picture, grid: &CellGrid, progress: Progress<'_>) -> Result<Cells, GridError> {
+/// `report` asks to stop. It hears of [`Stage::Picture`] about fifty times.
+pub fn to_cells(picture: &Picture, grid: &CellGrid, report: Report<'_>) -> Result<Cells, GridError> {
     check_cells(grid.cols, grid.rows)?;
     check_length("cell width", grid.cell_w_mm)?;
     check_length("cell height", grid.cell_h_mm)?;
-    lay(picture, grid, progress)
+    lay(picture, grid, report)
 }
 
 /// [`to_cells`] for a grid that is known to be sound, of any number of cells.
-pub(crate) fn lay(picture: &Picture, grid: &CellGrid, progress: Progress<'_>) -> Result<Cells, GridError> {
+pub(crate) fn lay(picture: &Picture, grid: &CellGrid, report: Report<'_>) -> Result<Cells, GridError> {
     let (x, y) = upright_spans(picture, grid)?;
     let turn = picture.turn();
     let x = if flips_x(turn) { mirrored(x, picture.width() as usize) } else { x };
     let y = if flips_y(turn) { mirrored(y, picture.height() as usize) } else { y };
     let swap = turn.swaps_sides();
     let (outer, inner) = if swap { (&x, &y) } else { (&y, &x) };
-    let means = means(picture, outer, inner, progress)?;
+    let means = means(picture, outer, inner, report)?;
     let mut cells = Cells {
         cols: grid.cols,
         rows: grid.rows,
@@ -201,26 +198,25 @@ static LINEAR16: LazyLock<Vec<f32>> =
 /// Linear light of every 8-bit sRGB value.
 static LINEAR8: LazyLock<Vec<f32>> = LazyLock::new(|| (0..=u8::MAX).map(decode8).collect());
 
+/// How often progress is reported, about.
+const REPORTS: usize = 50;
+
 /// The means of all cells, one outer span after another; spans count stored pixels.
 fn means(
     picture: &Picture,
     outer: &[Span],
     inner: &[Span],
-    progress: Progress<'_>,
+    report: Report<'_>,
 ) -> Result<Vec<Mean>, GridError> {
     let width = picture.stored_size().0 as usize;
     match picture.pixels() {
-        Pixels::Rgb8(v) => {
-            Source::<_, 3> { samples: v, width, light: &LINEAR8 }.means(outer, inner, progress)
-        }
-        Pixels::Rgba8(v) => {
-            Source::<_, 4> { samples: v, width, light: &LINEAR8 }.means(outer, inner, progress)
-        }
+        Pixels::Rgb8(v) => Source::<_, 3> { samples: v, width, light: &LINEAR8 }.means(outer, inner, report),
+        Pixels::Rgba8(v) => Source::<_, 4> { samples: v, width, light: &LINEAR8 }.means(outer, inner, report),
         Pixels::Rgb16(v) => {
-            Source::<_, 3> { samples: v, width, light: &LINEAR16 }.means(outer, inner, progress)
+            Source::<_, 3> { samples: v, width, light: &LINEAR16 }.means(outer, inner, report)
         }
         Pixels::Rgba16(v) => {
-            Source::<_, 4> { samples: v, width, light: &LINEAR16 }.means(outer, inner, progress)
+            Source::<_, 4> { samples: v, width, light: &LINEAR16 }.means(outer, inner, report)
         }
     }
 }
@@ -233,24 +229,17 @@ struct Source<'a, T, const N: usize> {
 }
 
 impl<T: Copy + Into<usize> + Sync, const N: usize> Source<'_, T, N> {
-    fn means(&self, outer: &[Span], inner: &[Span], progress: Progress<'_>) -> Result<Vec<Mean>, GridError> {
-        let done = AtomicU32::new(0);
-        let stop = AtomicBool::new(false);
-        let rows: Vec<Vec<Mean>> = outer
-            .par_iter()
-            .map(|span| {
-                if stop.load(Ordering::Relaxed) {
-                    return Vec::new();
-                }
-                let row = self.row_of_means(span, inner);
-                let part = done.fetch_add(1, Ordering::Relaxed) + 1;
-                if !progress(part as f32 / outer.len() as f32) {
-                    stop.store(true, Ordering::Relaxed);
-                }
-                row
-            })
-            .collect();
-        if stop.into_inner() { Err(GridError::Stopped) } else { Ok(rows.concat()) }
+    fn means(&self, outer: &[Span], inner: &[Span], report: Report<'_>) -> Result<Vec<Mean>, GridError> {
+        let mut means = Vec::with_capacity(outer.len() * inner.len());
+        for batch in outer.chunks(outer.len().div_ceil(REPORTS)) {
+            let rows: Vec<Vec<Mean>> = batch.par_iter().map(|span| self.row_of_means(span, inner)).collect();
+            means.extend(rows.into_iter().flatten());
+            let done = means.len() as f64 / (outer.len() * inner.len()) as f64;
+            if report(Progress { stage: Stage::Picture, done }) == Flow::Stop {
+                return Err(GridError::Stopped);
+            }
+        }
+        Ok(means)
     }
 
     /// The cells along one outer span. Sums run in a fixed order, whatever the threads do.
