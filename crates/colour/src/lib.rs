@@ -1,21 +1,36 @@
 //! Colour spaces and differences, pictures, and matching pieces to a picture under a hard stock.
 
 mod difference;
+mod draw;
 mod exact;
+mod grid_error;
+mod look;
+mod picture;
 mod problem;
+mod resample;
 mod spaces;
 mod supply;
 #[doc(hidden)]
 pub mod support;
 
 pub use difference::{ciede2000, ciede2000_textbook};
+pub use draw::to_png;
 pub use exact::{ChangeFlow, FreeMatch, Matched, change_flows, match_exact, match_free};
 #[doc(hidden)]
 pub use exact::{ClassTable, class_table};
+pub use grid_error::{GridError, MAX_CELLS, MAX_RASTER_PIXELS};
+pub use look::{
+    Eye, FallInPicture, FieldDrawing, FieldGeometry, PieceFaces, Raster, Shares, Side, View, render,
+    seen_colours, shares, shares_at,
+};
+pub use picture::{
+    Picture, PictureError, PictureKind, PictureLimits, PictureNote, Pixels, Turn, decode as decode_picture,
+};
 pub use problem::{
     Axis, CellRule, EMPTY, FieldWanted, Flow, MAX_COLOURS, MAX_SIGMA, MatchError, Problem, Progress, Report,
     Stage,
 };
+pub use resample::{CellGrid, Cells, CropRect, Fit, to_cells};
 pub use spaces::{
     Lab, Linear, OkLab, Srgb8, Xyz, decode_channel, decode8, encode_channel, encode8, relative_luminance,
 };

@@ -147,9 +147,11 @@ pub enum Flow {
     Stop,
 }
 
-/// What a match is busy with.
+/// What is being worked on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Stage {
+    /// Laying a picture onto the cells.
+    Picture,
     /// Collecting cells of the same colour.
     Classes,
     /// Computing colour differences.

@@ -1,0 +1,151 @@
+//! Reads TIFF files.
+
+use std::io::{Cursor, ErrorKind};
+
+use tiff::decoder::{BufferLayoutPreference, Decoder, DecodingResult, Limits};
+use tiff::tags::Tag;
+use tiff::{ColorType, TiffError};
+
+use super::{
+    Channels, PictureError, PictureKind, PictureLimits, PictureNote, Raw, Samples, Turn, check_size,
+};
+
+const KIND: PictureKind = PictureKind::Tiff;
+
+/// ExtraSamples = 1: colours are premultiplied by alpha (TIFF 6.0, page 31).
+const ASSOCIATED_ALPHA: u16 = 1;
+
+pub(super) fn read(bytes: &[u8], limits: &PictureLimits) -> Result<Raw, PictureError> {
+    let wrong = |e: TiffError| wrong(&e, limits);
+    let mut decoder = Decoder::new(Cursor::new(bytes)).map_err(wrong)?;
+    let size = decoder.dimensions().map_err(wrong)?;
+    check_size(KIND, size, limits)?;
+    decoder = decoder.with_limits(caps(size, limits));
+    let color = decoder.colortype().map_err(wrong)?;
+    let (channels, bits) = meaning(color)?;
+    let icc = decoder.find_tag(Tag::IccProfile).map_err(wrong)?.and_then(|v| v.into_u8_vec().ok());
+    let turn = decoder.find_tag_unsigned::<u16>(Tag::Orientation).map_err(wrong)?;
+    let extra = decoder.find_tag_unsigned_vec::<u16>(Tag::ExtraSamples).map_err(wrong)?;
+    let mut result = DecodingResult::U8(Vec::new());
+    let layout = decoder.read_image_to_buffer(&mut result).map_err(wrong)?;
+    let samples = samples(result, bits, size.0)?;
+    let count = size.0 as usize * size.1 as usize * channels.count();
+    let mut samples = interleaved(samples, &layout, channels, count)?;
+    if channels == Channels::Rgba && extra.is_some_and(|e| e.first() == Some(&ASSOCIATED_ALPHA)) {
+        unmultiply(&mut samples);
+    }
+    let notes = if decoder.more_images() { vec![PictureNote::FirstPageOnly] } else { Vec::new() };
+    let turn = turn.map_or(Turn::AsStored, Turn::of_exif);
+    Ok(Raw { width: size.0, height: size.1, channels, samples, icc, turn, notes })
+}
+
+/// What the decoder may reserve: the picture itself, and compressed strips or tags no larger than that.
+fn caps(size: (u32, u32), limits: &PictureLimits) -> Limits {
+    // Eight bytes are the largest pixel read, red, green, blue and alpha in 16 bits.
+    let picture = size.0 as usize * size.1 as usize * 8;
+    let mut caps = Limits::default();
+    caps.decoding_buffer_size = picture;
+    caps.intermediate_buffer_size = picture.saturating_add(limits.max_extra_bytes);
+    caps.ifd_value_size = limits.max_extra_bytes;
+    caps
+}
+
+fn meaning(color: ColorType) -> Result<(Channels, u8), PictureError> {
+    let (channels, bits) = match color {
+        ColorType::Gray(bits) => (Channels::Grey, bits),
+        ColorType::GrayA(bits) | ColorType::Multiband { bit_depth: bits, num_samples: 2 } => {
+            (Channels::GreyAlpha, bits)
+        }
+        ColorType::RGB(bits) => (Channels::Rgb, bits),
+        ColorType::RGBA(bits) => (Channels::Rgba, bits),
+        ColorType::CMYK(bits) => (Channels::Cmyk, bits),
+        ColorType::Palette(_) => return Err(not_read("a palette")),
+        ColorType::YCbCr(_) => return Err(not_read("luma and chroma instead of RGB")),
+        ColorType::Lab(_) => return Err(not_read("Lab colours")),
+        _ => return Err(not_read("a rare arrangement of channels")),
+    };
+    match (channels, bits) {
+        (_, 8 | 16) | (Channels::Grey, 1) => Ok((channels, bits)),
+        _ => Err(not_read(&format!("{bits} bits per channel"))),
+    }
+}
+
+fn samples(result: DecodingResult, bits: u8, width: u32) -> Result<Samples, PictureError> {
+    match result {
+        DecodingResult::U8(v) if bits == 1 => Ok(Samples::U8(unpack_bits(&v, width as usize))),
+        DecodingResult::U8(v) => Ok(Samples::U8(v)),
+        DecodingResult::U16(v) => Ok(Samples::U16(v)),
+        _ => Err(not_read("signed or floating-point numbers")),
+    }
+}
+
+/// Black and white, eight pixels to a byte, each row padded to whole bytes.
+fn unpack_bits(packed: &[u8], width: usize) -> Vec<u8> {
+    packed
+        .chunks_exact(width.div_ceil(8))
+        .flat_map(|row| (0..width).map(|x| if row[x / 8] >> (7 - x % 8) & 1 == 1 { 255 } else { 0 }))
+        .collect()
+}
+
+/// Brings pictures stored plane by plane into pixel order, and checks that everything was read.
+fn interleaved(
+    samples: Samples,
+    layout: &BufferLayoutPreference,
+    channels: Channels,
+    count: usize,
+) -> Result<Samples, PictureError> {
+    let planar = layout.planes > 1;
+    let have = match &samples {
+        Samples::U8(v) => v.len(),
+        Samples::U16(v) => v.len(),
+    };
+    if have < count || (!planar && have != count) {
+        return Err(PictureError::CutOff { kind: KIND });
+    }
+    if !planar {
+        return Ok(samples);
+    }
+    let n = channels.count();
+    Ok(match samples {
+        Samples::U8(v) => Samples::U8(weave(&v, n, count / n)),
+        Samples::U16(v) => Samples::U16(weave(&v, n, count / n)),
+    })
+}
+
+fn weave<T: Copy>(planes: &[T], n: usize, pixels: usize) -> Vec<T> {
+    (0..pixels * n).map(|i| planes[i % n * pixels + i / n]).collect()
+}
+
+/// Divides colours by alpha, rounding to nearest.
+fn unmultiply(samples: &mut Samples) {
+    match samples {
+        Samples::U8(v) => v.chunks_exact_mut(4).for_each(|p| {
+            let a = u32::from(p[3]);
+            p[..3].iter_mut().for_each(|c| *c = straight(u32::from(*c), a, 255) as u8);
+        }),
+        Samples::U16(v) => v.chunks_exact_mut(4).for_each(|p| {
+            let a = u32::from(p[3]);
+            p[..3].iter_mut().for_each(|c| *c = straight(u32::from(*c), a, 65_535) as u16);
+        }),
+    }
+}
+
+fn straight(c: u32, a: u32, max: u32) -> u32 {
+    // 65 535 * 65 535 + 32 767 still fits 32 bits.
+    (c * max + a / 2).checked_div(a).map_or(0, |v| v.min(max))
+}
+
+fn not_read(what: &str) -> PictureError {
+    PictureError::NotRead { kind: KIND, what: what.into() }
+}
+
+fn wrong(error: &TiffError, limits: &PictureLimits) -> PictureError {
+    match error {
+        TiffError::IoError(e) if e.kind() == ErrorKind::UnexpectedEof => PictureError::CutOff { kind: KIND },
+        TiffError::LimitsExceeded => {
+            PictureError::ExtraDataTooLarge { kind: KIND, limit_bytes: limits.max_extra_bytes }
+        }
+        TiffError::UnsupportedError(what) => not_read(&format!("a part of the format ({what})")),
+        other => PictureError::Damaged { kind: KIND, detail: other.to_string() },
+    }
+}
