@@ -46,6 +46,9 @@ pub enum DeskError {
     /// There is nothing to undo or redo.
     #[error("There is nothing to {0}.")]
     NothingTo(&'static str),
+    /// The disk refused a change, so it was taken back.
+    #[error("{0} Nothing was changed.")]
+    NotSaved(String),
     /// The work was stopped before there was a result.
     #[error("Stopped. Nothing was changed.")]
     Stopped,
@@ -65,6 +68,7 @@ impl DeskError {
             Self::Sheets(_) => "sheets",
             Self::Missing { .. } => "missing",
             Self::NothingTo(_) => "nothing",
+            Self::NotSaved(_) => "not-saved",
             Self::Stopped => "stopped",
         }
     }

@@ -4,6 +4,7 @@
 //! reading. Long work runs as jobs with progress and cancel. Everything derived is a pure function of the
 //! plan at a change, so it is computed from a [`Snapshot`] and never holds up those who draw.
 
+mod derived;
 mod error;
 mod example;
 mod jobs;

@@ -75,8 +75,8 @@ pub struct Outcome {
     pub cells: Vec<(ItemId, Cells)>,
     /// Measures by field.
     pub measures: Vec<FieldMeasure>,
-    /// For the goal `exact`.
-    pub proof: Option<Proof>,
+    /// The sum cell by cell, and the bound below which no assignment can lie. Equal for the goal `exact`.
+    pub proof: Proof,
     /// Pieces used by kind and colour.
     pub used: Vec<(KindId, ColourId, u64)>,
     /// CIEDE2000 that one more piece would save, by kind and colour; for the goal `exact`.
@@ -214,7 +214,7 @@ fn exact(p: &Prepared, report: &mut dyn FnMut(Progress) -> Flow) -> Result<Outco
     Ok(Outcome {
         cells: to_cells(p, &m.cells),
         measures: Vec::new(),
-        proof: Some(Proof { objective: m.objective, bound: m.bound }),
+        proof: Proof { objective: m.objective, bound: m.bound },
         used: by_entry(p, &m.used, |n| *n),
         prices: by_entry(p, &m.prices, |v| *v as f64 / 1_000.0),
         goal: MatchGoal::Exact,
@@ -226,11 +226,14 @@ fn exact(p: &Prepared, report: &mut dyn FnMut(Progress) -> Flow) -> Result<Outco
 
 fn seen(p: &Prepared, report: &mut dyn FnMut(Progress) -> Flow) -> Result<Outcome, MatchError> {
     let options = SeenOptions { fewer_changes: p.fewer_changes, ..SeenOptions::default() };
-    let m = colour::match_seen(&p.problem, &options, None, report)?;
+    // The exact match is where the search starts, and its bound says how far any cell-by-cell sum can fall.
+    let start = colour::match_exact(&p.problem, report)?;
+    let m = colour::match_seen(&p.problem, &options, Some(&start.cells), report)?;
+    let objective = colour::objective(&p.problem, &m.cells);
     Ok(Outcome {
         cells: to_cells(p, &m.cells),
         measures: Vec::new(),
-        proof: None,
+        proof: Proof { objective, bound: start.bound },
         used: by_entry(p, &m.used, |n| *n),
         prices: Vec::new(),
         goal: MatchGoal::Seen,
@@ -292,7 +295,7 @@ fn with_names(p: &Prepared, error: &MatchError) -> String {
 }
 
 /// A stage as a word.
-fn stage_word(stage: Stage) -> &'static str {
+pub(crate) fn stage_word(stage: Stage) -> &'static str {
     match stage {
         Stage::Classes => "classes",
         Stage::Differences => "differences",

@@ -1,0 +1,145 @@
+//! Long work: each job runs on a thread of its own, tells how far it is, and can be stopped.
+
+use std::collections::BTreeMap;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, Mutex, MutexGuard};
+
+/// A job's id, counted from 1.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct JobId(pub u32);
+
+/// How a job stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct JobState {
+    /// Its id.
+    pub id: JobId,
+    /// What it does: "Matching Town".
+    pub what: String,
+    /// The stage, as a word.
+    pub stage: String,
+    /// Thousandths of the stage that are done, 0 to 1 000.
+    pub permille: u16,
+    /// True once it is over.
+    pub over: bool,
+    /// True when somebody asked it to stop.
+    pub stopped: bool,
+    /// Why it could not be done: a stable word and whole sentences.
+    pub trouble: Option<(String, String)>,
+    /// The variant that it made.
+    pub variant: Option<u32>,
+}
+
+/// Asked often by the work; set by whoever wants it to end.
+#[derive(Debug, Clone, Default)]
+pub struct StopFlag(Arc<AtomicBool>);
+
+/// All jobs of a desk. Ended jobs are kept until there are too many.
+#[derive(Debug, Default)]
+pub struct Jobs {
+    all: Mutex<BTreeMap<JobId, (JobState, StopFlag)>>,
+}
+
+/// Jobs that are remembered, ended ones first to go.
+const REMEMBERED: usize = 64;
+
+/// Jobs that may run at the same time.
+pub(crate) const AT_ONCE: usize = 4;
+
+impl StopFlag {
+    /// Asks the work to end.
+    pub fn stop(&self) {
+        self.0.store(true, Ordering::Relaxed);
+    }
+
+    /// Whether it was asked to end.
+    pub fn is_set(&self) -> bool {
+        self.0.load(Ordering::Relaxed)
+    }
+}
+
+impl Jobs {
+    fn lock(&self) -> MutexGuard<'_, BTreeMap<JobId, (JobState, StopFlag)>> {
+        self.all.lock().unwrap_or_else(|e| e.into_inner())
+    }
+
+    /// A new job, or `None` when too many run already.
+    pub fn begin(&self, what: String) -> Option<(JobId, StopFlag)> {
+        let mut all = self.lock();
+        if all.values().filter(|(s, _)| !s.over).count() >= AT_ONCE {
+            return None;
+        }
+        let id = JobId(all.keys().next_back().map_or(1, |last| last.0 + 1));
+        let state = JobState {
+            id,
+            what,
+            stage: String::new(),
+            permille: 0,
+            over: false,
+            stopped: false,
+            trouble: None,
+            variant: None,
+        };
+        let flag = StopFlag::default();
+        all.insert(id, (state, flag.clone()));
+        while all.len() > REMEMBERED {
+            let Some(old) = all.iter().find(|(_, (s, _))| s.over).map(|(id, _)| *id) else { break };
+            all.remove(&old);
+        }
+        Some((id, flag))
+    }
+
+    /// How a job stands.
+    pub fn state(&self, id: JobId) -> Option<JobState> {
+        self.lock().get(&id).map(|(state, _)| state.clone())
+    }
+
+    /// Asks a job to stop; false when there is no such job.
+    pub fn stop(&self, id: JobId) -> bool {
+        let mut all = self.lock();
+        let Some((state, flag)) = all.get_mut(&id) else { return false };
+        if !state.over {
+            state.stopped = true;
+            flag.stop();
+        }
+        true
+    }
+
+    /// Asks all jobs to stop.
+    pub fn stop_all(&self) {
+        for (_, flag) in self.lock().values() {
+            flag.stop();
+        }
+    }
+
+    /// Changes how a job stands; hands back the new state.
+    pub(crate) fn update(&self, id: JobId, change: impl FnOnce(&mut JobState)) -> Option<JobState> {
+        let mut all = self.lock();
+        let (state, _) = all.get_mut(&id)?;
+        change(state);
+        Some(state.clone())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_job_hears_that_it_is_to_stop() {
+        let jobs = Jobs::default();
+        let (id, flag) = jobs.begin("Matching Mill".into()).unwrap();
+        assert!(!flag.is_set());
+        assert!(jobs.stop(id));
+        assert!(flag.is_set());
+        assert!(!jobs.stop(JobId(99)));
+    }
+
+    #[test]
+    fn only_so_many_run_at_once() {
+        let jobs = Jobs::default();
+        let ids: Vec<_> = (0..AT_ONCE).map(|_| jobs.begin(String::new()).unwrap().0).collect();
+        assert!(jobs.begin(String::new()).is_none());
+        jobs.update(ids[0], |s| s.over = true);
+        assert!(jobs.begin(String::new()).is_some());
+    }
+}

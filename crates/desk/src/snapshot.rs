@@ -1,0 +1,26 @@
+//! The plan at one change, for all who look and none who wait.
+
+use std::sync::Arc;
+
+use plan::Plan;
+
+/// The plan at one change. Cheap to hold: nobody who draws holds up somebody who changes.
+#[derive(Debug, Clone)]
+pub struct Snapshot {
+    /// The plan.
+    pub plan: Arc<Plan>,
+    /// Number of the last change on disk; 0 before the first.
+    pub change: u64,
+    /// When it came on disk, UTC in the form `2026-05-01T14:03:22Z`; empty before the first.
+    pub at: String,
+    /// What undo would take back.
+    pub undo: Option<String>,
+    /// What redo would bring back.
+    pub redo: Option<String>,
+    /// What the user must know about the file; empty when all is well.
+    pub notes: Vec<String>,
+    /// False when the file cannot be written.
+    pub writable: bool,
+    /// Name of the project file, without folders.
+    pub file: String,
+}
