@@ -35,10 +35,10 @@ fn cloud(x: f32, y: f32, seed: u64) -> f32 {
     let mut sum = 0.0;
     let mut scale = 2.5;
     let mut height = 0.5;
-    for octave in 0..9 {
+    for octave in 0..10 {
         sum += height * noise(x * scale, y * scale, seed + octave);
         scale *= 2.03;
-        height *= 0.55;
+        height *= 0.62;
     }
     sum
 }

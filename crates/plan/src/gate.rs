@@ -11,6 +11,8 @@ use crate::refusal::Refusal;
 mod check;
 mod list;
 
+pub use check::look_alike;
+
 /// The most cells that one field may have.
 pub const MAX_CELLS: usize = 20_000_000;
 /// The most colours that one plan may have.

@@ -4,7 +4,7 @@ use rayon::prelude::*;
 
 use super::classes::Classes;
 use crate::{
-    difference::{Toned, ciede2000_textbook},
+    difference::{Tones, ciede2000, ciede2000_textbook},
     problem::{CellRule, MatchError, Problem, Report, Stage, tell},
     spaces::Lab,
 };
@@ -63,43 +63,40 @@ impl Costs {
 }
 
 /// What a field makes of the colours.
-struct Palette {
-    colours: Vec<(Lab, Toned, bool)>,
+struct Palette<'a> {
+    colours: Vec<Lab>,
+    tones: Tones,
+    allowed: &'a [bool],
     weight: i32,
 }
 
-impl Palette {
-    fn new(problem: &Problem, field: usize) -> Self {
+impl<'a> Palette<'a> {
+    fn new(problem: &'a Problem, field: usize) -> Self {
         let field = &problem.fields[field];
-        let colours = field
-            .palette
-            .iter()
-            .zip(&field.allowed)
-            .map(|(colour, &allowed)| (colour.to_lab(), Toned::new(colour.to_lab()), allowed))
-            .collect();
-        Self { colours, weight: field.weight as i32 }
+        let colours: Vec<Lab> = field.palette.iter().map(|colour| colour.to_lab()).collect();
+        let tones = Tones::new(colours.iter().copied());
+        Self { colours, tones, allowed: &field.allowed, weight: field.weight as i32 }
     }
 
     fn fill(&self, wanted: Lab, row: &mut [i32]) {
-        let toned = Toned::new(wanted);
-        for ((lab, colour, allowed), cost) in self.colours.iter().zip(row) {
-            *cost = match allowed {
-                true => self.weight * thousandths(toned.difference(colour), || (wanted, *lab)),
+        self.tones.differences(wanted, |k, difference| {
+            row[k] = match self.allowed[k] {
+                true => self.weight * thousandths(difference, wanted, self.colours[k]),
                 false => FORBIDDEN,
             };
-        }
+        });
     }
 }
 
-/// 1000 times a difference, rounded as the textbook form would round it: near a tie it decides.
-fn thousandths(difference: f64, pair: impl Fn() -> (Lab, Lab)) -> i32 {
+/// 1000 times a difference, rounded as the textbook form would round it: near a tie that one decides.
+#[inline(always)]
+fn thousandths(difference: f64, wanted: Lab, colour: Lab) -> i32 {
     let scaled = 1000.0 * difference;
     let whole = scaled as i32;
     let part = scaled - f64::from(whole);
-    if (part - 0.5).abs() > 2e-6 {
+    if (part - 0.5).abs() > 1e-4 {
         return whole + i32::from(part > 0.5);
     }
-    let (wanted, colour) = pair();
     (1000.0 * ciede2000_textbook(wanted, colour)).round() as i32
 }
 
@@ -110,9 +107,8 @@ pub(super) fn fixed_cost(problem: &Problem) -> i64 {
         let palette = Palette::new(problem, number);
         for (wanted, rule) in field.wanted.iter().zip(&field.cells) {
             if let CellRule::Fixed(colour) = *rule {
-                let (lab, toned, _) = &palette.colours[usize::from(colour)];
-                let wanted = wanted.to_srgb8().to_lab();
-                let cost = thousandths(Toned::new(wanted).difference(toned), || (wanted, *lab));
+                let (wanted, lab) = (wanted.to_srgb8().to_lab(), palette.colours[usize::from(colour)]);
+                let cost = thousandths(ciede2000(wanted, lab), wanted, lab);
                 sum += i64::from(palette.weight) * i64::from(cost);
             }
         }

@@ -94,7 +94,7 @@ pub(super) fn kind(kind: &Kind) -> Checked {
 }
 
 /// Codes that are taken for one another when read from afar: case and the usual look-alikes count as the same.
-pub(crate) fn look_alike(code: &str) -> String {
+pub fn look_alike(code: &str) -> String {
     code.chars()
         .flat_map(char::to_uppercase)
         .map(|c| match c {
