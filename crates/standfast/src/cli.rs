@@ -96,6 +96,13 @@ pub struct OpenArgs {
     pub no_browser: bool,
 }
 
+impl OpenArgs {
+    /// What `standfast` without a word does.
+    pub fn usual() -> Self {
+        Self { port: 7327, ..Self::default() }
+    }
+}
+
 /// `new`
 #[derive(Debug, Args)]
 pub struct NewArgs {

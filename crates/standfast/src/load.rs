@@ -1,0 +1,175 @@
+//! Plans, stock lists and pictures from files.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use desk::{Desk, DeskError, PictureSource, Snapshot};
+use plan::{Picture, PictureId, Plan, Stock};
+
+use crate::files;
+use crate::out::Trouble;
+
+/// A plan to look at, from a project file or a text plan.
+pub enum Loaded {
+    /// From a project file, open.
+    Project(Arc<Desk>, Arc<Snapshot>),
+    /// From a text plan.
+    Text(Box<TextPlan>),
+}
+
+/// A text plan with the folder that its pictures lie in.
+pub struct TextPlan {
+    plan: Plan,
+    files: BTreeMap<String, PathBuf>,
+}
+
+/// Reads a project file, or a text plan when the name ends in `.toml`.
+pub fn plan(path: &Path) -> Result<Loaded, Trouble> {
+    if path.extension().is_some_and(|e| e.eq_ignore_ascii_case("toml")) {
+        return Ok(Loaded::Text(Box::new(text_plan(path)?)));
+    }
+    let desk = Desk::open(path)?;
+    let snapshot = desk.snapshot();
+    Ok(Loaded::Project(desk, snapshot))
+}
+
+impl Loaded {
+    /// The plan.
+    pub fn plan(&self) -> &Plan {
+        match self {
+            Self::Project(_, snapshot) => &snapshot.plan,
+            Self::Text(text) => &text.plan,
+        }
+    }
+
+    /// Where its pictures are.
+    pub fn source(&self) -> &dyn PictureSource {
+        match self {
+            Self::Project(desk, _) => desk.as_ref(),
+            Self::Text(text) => text.as_ref(),
+        }
+    }
+
+    /// The number of the last change; 0 for a text plan.
+    pub fn change(&self) -> u64 {
+        match self {
+            Self::Project(_, snapshot) => snapshot.change,
+            Self::Text(_) => 0,
+        }
+    }
+
+    /// What its file has to say.
+    pub fn notes(&self) -> &[String] {
+        match self {
+            Self::Project(_, snapshot) => &snapshot.notes,
+            Self::Text(_) => &[],
+        }
+    }
+
+    /// Closes the project file.
+    pub fn close(self) -> Result<(), Trouble> {
+        match self {
+            Self::Project(desk, _) => Ok(desk.close()?),
+            Self::Text(_) => Ok(()),
+        }
+    }
+}
+
+impl TextPlan {
+    /// The plan, with the bytes of each of its pictures.
+    pub fn into_parts(self) -> Result<(Plan, Vec<Vec<u8>>), Trouble> {
+        let mut bytes = Vec::new();
+        for picture in &self.plan.pictures {
+            bytes.push(self.picture_bytes(&picture.sha256)?);
+        }
+        Ok((self.plan, bytes))
+    }
+}
+
+impl PictureSource for TextPlan {
+    fn picture_bytes(&self, sha256: &str) -> Result<Vec<u8>, DeskError> {
+        let path = self.files.get(sha256).ok_or_else(|| DeskError::Missing {
+            what: format!("The picture with the hash {sha256}"),
+            next: "Put it back into the folder of the plan.".into(),
+        })?;
+        files::read(path).map_err(|t| DeskError::TextPlan(t.message))
+    }
+}
+
+/// Reads a text plan with its stock list and pictures.
+pub fn text_plan(path: &Path) -> Result<TextPlan, Trouble> {
+    let folder = path.parent().map(Path::to_path_buf).unwrap_or_default();
+    let text = String::from_utf8(files::read(path)?).map_err(|_| {
+        Trouble::input("text-plan", format!("{}: this is not text in UTF-8. Save it as UTF-8.", path.display()))
+    })?;
+    let list = folder.join("stock.csv");
+    let stock = if list.exists() { Some(files::read(&list)?) } else { None };
+    let mut found = BTreeMap::new();
+    let mut trouble = None;
+    let mut facts = |name: &str| match facts_in(&folder, name) {
+        Ok(Some((path, facts))) => {
+            let known = exchange::PictureFacts {
+                sha256: facts.sha256.clone(),
+                width: facts.width,
+                height: facts.height,
+            };
+            found.insert(facts.sha256, path);
+            Some(known)
+        }
+        Ok(None) => None,
+        Err(t) => {
+            trouble.get_or_insert(t);
+            None
+        }
+    };
+    let read = exchange::read_text_plan(&text, stock.as_deref(), &mut facts);
+    if let Some(t) = trouble {
+        return Err(t);
+    }
+    let plan = read.map_err(|e| Trouble::input("text-plan", format!("{}: {e}", path.display())))?;
+    Ok(TextPlan { plan, files: found })
+}
+
+/// Facts of a picture beside a plan; `None` when there is none of that name. Links out of the folder are refused.
+fn facts_in(folder: &Path, name: &str) -> Result<Option<(PathBuf, Picture)>, Trouble> {
+    let base = if folder.as_os_str().is_empty() { Path::new(".") } else { folder };
+    let path = base.join(name);
+    if !path.exists() {
+        return Ok(None);
+    }
+    let inside = match (base.canonicalize(), path.canonicalize()) {
+        (Ok(base), Ok(path)) => path.starts_with(base),
+        _ => false,
+    };
+    if !inside {
+        let message = format!("{name}: this leads out of the folder of the plan. Put the picture beside plan.toml.");
+        return Err(Trouble::input("text-plan", message));
+    }
+    let facts = picture_facts(name, &files::read(&path)?)?;
+    Ok(Some((path, facts)))
+}
+
+/// Reads a stock list; hands back the stock and what is to be said about the list.
+pub fn stock_list(path: &Path) -> Result<(Stock, Vec<String>), Trouble> {
+    let name = name_of(path);
+    let bytes = files::read(path)?;
+    let read = exchange::read_stock(&bytes, &name).map_err(|e| Trouble::input("stock-list", e.to_string()))?;
+    Ok((exchange::to_stock(&read, None), read.notes))
+}
+
+/// What a plan keeps of a picture: its upright size and the hash of its bytes. Decodes it, so that it is one.
+pub fn picture_facts(name: &str, bytes: &[u8]) -> Result<Picture, Trouble> {
+    let decoded = colour::decode_picture(bytes, &colour::PictureLimits::default())
+        .map_err(|e| Trouble::input("picture", format!("{name}: {e}")))?;
+    let (width, height) = decoded.upright_size();
+    Ok(Picture { id: PictureId(1), name: name.to_owned(), sha256: store::sha256_hex(bytes), width, height })
+}
+
+/// The bare file name for messages; "standard input" for `-`.
+pub fn name_of(path: &Path) -> String {
+    if path == Path::new("-") {
+        return "standard input".into();
+    }
+    path.file_name().map_or_else(|| path.display().to_string(), |n| n.to_string_lossy().into_owned())
+}

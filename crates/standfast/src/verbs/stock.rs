@@ -1,0 +1,134 @@
+//! `stock`: needed, owned and short, with the ways out.
+
+use desk::{Shortage, WayOut};
+use plan::{ColourId, Plan};
+use serde_json::{Value, json};
+
+use crate::cli::CheckArgs;
+use crate::load;
+use crate::out::{Done, Out, grouped, printable};
+
+/// Lists the stock against the plan.
+pub fn run(out: &Out, args: &CheckArgs) -> Done {
+    let loaded = load::plan(&args.file)?;
+    loaded.notes().iter().for_each(|n| out.remark(n));
+    let plan = loaded.plan();
+    let shortage = desk::ways_out(plan, &desk::PictureBank::new(), loaded.source())?;
+    let found = desk::findings(plan, &shortage);
+    out.result(
+        || format!("{}{}", table(plan, &shortage), shortage_text(plan, &shortage)),
+        || {
+            let line = |l: &desk::StockLine| {
+                json!({
+                    "colour": code(plan, l.colour), "name": name(plan, l.colour), "kind": kind(plan, l.kind),
+                    "needed": l.needed, "wanted": l.wanted, "owned": l.owned, "usable": l.usable,
+                    "left": l.left(), "short": l.short(), "offered": l.offered, "crates": l.crates,
+                })
+            };
+            json!({
+                "lines": shortage.summary.lines.iter().map(line).collect::<Vec<_>>(),
+                "shortage": shortage_json(plan, &shortage),
+            })
+        },
+    )?;
+    let ending = super::check::ending(&found, args.fail_on);
+    loaded.close()?;
+    Ok(ending)
+}
+
+fn table(plan: &Plan, shortage: &Shortage) -> String {
+    let mut text = format!("{:<3} {:<20} {:>10} {:>10} {:>10} {:>12}\n", "", "colour", "needed", "owned", "usable", "left");
+    for l in &shortage.summary.lines {
+        let left = if l.left() < 0 { format!("short {}", grouped(l.left().unsigned_abs())) } else { grouped(l.left().unsigned_abs()) };
+        text.push_str(&format!(
+            "{:<3} {:<20} {:>10} {:>10} {:>10} {left:>12}\n",
+            code(plan, l.colour), printable(&name(plan, l.colour)), grouped(l.needed), grouped(l.owned), grouped(l.usable)
+        ));
+    }
+    text
+}
+
+/// What is short and the ways out, in sentences; empty when nothing is short.
+pub fn shortage_text(plan: &Plan, shortage: &Shortage) -> String {
+    let short = shortage.summary.short();
+    let mut text = String::new();
+    if shortage.missing > 0 {
+        text.push_str(&format!("The stock is {} pieces too small for all cells.\n", grouped(shortage.missing)));
+    }
+    for l in &short {
+        text.push_str(&format!(
+            "{} is short by {}. The pictures would take {}, usable are {}.\n",
+            name(plan, l.colour), grouped(l.short()), grouped(l.wanted.max(l.needed)), grouped(l.usable)
+        ));
+    }
+    if !shortage.ways_out.is_empty() {
+        text.push_str("Ways out:\n");
+    }
+    for way in shortage.ways_out.iter().take(MOST_WAYS) {
+        text.push_str(&format!("  {}\n", sentence(plan, way)));
+    }
+    if shortage.ways_out.len() > MOST_WAYS {
+        text.push_str(&format!("  and {} more; --json lists them all\n", shortage.ways_out.len() - MOST_WAYS));
+    }
+    printable(&text)
+}
+
+/// Ways out that are listed for people.
+const MOST_WAYS: usize = 12;
+
+/// A way out as a sentence.
+fn sentence(plan: &Plan, way: &WayOut) -> String {
+    match way {
+        WayOut::OtherColour { from, to, pieces, difference, .. } => format!(
+            "{} for {} in {} cells: difference {:.1}, was {:.1}",
+            name(plan, *to), name(plan, *from), grouped(*pieces), difference[1], difference[0]
+        ),
+        WayOut::SmallerField { item, lanes, ranks } => {
+            let name = plan.item(*item).map_or("", |i| i.name.as_str());
+            format!("lay {name} smaller: {lanes} lanes x {ranks} ranks")
+        }
+        WayOut::Buy { colour, pieces, worth, .. } => format!(
+            "buy {} {}: the first of them takes {worth:.1} off the sum of differences",
+            grouped(*pieces), name(plan, *colour)
+        ),
+        WayOut::Borrow { colour, owner, pieces, .. } => {
+            format!("borrow {} {} from {owner}, who offered them", grouped(*pieces), name(plan, *colour))
+        }
+    }
+}
+
+/// What is short and the ways out, for programs.
+pub fn shortage_json(plan: &Plan, shortage: &Shortage) -> Value {
+    let line = |l: &&desk::StockLine| json!({ "colour": code(plan, l.colour), "wanted": l.wanted.max(l.needed), "usable": l.usable, "short": l.short() });
+    let way = |w: &WayOut| match w {
+        WayOut::OtherColour { from, to, pieces, difference, .. } => json!({
+            "way": "other-colour", "from": code(plan, *from), "to": code(plan, *to), "pieces": pieces, "difference": difference,
+        }),
+        WayOut::SmallerField { item, lanes, ranks } => json!({
+            "way": "smaller-field", "field": plan.item(*item).map(|i| i.name.clone()), "lanes": lanes, "ranks": ranks,
+        }),
+        WayOut::Buy { colour, pieces, worth, .. } => json!({
+            "way": "buy", "colour": code(plan, *colour), "pieces": pieces, "worth": worth,
+        }),
+        WayOut::Borrow { colour, owner, pieces, .. } => json!({
+            "way": "borrow", "colour": code(plan, *colour), "owner": owner, "pieces": pieces,
+        }),
+    };
+    json!({
+        "missing": shortage.missing,
+        "short": shortage.summary.short().iter().map(line).collect::<Vec<_>>(),
+        "ways_out": shortage.ways_out.iter().map(way).collect::<Vec<_>>(),
+    })
+}
+
+fn code(plan: &Plan, id: ColourId) -> String {
+    plan.colour(id).map_or_else(|| id.to_string(), |c| c.code.clone())
+}
+
+fn name(plan: &Plan, id: ColourId) -> String {
+    plan.colour(id).map_or_else(|| format!("colour {id}"), |c| c.name.clone())
+}
+
+fn kind(plan: &Plan, id: plan::KindId) -> String {
+    plan.stock.kind(id).map_or_else(|| id.to_string(), |k| k.name.clone())
+}
