@@ -1,21 +1,27 @@
 //! Colour spaces and differences, pictures, and matching pieces to a picture under a hard stock.
 
+mod blur;
 mod difference;
 mod exact;
+mod measure;
 mod problem;
+mod seen;
 mod spaces;
 mod supply;
 #[doc(hidden)]
 pub mod support;
 
+pub use blur::{EYE_MM_PER_METRE, EyeBlur, LEAST_SIGMA, MOST_SIGMA, sigma_of_eye};
 pub use difference::{ciede2000, ciede2000_textbook};
 pub use exact::{ChangeFlow, FreeMatch, Matched, change_flows, match_exact, match_free};
 #[doc(hidden)]
 pub use exact::{ClassTable, class_table};
+pub use measure::{Runs, mean_difference, mean_difference_seen, runs};
 pub use problem::{
     Axis, CellRule, EMPTY, FieldWanted, Flow, MAX_COLOURS, MAX_SIGMA, MatchError, Problem, Progress, Report,
     Stage,
 };
+pub use seen::{SeenMatched, SeenOptions, match_seen};
 pub use spaces::{
     Lab, Linear, OkLab, Srgb8, Xyz, decode_channel, decode8, encode_channel, encode8, relative_luminance,
 };
