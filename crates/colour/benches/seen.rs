@@ -1,2 +1,89 @@
-//! x
-fn main() {}
+//! Times the seen match and measures its pictures beside error diffusion and the exact match under the same stock.
+//!
+//! `cargo bench -p colour --bench seen -- [--threads N] [SIDExCOLOURS ...]`
+
+#![allow(clippy::print_stdout, reason = "a bench prints its table")]
+#![allow(clippy::unwrap_used, reason = "a bench may stop with a message")]
+
+use std::time::Instant;
+
+use colour::{
+    FieldWanted, Flow, Problem, SeenOptions, match_exact, match_seen, mean_difference_seen, runs, support,
+};
+
+fn main() {
+    let mut args: Vec<String> = std::env::args().skip(1).filter(|a| a != "--bench").collect();
+    let threads = option(&mut args, "--threads").map_or(1, |n| n.parse().unwrap());
+    if args.is_empty() {
+        args = ["100x16", "100x40", "1000x16"].map(String::from).to_vec();
+    }
+    println!("{threads} thread(s); mean CIEDE2000 after a blur of 0.5, 1, 2 and 4 cells; runs a lane");
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
+    for name in &args {
+        let (side, colours) = name.split_once('x').unwrap();
+        let (side, colours) = (side.parse().unwrap(), colours.parse().unwrap());
+        for (seed, sigma) in [(1, 1.0), (2, 1.0), (1, 1.5)] {
+            let mut problem = support::short_problem(side, side, colours, seed);
+            problem.fields[0].sigma = [sigma, sigma];
+            println!("{side} x {side}, {colours} colours, picture {seed}, designed for {sigma}");
+            pool.install(|| table(&problem));
+            if side > 300 {
+                break;
+            }
+        }
+    }
+}
+
+fn option(args: &mut Vec<String>, name: &str) -> Option<String> {
+    let place = args.iter().position(|a| a == name)?;
+    args.remove(place);
+    Some(args.remove(place))
+}
+
+fn line(name: &str, seconds: f64, field: &FieldWanted, cells: &[u16]) {
+    let seen: Vec<String> =
+        [0.5, 1.0, 2.0, 4.0].map(|s| format!("{:6.2}", mean_difference_seen(field, cells, [s, s]))).to_vec();
+    let counted = runs(field, cells);
+    println!(
+        "  {name:24} {seconds:8.3} s  {}  {:6.1}",
+        seen.join(" "),
+        counted.runs as f64 / counted.lanes as f64
+    );
+}
+
+fn table(problem: &Problem) {
+    let field = &problem.fields[0];
+    let start = Instant::now();
+    let diffused = support::diffuse(field, &problem.stock);
+    line("error diffusion", start.elapsed().as_secs_f64(), field, &diffused);
+    let start = Instant::now();
+    let exact = match_exact(problem, &mut |_| Flow::Go).unwrap();
+    line("exact", start.elapsed().as_secs_f64(), field, &exact.cells[0]);
+    for fewer_changes in [0.0, 1.0, 2.0, 3.0, 4.0, 5.0] {
+        let options = SeenOptions { fewer_changes, ..SeenOptions::default() };
+        let start = Instant::now();
+        let seen = match_seen(problem, &options, None, &mut |_| Flow::Go).unwrap();
+        let seconds = start.elapsed().as_secs_f64();
+        line(&format!("seen, fewer changes {fewer_changes}"), seconds, field, &seen.cells[0]);
+        if field.cols > 300 && fewer_changes == 0.0 {
+            println!("    errors {:.4e} {:.4e}", seen.errors[0], seen.errors.last().unwrap());
+            cancel(problem);
+            break;
+        }
+    }
+}
+
+/// How long the answer takes once the caller wants to stop, in the middle of the third sweep.
+fn cancel(problem: &Problem) {
+    let mut asked = None;
+    let options = SeenOptions::default();
+    match_seen(problem, &options, None, &mut |progress| {
+        if progress.stage == colour::Stage::Search && progress.done > 0.25 {
+            asked.get_or_insert_with(Instant::now);
+            return Flow::Stop;
+        }
+        Flow::Go
+    })
+    .unwrap();
+    println!("    stopped within {:.3} s", asked.unwrap().elapsed().as_secs_f64());
+}

@@ -69,20 +69,17 @@ impl Tones {
                 parts[2][lane] = found.direction;
                 parts[3][lane] = found.opposite;
             }
-            for lane in 0..LANES {
-                parts[0][lane] -= parts[1][lane] * rotation(parts[2][lane]);
+            let [straight, turned, direction, opposite] = &mut parts;
+            for ((sum, factor), direction) in straight.iter_mut().zip(turned).zip(direction) {
+                *sum -= *factor * rotation(*direction);
             }
-            for lane in 0..LANES {
-                parts[0][lane] = parts[0][lane].max(0.0).sqrt();
-            }
-            if parts[3].iter().any(|&o| o > 0.0) {
-                for (lane, &colour) in colours.iter().enumerate() {
-                    if parts[3][lane] > 0.0 {
-                        parts[0][lane] = ciede2000_textbook(wanted, colour);
-                    }
+            straight.iter_mut().for_each(|sum| *sum = sum.max(0.0).sqrt());
+            for (lane, &colour) in colours.iter().enumerate() {
+                if opposite[lane] > 0.0 {
+                    straight[lane] = ciede2000_textbook(wanted, colour);
                 }
+                put(first + lane, straight[lane]);
             }
-            (0..colours.len()).for_each(|lane| put(first + lane, parts[0][lane]));
             first += LANES;
         }
     }

@@ -117,11 +117,26 @@ pub fn field(cols: u32, rows: u32, wanted: &[Srgb8], palette: &[Srgb8]) -> Field
     }
 }
 
-/// One field with a drawn photograph and a short, uneven stock of 1.02 pieces a cell.
+/// One field with a drawn photograph and a short stock of 1.02 pieces a cell:
+/// half of it as the picture would want it, half uneven as pieces gather in crates.
 pub fn short_problem(cols: u32, rows: u32, colours: usize, seed: u64) -> Problem {
     let cells = u64::from(cols) * u64::from(rows);
     let field = field(cols, rows, &photo(cols, rows, seed), &palette(colours));
-    Problem { fields: vec![field], stock: uneven_stock(cells, colours, 1.02) }
+    let mut stock = uneven_stock(cells, colours, 0.52);
+    let looks: Vec<_> = field.palette.iter().map(|c| c.to_oklab()).collect();
+    let mut wants = vec![0; colours];
+    for wanted in &field.wanted {
+        let seen = wanted.to_oklab();
+        let apart = |k: &usize| {
+            let (l, a, b) = (looks[*k].l - seen.l, looks[*k].a - seen.a, looks[*k].b - seen.b);
+            l * l + a * a + b * b
+        };
+        if let Some(k) = (0..colours).min_by(|p, q| apart(p).total_cmp(&apart(q))) {
+            wants[k] += 1;
+        }
+    }
+    stock.iter_mut().zip(&wants).for_each(|(pieces, wanted)| *pieces += u64::div_ceil(*wanted, 2));
+    Problem { fields: vec![field], stock }
 }
 
 /// Error diffusion (Floyd and Steinberg 1976) in linear light, serpentine, nearest colour in OKLab;
