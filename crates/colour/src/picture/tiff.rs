@@ -23,7 +23,7 @@ pub(super) fn read(bytes: &[u8], limits: &PictureLimits) -> Result<Raw, PictureE
     decoder = decoder.with_limits(caps(size, limits));
     let color = decoder.colortype().map_err(wrong)?;
     let (channels, bits) = meaning(color)?;
-    let icc = decoder.find_tag(Tag::IccProfile).map_err(wrong)?.and_then(|v| v.into_u8_vec().ok());
+    let icc = profile(&mut decoder, bytes.len(), limits)?;
     let turn = decoder.find_tag_unsigned::<u16>(Tag::Orientation).map_err(wrong)?;
     let extra = decoder.find_tag_unsigned_vec::<u16>(Tag::ExtraSamples).map_err(wrong)?;
     let mut result = DecodingResult::U8(Vec::new());
@@ -39,10 +39,31 @@ pub(super) fn read(bytes: &[u8], limits: &PictureLimits) -> Result<Raw, PictureE
     Ok(Raw { width: size.0, height: size.1, channels, samples, icc, turn, notes })
 }
 
-/// What the decoder may reserve: the picture itself, and compressed strips or tags no larger than that.
+/// The bytes of the colour profile.
+fn profile(
+    decoder: &mut Decoder<Cursor<&[u8]>>,
+    file_length: usize,
+    limits: &PictureLimits,
+) -> Result<Option<Vec<u8>>, PictureError> {
+    let Some(entry) = decoder.image_ifd().find_entry(Tag::IccProfile) else { return Ok(None) };
+    let length = usize::try_from(entry.count()).unwrap_or(usize::MAX);
+    if length > file_length {
+        return Err(PictureError::CutOff { kind: KIND });
+    }
+    if length > limits.max_extra_bytes {
+        return Err(PictureError::ExtraDataTooLarge { kind: KIND, limit_bytes: limits.max_extra_bytes });
+    }
+    let mut profile = vec![0u8; length];
+    let read = decoder.image_ifd().find_tag_bytes(Tag::IccProfile, &mut profile, 0);
+    let read = read.map_err(|e| wrong(&e, limits))?;
+    Ok((read == Some(length)).then_some(profile))
+}
+
+/// What the decoder may reserve: the picture itself, and compressed strips no larger than that.
+/// The decoder holds the values of tags against the room for the picture; these are short here.
 fn caps(size: (u32, u32), limits: &PictureLimits) -> Limits {
     // Eight bytes are the largest pixel read, red, green, blue and alpha in 16 bits.
-    let picture = size.0 as usize * size.1 as usize * 8;
+    let picture = (size.0 as usize * size.1 as usize * 8).max(1 << 20);
     let mut caps = Limits::default();
     caps.decoding_buffer_size = picture;
     caps.intermediate_buffer_size = picture.saturating_add(limits.max_extra_bytes);
