@@ -15,6 +15,10 @@ const KIND: PictureKind = PictureKind::Tiff;
 /// ExtraSamples = 1: colours are premultiplied by alpha (TIFF 6.0, page 31).
 const ASSOCIATED_ALPHA: u16 = 1;
 
+/// No way of packing whole bytes that is read saves more: a code of LZW is 9 bits or more and stands
+/// for at most 4096 bytes (TIFF 6.0, section 13).
+const PACKING_RATIO: u64 = 4096;
+
 pub(super) fn read(bytes: &[u8], limits: &PictureLimits) -> Result<Raw, PictureError> {
     let wrong = |e: TiffError| wrong(&e, limits);
     let mut decoder = Decoder::new(Cursor::new(bytes)).map_err(wrong)?;
@@ -23,13 +27,17 @@ pub(super) fn read(bytes: &[u8], limits: &PictureLimits) -> Result<Raw, PictureE
     decoder = decoder.with_limits(caps(size, limits));
     let color = decoder.colortype().map_err(wrong)?;
     let (channels, bits) = meaning(color)?;
+    let count = size.0 as usize * size.1 as usize * channels.count();
+    // A header can promise more than the bytes could ever unpack to: refuse before reserving.
+    if bits >= 8 && count as u64 / PACKING_RATIO > bytes.len() as u64 {
+        return Err(PictureError::CutOff { kind: KIND });
+    }
     let icc = profile(&mut decoder, bytes.len(), limits)?;
     let turn = decoder.find_tag_unsigned::<u16>(Tag::Orientation).map_err(wrong)?;
     let extra = decoder.find_tag_unsigned_vec::<u16>(Tag::ExtraSamples).map_err(wrong)?;
     let mut result = DecodingResult::U8(Vec::new());
     let layout = decoder.read_image_to_buffer(&mut result).map_err(wrong)?;
     let samples = samples(result, bits, size.0)?;
-    let count = size.0 as usize * size.1 as usize * channels.count();
     let mut samples = interleaved(samples, &layout, channels, count)?;
     if channels == Channels::Rgba && extra.is_some_and(|e| e.first() == Some(&ASSOCIATED_ALPHA)) {
         unmultiply(&mut samples);

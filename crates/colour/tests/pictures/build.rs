@@ -133,40 +133,41 @@ pub(crate) struct Tiff<'a> {
 }
 
 impl Tiff<'_> {
-    /// The file, little-endian.
+    /// The file, little-endian. With the tag 284 = 2 the data are planes, each in a strip of its own.
     pub(crate) fn bytes(&self) -> Vec<u8> {
-        let bits_at = 8 + self.data.len() as u32;
-        let icc_at = bits_at + 2 * u32::from(self.channels);
-        let directory_at = icc_at + self.icc.len() as u32;
-        let bits = if self.channels > 2 {
-            (258, 3, u32::from(self.channels), bits_at)
-        } else {
-            let both = u32::from(self.bits) * if self.channels == 2 { 0x1_0001 } else { 1 };
-            (258, 3, u32::from(self.channels), both)
+        let strips = if self.shorts.contains(&(284, 2)) { u32::from(self.channels) } else { 1 };
+        let strip_length = self.data.len() as u32 / strips;
+        let mut file = b"II*\0\0\0\0\0".to_vec();
+        file.extend(self.data);
+        let bits_at = put(&mut file, &self.bits.to_le_bytes().repeat(usize::from(self.channels)));
+        let offsets: Vec<u8> = (0..strips).flat_map(|i| (8 + i * strip_length).to_le_bytes()).collect();
+        let offsets_at = put(&mut file, &offsets);
+        let lengths_at = put(&mut file, &strip_length.to_le_bytes().repeat(strips as usize));
+        let icc_at = put(&mut file, self.icc);
+        let bits = match self.channels {
+            1 => u32::from(self.bits),
+            2 => u32::from(self.bits) * 0x1_0001,
+            _ => bits_at,
         };
-        let planar = self.shorts.contains(&(284, 2));
-        assert!(!planar || self.channels == 1, "planes need a strip each");
+        let one_or = |at: u32, value: u32| if strips == 1 { value } else { at };
         let mut entries: Vec<(u16, u16, u32, u32)> = vec![
             (256, 4, 1, self.size.0),
             (257, 4, 1, self.size.1),
-            bits,
+            (258, 3, u32::from(self.channels), bits),
             (259, 3, 1, 1),
             (262, 3, 1, u32::from(self.photometric)),
-            (273, 4, 1, 8),
+            (273, 4, strips, one_or(offsets_at, 8)),
             (277, 3, 1, u32::from(self.channels)),
             (278, 4, 1, self.size.1),
-            (279, 4, 1, self.data.len() as u32),
+            (279, 4, strips, one_or(lengths_at, strip_length)),
         ];
         entries.extend(self.shorts.iter().map(|(tag, value)| (*tag, 3, 1, u32::from(*value))));
         if !self.icc.is_empty() {
             entries.push((34_675, 7, self.icc.len() as u32, icc_at));
         }
         entries.sort();
-        let mut file = b"II*\0".to_vec();
-        file.extend(directory_at.to_le_bytes());
-        file.extend(self.data);
-        file.extend(self.bits.to_le_bytes().repeat(usize::from(self.channels)));
-        file.extend(self.icc);
+        let directory_at = file.len() as u32;
+        file[4..8].copy_from_slice(&directory_at.to_le_bytes());
         file.extend((entries.len() as u16).to_le_bytes());
         for (tag, kind, count, value) in entries {
             file.extend(tag.to_le_bytes());
@@ -177,6 +178,15 @@ impl Tiff<'_> {
         file.extend(0u32.to_le_bytes());
         file
     }
+}
+
+/// Appends bytes at an even place and tells where they begin.
+fn put(file: &mut Vec<u8>, bytes: &[u8]) -> u32 {
+    if file.len() % 2 == 1 {
+        file.push(0);
+    }
+    file.extend(bytes);
+    (file.len() - bytes.len()) as u32
 }
 
 pub(crate) fn tiff_rgb<'a>(size: (u32, u32), data: &'a [u8]) -> Tiff<'a> {

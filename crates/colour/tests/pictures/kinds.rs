@@ -107,6 +107,37 @@ fn premultiplied_tiff_colours_are_divided_by_alpha() {
 }
 
 #[test]
+fn a_tiff_stored_plane_by_plane_is_woven_together() {
+    let planes = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12];
+    let picture = decode(&Tiff { shorts: &[(284, 2)], ..tiff_rgb((2, 2), &planes) }.bytes()).unwrap();
+    assert_eq!(at(&picture, 0, 0), [1, 5, 9, 255]);
+    assert_eq!(at(&picture, 1, 1), [4, 8, 12, 255]);
+}
+
+#[test]
+fn a_black_and_white_tiff_is_read() {
+    // Ten pixels a row: 10100000 01......, 00000000 11.......
+    let data = [0xa0, 0x40, 0x00, 0xc0];
+    let tiff = Tiff { channels: 1, bits: 1, photometric: 1, ..tiff_rgb((10, 2), &data) };
+    let picture = decode(&tiff.bytes()).unwrap();
+    let white: Vec<(u32, u32)> =
+        (0..20).map(|i| (i % 10, i / 10)).filter(|(x, y)| at(&picture, *x, *y)[0] == 255).collect();
+    assert_eq!(white, [(0, 0), (2, 0), (9, 0), (8, 1), (9, 1)]);
+}
+
+#[test]
+fn ways_of_coding_a_jpeg_that_are_not_read_are_named() {
+    let said = |change: &dyn Fn(&mut Vec<u8>)| {
+        let mut file = sample("blocks.jpg");
+        change(&mut file);
+        decode(&file).unwrap_err().to_string()
+    };
+    let frame = sample("blocks.jpg").windows(2).position(|w| w == [0xff, 0xc0]).unwrap();
+    assert!(said(&|f| f[frame + 1] = 0xc9).contains("arithmetic coding"));
+    assert!(said(&|f| f[frame + 4] = 12).contains("8 bits per channel"));
+}
+
+#[test]
 fn a_tiff_with_a_palette_is_refused_with_the_next_step() {
     let palette = Tiff { channels: 1, photometric: 3, ..tiff_rgb((1, 1), &[0]) };
     let said = decode(&palette.bytes()).unwrap_err().to_string();
