@@ -16,6 +16,8 @@ const KIND: PictureKind = PictureKind::Jpeg;
 #[derive(Default)]
 struct Outline<'a> {
     size: Option<(u32, u32)>,
+    /// Why the way of coding cannot be read.
+    not_read: Option<&'static str>,
     exif: Option<&'a [u8]>,
     icc: Vec<(u8, &'a [u8])>,
     adobe: bool,
@@ -26,6 +28,9 @@ pub(super) fn read(bytes: &[u8], limits: &PictureLimits) -> Result<Raw, PictureE
     let outline = outline(bytes);
     let size = outline.size.ok_or(PictureError::CutOff { kind: KIND })?;
     check_size(KIND, size, limits)?;
+    if let Some(what) = outline.not_read {
+        return Err(PictureError::NotRead { kind: KIND, what: what.into() });
+    }
     // Each block of 64 pixels takes at least one bit in the first scan.
     let too_short = u64::from(size.0) * u64::from(size.1) / 512 > bytes.len() as u64;
     if !outline.complete || too_short {
@@ -154,6 +159,11 @@ fn segment<'a>(outline: &mut Outline<'a>, marker: u8, body: &'a [u8]) {
         0xc0..=0xcf if !matches!(marker, 0xc4 | 0xc8 | 0xcc) && outline.size.is_none() => {
             let side = |at| be_u16(body, at).and_then(|v| u32::try_from(v).ok());
             outline.size = side(3).zip(side(1));
+            outline.not_read = match (marker, body.first()) {
+                (0xc0..=0xc2, Some(8)) => None,
+                (0xc0..=0xc2, _) => Some("another depth than 8 bits per channel"),
+                _ => Some("lossless, layered or arithmetic coding"),
+            };
         }
         0xe1 if outline.exif.is_none() => outline.exif = body.strip_prefix(b"Exif\0\0"),
         0xe2 => {

@@ -101,7 +101,9 @@ impl std::fmt::Display for PictureNote {
 /// TIFF with several pages the first page, each with a note.
 ///
 /// # Errors
-/// [`PictureError`] for anything that is not wholly readable: half a picture is never returned.
+/// [`PictureError`] for anything that is not wholly readable: of a file that is cut off, half a picture
+/// is never returned. One case cannot be told: a JPEG that was cut off and then closed with an end
+/// marker by another program.
 pub fn decode(bytes: &[u8], limits: &PictureLimits) -> Result<Picture, PictureError> {
     let kind = kind::kind_of(bytes)?;
     // The decoders are other people's code reading hostile input: a defect there must cost one

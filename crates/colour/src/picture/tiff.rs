@@ -15,6 +15,10 @@ const KIND: PictureKind = PictureKind::Tiff;
 /// ExtraSamples = 1: colours are premultiplied by alpha (TIFF 6.0, page 31).
 const ASSOCIATED_ALPHA: u16 = 1;
 
+/// No way of packing whole bytes that is read saves more: a code of LZW is 9 bits or more and stands
+/// for at most 4096 bytes (TIFF 6.0, section 13).
+const PACKING_RATIO: u64 = 4096;
+
 pub(super) fn read(bytes: &[u8], limits: &PictureLimits) -> Result<Raw, PictureError> {
     let wrong = |e: TiffError| wrong(&e, limits);
     let mut decoder = Decoder::new(Cursor::new(bytes)).map_err(wrong)?;
@@ -23,13 +27,17 @@ pub(super) fn read(bytes: &[u8], limits: &PictureLimits) -> Result<Raw, PictureE
     decoder = decoder.with_limits(caps(size, limits));
     let color = decoder.colortype().map_err(wrong)?;
     let (channels, bits) = meaning(color)?;
-    let icc = decoder.find_tag(Tag::IccProfile).map_err(wrong)?.and_then(|v| v.into_u8_vec().ok());
+    let count = size.0 as usize * size.1 as usize * channels.count();
+    // A header can promise more than the bytes could ever unpack to: refuse before reserving.
+    if bits >= 8 && count as u64 / PACKING_RATIO > bytes.len() as u64 {
+        return Err(PictureError::CutOff { kind: KIND });
+    }
+    let icc = profile(&mut decoder, bytes.len(), limits)?;
     let turn = decoder.find_tag_unsigned::<u16>(Tag::Orientation).map_err(wrong)?;
     let extra = decoder.find_tag_unsigned_vec::<u16>(Tag::ExtraSamples).map_err(wrong)?;
     let mut result = DecodingResult::U8(Vec::new());
     let layout = decoder.read_image_to_buffer(&mut result).map_err(wrong)?;
     let samples = samples(result, bits, size.0)?;
-    let count = size.0 as usize * size.1 as usize * channels.count();
     let mut samples = interleaved(samples, &layout, channels, count)?;
     if channels == Channels::Rgba && extra.is_some_and(|e| e.first() == Some(&ASSOCIATED_ALPHA)) {
         unmultiply(&mut samples);
@@ -39,10 +47,31 @@ pub(super) fn read(bytes: &[u8], limits: &PictureLimits) -> Result<Raw, PictureE
     Ok(Raw { width: size.0, height: size.1, channels, samples, icc, turn, notes })
 }
 
-/// What the decoder may reserve: the picture itself, and compressed strips or tags no larger than that.
+/// The bytes of the colour profile.
+fn profile(
+    decoder: &mut Decoder<Cursor<&[u8]>>,
+    file_length: usize,
+    limits: &PictureLimits,
+) -> Result<Option<Vec<u8>>, PictureError> {
+    let Some(entry) = decoder.image_ifd().find_entry(Tag::IccProfile) else { return Ok(None) };
+    let length = usize::try_from(entry.count()).unwrap_or(usize::MAX);
+    if length > file_length {
+        return Err(PictureError::CutOff { kind: KIND });
+    }
+    if length > limits.max_extra_bytes {
+        return Err(PictureError::ExtraDataTooLarge { kind: KIND, limit_bytes: limits.max_extra_bytes });
+    }
+    let mut profile = vec![0u8; length];
+    let read = decoder.image_ifd().find_tag_bytes(Tag::IccProfile, &mut profile, 0);
+    let read = read.map_err(|e| wrong(&e, limits))?;
+    Ok((read == Some(length)).then_some(profile))
+}
+
+/// What the decoder may reserve: the picture itself, and compressed strips no larger than that.
+/// The decoder holds the values of tags against the room for the picture; these are short here.
 fn caps(size: (u32, u32), limits: &PictureLimits) -> Limits {
     // Eight bytes are the largest pixel read, red, green, blue and alpha in 16 bits.
-    let picture = size.0 as usize * size.1 as usize * 8;
+    let picture = (size.0 as usize * size.1 as usize * 8).max(1 << 20);
     let mut caps = Limits::default();
     caps.decoding_buffer_size = picture;
     caps.intermediate_buffer_size = picture.saturating_add(limits.max_extra_bytes);

@@ -12,6 +12,10 @@ const KIND: PictureKind = PictureKind::WebP;
 
 pub(super) fn read(bytes: &[u8], limits: &PictureLimits) -> Result<Raw, PictureError> {
     check_length(bytes)?;
+    // The decoder itself has no words for sizes beyond 32 bits.
+    if let Some(size) = canvas(bytes) {
+        check_size(KIND, size, limits)?;
+    }
     let wrong = |e: DecodingError| wrong(&e, limits);
     let mut decoder = WebPDecoder::new(Cursor::new(bytes)).map_err(wrong)?;
     let size = decoder.dimensions();
@@ -36,6 +40,13 @@ fn check_length(bytes: &[u8]) -> Result<(), PictureError> {
         Some(stated) if bytes.len() as u64 >= u64::from(stated) + 8 => Ok(()),
         _ => Err(PictureError::CutOff { kind: KIND }),
     }
+}
+
+/// The size in the extended header (RFC 9649, section 2.7), if there is one.
+fn canvas(bytes: &[u8]) -> Option<(u32, u32)> {
+    let header = bytes.get(12..30)?.strip_prefix(b"VP8X")?;
+    let side = |at: usize| u32::from_le_bytes([header[at], header[at + 1], header[at + 2], 0]) + 1;
+    Some((side(8), side(11)))
 }
 
 fn wrong(error: &DecodingError, limits: &PictureLimits) -> PictureError {
