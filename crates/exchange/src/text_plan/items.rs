@@ -32,6 +32,10 @@ pub(super) const FITS: [(&str, PictureFit); 3] =
 /// Reads all items into the reader's plan.
 pub(super) fn read(reader: &mut Reader<'_>) {
     let mut left = MAX_TOTAL_CELLS;
+    let surfaces = reader.plan.surfaces.clone();
+    let surfaces: Vec<_> = surfaces.iter().map(|x| (x.id.0, x.name.as_str())).collect();
+    let sections = reader.plan.sections.clone();
+    let sections: Vec<_> = sections.iter().map(|x| (x.id.0, x.name.as_str())).collect();
     for (s, id) in reader.with_ids("item", u32::MAX) {
         let Some(is_field) = s.needed_word("is", &[("field", true), ("placeholder", false)]) else {
             continue;
@@ -44,8 +48,6 @@ pub(super) fn read(reader: &mut Reader<'_>) {
         } else {
             Body::Placeholder(placeholder(reader, &s))
         };
-        let surfaces: Vec<_> = reader.plan.surfaces.iter().map(|x| (x.id.0, x.name.as_str())).collect();
-        let sections: Vec<_> = reader.plan.sections.iter().map(|x| (x.id.0, x.name.as_str())).collect();
         let item = Item {
             id: ItemId(id),
             name: s.needed_text("name"),

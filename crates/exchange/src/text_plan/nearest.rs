@@ -10,20 +10,25 @@ pub(super) fn nearest<'a>(word: &str, known: &[&'a str]) -> Option<&'a str> {
     (best.0 * 3 <= best.1.len().max(3)).then_some(best.1)
 }
 
-/// Levenshtein's distance: insertions, deletions and replacements of one sign.
+/// Insertions, deletions, replacements and swaps of neighbours (optimal string alignment after Damerau).
 fn distance(a: &str, b: &str) -> usize {
-    let b: Vec<char> = b.chars().collect();
-    let mut row: Vec<usize> = (0..=b.len()).collect();
-    for (i, x) in a.chars().enumerate() {
-        let mut diagonal = row[0];
-        row[0] = i + 1;
-        for (j, y) in b.iter().enumerate() {
-            let above = row[j + 1];
-            row[j + 1] = (diagonal + usize::from(x != *y)).min(row[j] + 1).min(above + 1);
-            diagonal = above;
+    let (a, b): (Vec<char>, Vec<char>) = (a.chars().collect(), b.chars().collect());
+    let width = b.len() + 1;
+    let mut table: Vec<usize> =
+        (0..width * (a.len() + 1)).map(|i| if i < width { i } else { i / width }).collect();
+    for i in 1..=a.len() {
+        for j in 1..=b.len() {
+            let at = |i: usize, j: usize| table[i * width + j];
+            let same = a[i - 1] == b[j - 1];
+            let mut best =
+                (at(i - 1, j) + 1).min(at(i, j - 1) + 1).min(at(i - 1, j - 1) + usize::from(!same));
+            if i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1] {
+                best = best.min(at(i - 2, j - 2) + 1);
+            }
+            table[i * width + j] = best;
         }
     }
-    row[b.len()]
+    table[width * (a.len() + 1) - 1]
 }
 
 #[cfg(test)]
@@ -36,6 +41,8 @@ mod tests {
         assert_eq!(nearest("pich_along", &known), Some("pitch_along"));
         assert_eq!(nearest("nam", &known), Some("name"));
         assert_eq!(nearest("shelf", &known), None);
+        assert_eq!(nearest("feild", &["field", "placeholder"]), Some("field"));
         assert_eq!(distance("kitten", "sitting"), 3); // Levenshtein's usual example, from memory.
+        assert_eq!(distance("ca", "abc"), 3); // Differs from the unrestricted distance, which is 2; from memory.
     }
 }
