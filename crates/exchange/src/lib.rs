@@ -9,3 +9,6 @@ pub use stock::{
     LineProblem, MAX_LIST_BYTES, MAX_LIST_ROWS, StockListError, StockRead, StockRow, propose_code,
     read_stock, to_stock, write_stock,
 };
+pub use text_plan::{
+    MAX_TEXT_BYTES, PictureFacts, TextPlan, TextPlanError, TextProblem, read_text_plan, write_text_plan,
+};

@@ -15,6 +15,8 @@ mod read;
 mod same;
 mod write;
 
+pub(crate) use read::shown;
+
 pub use build::to_stock;
 pub use codes::propose_code;
 pub use read::{LineProblem, MAX_LIST_BYTES, MAX_LIST_ROWS, StockListError, StockRead, StockRow, read_stock};

@@ -305,7 +305,7 @@ fn places(
 }
 
 /// A value as it is quoted in a message: at most 60 signs of it.
-pub(super) fn shown(text: &str) -> String {
+pub(crate) fn shown(text: &str) -> String {
     let mut signs = text.chars().map(|c| if c.is_control() { ' ' } else { c });
     let head: String = signs.by_ref().take(60).collect();
     if signs.next().is_some() { head + "…" } else { head }

@@ -1,0 +1,279 @@
+//! Random plans that the gate takes, and facts about pictures that do not exist.
+#![allow(dead_code, unreachable_pub, reason = "each test file uses a part of this")]
+
+use exchange::PictureFacts;
+use geometry::{FallInPicture, Point};
+use plan::*;
+use proptest::prelude::*;
+use units::{Angle, Duration, Length, Mass};
+
+/// Facts about a picture of 40 x 30 pixels.
+pub fn facts() -> PictureFacts {
+    PictureFacts { sha256: "5a".repeat(32), width: 40, height: 30 }
+}
+
+fn name() -> impl Strategy<Value = String> {
+    // Names with everything that quoting could stumble over, and repeated ones.
+    prop_oneof!["[AB]", "[a-zA-Z0-9äß \"'\\\\#=,;:@+.-]{0,6}x"]
+}
+
+fn mm(least: f64, most: f64) -> impl Strategy<Value = Length> {
+    prop_oneof![(least..most).prop_map(Length::mm), (least..most).prop_map(|v| Length::mm(v.round()))]
+}
+
+fn point() -> impl Strategy<Value = Point> {
+    (mm(-1e6, 1e6), mm(-1e6, 1e6)).prop_map(|(x, y)| Point::new(x.to_mm(), y.to_mm()))
+}
+
+fn angle() -> impl Strategy<Value = Angle> {
+    prop_oneof![
+        (-720.0..720.0f64).prop_map(Angle::deg),
+        (-4..8i32).prop_map(|q| Angle::deg(f64::from(q) * 90.0))
+    ]
+}
+
+fn rgb() -> impl Strategy<Value = Rgb> {
+    any::<[u8; 3]>().prop_map(|[r, g, b]| Rgb { r, g, b })
+}
+
+/// Codes that do not look alike, some with figures at the end or alone.
+const CODES: [&str; 8] = ["S", "W", "B2", "7", "Ä", "K4", "GR", "X9Y"];
+
+fn stock() -> impl Strategy<Value = Stock> {
+    let kind = (name(), mm(5.0, 8.0), mm(20.0, 25.0));
+    let colour = (rgb(), rgb(), rgb(), 0..5u8);
+    let lot = (
+        0..8usize,
+        0..3usize,
+        any::<u16>(),
+        prop::option::of(mm(1.0, 9.0)),
+        prop::option::of(1..2000u32),
+        name(),
+    );
+    let gear = (0..4u8, name(), mm(2.0, 900.0), 2..40u32);
+    (
+        prop::collection::vec(kind, 1..3),
+        prop::collection::vec(colour, 1..8),
+        prop::collection::vec(lot, 0..9),
+        prop::collection::vec(gear, 0..4),
+        1..4u16,
+    )
+        .prop_map(|(kinds, colours, lots, gear, step)| {
+            let mut s = Stock::default();
+            for (i, (name, thickness, width)) in kinds.into_iter().enumerate() {
+                let id = KindId(i as u16 * step + 1);
+                s.kinds.push(Kind { name, thickness, width, ..Kind::usual(id) });
+            }
+            for (i, (front, back, edge, finish)) in colours.into_iter().enumerate() {
+                let finish = [Finish::Matt, Finish::Gloss, Finish::Metallic, Finish::Clear, Finish::Painted]
+                    [finish as usize];
+                let (id, code) = (ColourId((i as u16 + 1) * step), CODES[i].to_owned());
+                s.colours.push(Colour {
+                    id,
+                    name: format!("={code}, \"{i}\""),
+                    code,
+                    front,
+                    back,
+                    edge,
+                    finish,
+                });
+            }
+            for (i, (colour, kind, count, thickness, crate_size, owner)) in lots.into_iter().enumerate() {
+                s.lots.push(Lot {
+                    id: LotId((i as u32 + 1) * u32::from(step)),
+                    kind: s.kinds[kind % s.kinds.len()].id,
+                    colour: s.colours[colour % s.colours.len()].id,
+                    batch: if count % 3 == 0 { "=b".into() } else { String::new() },
+                    owner,
+                    count: count.into(),
+                    offered: u32::from(count % 5),
+                    spare: f64::from(count % 7) / 19.0,
+                    crate_size,
+                    thickness,
+                    mass: thickness.map(|t| Mass::g(t.to_mm() * 1.1)),
+                });
+            }
+            for (i, (what, name, l, n)) in gear.into_iter().enumerate() {
+                let what = match what {
+                    0 => GearKind::Comb { pitch: l, teeth: n },
+                    1 => GearKind::Plank { length: l, width: l, thickness: l },
+                    2 => GearKind::Support { height: l },
+                    _ => GearKind::Cord { length: l },
+                };
+                s.gear.push(Gear { id: GearId(50 + i as u32), name, what, count: n, owner: String::new() });
+            }
+            s
+        })
+}
+
+#[derive(Debug, Clone)]
+struct Raw {
+    name: String,
+    at: Point,
+    heading: Angle,
+    place: (u8, u8),
+    size: (u32, u32),
+    pitch: (Length, Length, f64),
+    picks: Vec<u16>,
+    marks: Vec<bool>,
+    wish: (u8, f64, u32, Length),
+    fall: usize,
+    is_field: bool,
+}
+
+fn raw() -> impl Strategy<Value = Raw> {
+    let basics = (name(), point(), angle(), (0..3u8, 0..3u8), (1..7u32, 1..9u32));
+    let frame = ((mm(8.0, 30.0), mm(25.0, 40.0), 0.0..1.0f64), 0..4usize, any::<bool>());
+    let cells = (prop::collection::vec(0..4u16, 54), prop::collection::vec(any::<bool>(), 54));
+    let wish = (any::<u8>(), 0.0..5.0f64, 1..100u32, mm(200.0, 50_000.0));
+    (basics, frame, cells, wish).prop_map(
+        |((name, at, heading, place, size), (pitch, fall, is_field), (picks, marks), wish)| Raw {
+            name,
+            at,
+            heading,
+            place,
+            size,
+            pitch,
+            picks,
+            marks,
+            wish,
+            fall,
+            is_field,
+        },
+    )
+}
+
+fn body(raw: &Raw, plan: &Plan) -> Body {
+    let colour = |i: u16| match i {
+        0 => 0,
+        i => plan.stock.colours[usize::from(i) % plan.stock.colours.len()].id.0,
+    };
+    let kind = plan.stock.kinds[usize::from(raw.wish.0) % plan.stock.kinds.len()].id;
+    if raw.is_field {
+        Body::Field(field(raw, plan, kind, colour))
+    } else {
+        Body::Placeholder(placeholder(raw, kind, colour))
+    }
+}
+
+fn field(raw: &Raw, plan: &Plan, kind: KindId, colour: impl Fn(u16) -> u16) -> Field {
+    let (flag, fewer_changes, weight, seen_from) = raw.wish;
+    let frame = FieldFrame {
+        lanes: raw.size.0,
+        ranks: raw.size.1,
+        pitch_along: raw.pitch.0,
+        pitch_across: raw.pitch.1,
+        stagger: if flag & 1 == 0 { Length::ZERO } else { raw.pitch.0 * raw.pitch.2 },
+        fall: FallInPicture::ALL[raw.fall],
+    };
+    let mut field = Field::empty(kind, frame);
+    if flag & 2 == 0 {
+        field.cells = raw.picks[..frame.len()].iter().map(|&i| colour(i)).collect::<Vec<_>>().into();
+    }
+    if flag & 4 == 0 {
+        field.by_hand = raw.marks[..frame.len()].to_vec().into();
+    }
+    if let Some(picture) = plan.pictures.get(raw.fall) {
+        let crop = Crop { left: 0.1, top: 0.0, right: 0.1 + raw.pitch.2 * 0.9 + 1e-9, bottom: 1.0 };
+        let fit = [PictureFit::Fill, PictureFit::Within, PictureFit::Stretch][raw.fall % 3];
+        let (crop, contrast) = (Some(crop).filter(|_| flag & 8 == 0), raw.pitch.2 - 0.5);
+        field.picture = Some(PictureUse { picture: picture.id, crop, fit, contrast });
+    }
+    if flag & 16 == 0 {
+        let eye = Eye { distance: seen_from, height: Length::mm(1600.0), bearing: raw.heading };
+        field.wish = MatchWish {
+            goal: if flag & 32 == 0 { MatchGoal::Exact } else { MatchGoal::Seen },
+            seen_as: [SeenAs::Laid, SeenAs::Above, SeenAs::Standing { eye }, SeenAs::Fallen][raw.fall],
+            seen_from,
+            fewer_changes,
+            weight,
+            allowed: (flag & 64 == 0).then(|| plan.stock.colours.iter().map(|c| c.id).collect()),
+        };
+    }
+    field
+}
+
+fn placeholder(raw: &Raw, kind: KindId, colour: impl Fn(u16) -> u16) -> Placeholder {
+    let needs = raw.picks.iter().take(3).filter(|&&i| i > 0);
+    let port = |i: usize| Port {
+        name: format!("p{i}"),
+        flow: if i == 0 { PortFlow::In } else { PortFlow::Out },
+        at: raw.at,
+        direction: raw.heading,
+        height: raw.pitch.0,
+        width: raw.pitch.1,
+    };
+    Placeholder {
+        length: raw.pitch.0,
+        width: raw.pitch.1,
+        height: raw.wish.3,
+        needs: needs.map(|&i| Need { kind, colour: ColourId(colour(i)), count: raw.wish.2 }).collect(),
+        hours: Duration::h(raw.wish.1),
+        who: raw.name.clone(),
+        ports: (0..usize::from(raw.place.0)).map(port).collect(),
+        delay: (raw.fall > 1)
+            .then(|| Delay { least: Duration::s(raw.wish.1), most: Duration::s(raw.wish.1 + raw.pitch.2) }),
+    }
+}
+
+/// A plan that the gate took command by command.
+pub fn any_plan() -> impl Strategy<Value = Plan> {
+    let scene = (
+        prop::collection::vec((name(), mm(0.0, 900.0), prop::collection::vec(point(), 3..6)), 0..3),
+        prop::collection::vec((name(), name()), 0..3),
+        prop::collection::vec((name(), 1..9000u32), 0..4),
+    );
+    (stock(), name(), rgb(), scene, prop::collection::vec(raw(), 0..5)).prop_map(
+        |(stock, name, floor, scene, raws)| {
+            let mut plan = Plan::new("");
+            let mut give = |command: Command| {
+                plan.apply(&command).expect("the generator makes valid commands");
+                plan.clone()
+            };
+            give(Command::Rename { name: name.clone() });
+            give(Command::SetHall { hall: Hall { name, floor } });
+            give(Command::ReplaceStock { stock });
+            let (surfaces, sections, pictures) = scene;
+            for (i, (name, height, outline)) in surfaces.into_iter().enumerate() {
+                let is = [SurfaceKind::Plank, SurfaceKind::Table, SurfaceKind::WallTop][i];
+                give(Command::PutSurface {
+                    surface: Surface { id: SurfaceId(100 + i as u32), name, is, height, outline },
+                });
+            }
+            for (i, (name, lead)) in sections.into_iter().enumerate() {
+                give(Command::PutSection { section: Section { id: SectionId(200 + i as u32), name, lead } });
+            }
+            for (i, (name, width)) in pictures.into_iter().enumerate() {
+                // The gate refuses folders in names.
+                let name = name.replace('\\', "_");
+                let picture = Picture {
+                    id: PictureId(300 + i as u32),
+                    name,
+                    sha256: format!("{i}").repeat(64),
+                    width,
+                    height: 30,
+                };
+                give(Command::PutPicture { picture });
+            }
+            let mut plan = give(Command::Together { steps: vec![] });
+            for (i, raw) in raws.iter().enumerate() {
+                let pick =
+                    |n: u8, ids: Vec<u32>| n.checked_sub(1).and_then(|n| ids.get(usize::from(n)).copied());
+                let surface = pick(raw.place.0, plan.surfaces.iter().map(|s| s.id.0).collect());
+                let section = pick(raw.place.1, plan.sections.iter().map(|s| s.id.0).collect());
+                let item = Item {
+                    id: ItemId(400 + 7 * i as u32),
+                    name: raw.name.clone(),
+                    at: raw.at,
+                    heading: raw.heading,
+                    surface: SurfaceId(surface.unwrap_or(0)),
+                    section: section.map(SectionId),
+                    body: body(raw, &plan),
+                };
+                plan.apply(&Command::PutItem { item: Box::new(item) })
+                    .expect("the generator makes valid items");
+            }
+            plan
+        },
+    )
+}

@@ -1,0 +1,205 @@
+//! The text plan: complete in both directions, and precise about what is wrong.
+
+mod common;
+
+use common::{any_plan, facts};
+use exchange::{TextPlanError, read_text_plan, write_text_plan};
+use plan::{Body, Plan};
+use proptest::prelude::*;
+
+const STOCK: &str = "name,code,hex,count\nSky,S,#6fb1e0,6750\nSand,W,#e8d7a0,1200\nSlate,B2,#445566,10\n";
+
+const PLAN: &str = r#"
+name = "From Spring to Sea"
+
+[[picture]]
+file = "mill.png"
+
+[[item]]
+is = "field"
+name = "Mill"
+at = ["0 mm", "1.2 m"]
+lanes = 2
+ranks = 6
+pitch_along = "15 mm"
+pitch_across = "25 mm"
+
+[item.picture]
+file = "mill.png"
+
+[item.cells]
+lanes = ["S3 W1 .1 B2:1", ".6"]
+by_hand = ["lane 1: 2-3 6"]
+"#;
+
+fn read(text: &str) -> Result<Plan, TextPlanError> {
+    read_text_plan(text, Some(STOCK.as_bytes()), &mut |_| Some(facts()))
+}
+
+fn refused(text: &str) -> String {
+    read(text).expect_err("this plan must be refused").to_string()
+}
+
+fn line_of(needle: &str) -> usize {
+    PLAN.lines().position(|l| l.contains(needle)).expect("the line is there") + 1
+}
+
+#[test]
+fn a_plan_written_by_hand_is_read_as_it_says() {
+    let plan = read(PLAN).unwrap();
+    let item = plan.item_by_name("Mill").unwrap();
+    assert_eq!((item.at.x, item.at.y), (0.0, 1200.0));
+    let Body::Field(field) = &item.body else { panic!("a field") };
+    let code = |c: &u16| plan.colour(plan::ColourId(*c)).map_or(".", |c| c.code.as_str()).to_owned();
+    let codes: Vec<String> = field.cells.as_slice().iter().map(code).collect();
+    assert_eq!(codes.join(" "), "S S S W . B2 . . . . . .");
+    let marks: Vec<usize> = (0..12).filter(|&i| field.by_hand.as_slice()[i]).collect();
+    assert_eq!(marks, [1, 2, 5]);
+    assert_eq!(field.picture.as_ref().map(|p| p.picture), Some(plan.pictures[0].id));
+    assert_eq!(plan.stock.kinds[field.kind.0 as usize - 1].name, "Standard");
+}
+
+#[test]
+fn an_unknown_key_is_named_with_its_line_and_the_nearest_known_one() {
+    let text = refused(&PLAN.replace("pitch_along", "pich_along"));
+    let line = line_of("pitch_along");
+    assert!(
+        text.contains(&format!(
+            "plan.toml, line {line}, column 1: The key \"pich_along\" is not known here. Did you mean \"pitch_along\"?"
+        )),
+        "{text}"
+    );
+}
+
+#[test]
+fn every_slip_is_named_with_its_line() {
+    let cases = [
+        ("pitch_along = \"15 mm\"", "pitch_along = 15", "is not a quantity with its unit such as \"15 mm\""),
+        ("pitch_along = \"15 mm\"", "pitch_along = \"nan mm\"", "is not a quantity"),
+        ("pitch_along = \"15 mm\"", "pitch_along = inf", "is not a quantity"),
+        ("ranks = 6", "ranks = -6", "is not a whole number"),
+        ("ranks = 6", "ranks = 6.5", "is not a whole number"),
+        ("ranks = 6", "ranks = 1_000_000_000", "is not a whole number"),
+        ("lanes = 2", "lanes = 20000000", "more cells than one plan may have"),
+        ("lanes = [\"S3", "lanes = [\"S4", "Lane 1: \"B2:1\" makes the lane longer than its 6 ranks"),
+        ("lanes = [\"S3", "lanes = [\"S2", "Lane 1: A lane of 5 cells does not fill its 6 ranks"),
+        ("lanes = [\"S3", "lanes = [\"K3", "\"K3\" names a colour code that is not in the stock"),
+        ("lanes = [\"S3", "lanes = [\"S", "\"S\" is not a colour code and a count"),
+        ("by_hand = [\"lane 1", "by_hand = [\"lane 3", "does not name cells of this field"),
+        ("is = \"field\"", "is = \"feild\"", "Did you mean \"field\"?"),
+        ("at = [\"0 mm\"", "at = [\"0\"", "is not a quantity"),
+    ];
+    for (from, to, message) in cases {
+        let text = refused(&PLAN.replacen(from, to, 1));
+        let line = format!("plan.toml, line {}, column ", line_of(from));
+        assert!(text.contains(&line) && text.contains(message), "{from} -> {to}: {text}");
+    }
+}
+
+#[test]
+fn what_the_gate_refuses_is_named_with_the_line_of_its_table() {
+    let text = refused(&PLAN.replace("pitch_across = \"25 mm\"", "pitch_across = \"20 mm\""));
+    let line = line_of("[[item]]");
+    assert!(text.contains(&format!("line {line}, ")) && text.contains("has no room for a piece"), "{text}");
+}
+
+#[test]
+fn all_problems_are_named_at_once() {
+    let text =
+        PLAN.replace("ranks = 6", "ranks = \"six\"").replace("file = \"mill.png\"", "file = \"../mill.png\"");
+    let error = read(&text).unwrap_err();
+    assert!(error.problems.len() >= 3, "{error}");
+    let both = read_text_plan("nam = 1\n", Some(b"name,code\n"), &mut |_| None).unwrap_err().to_string();
+    assert!(both.contains("Did you mean \"name\"?") && both.contains("stock.csv, line 1"), "{both}");
+}
+
+#[test]
+fn pictures_stay_inside_the_folder_and_must_be_there() {
+    for bad in ["../mill.png", "/mill.png", "a/mill.png", "a\\\\mill.png", "C:mill.png", "..", "plan.toml"] {
+        let mut asked = 0;
+        let text = PLAN.replace("mill.png", bad);
+        let result = read_text_plan(&text, Some(STOCK.as_bytes()), &mut |_| {
+            asked += 1;
+            Some(facts())
+        });
+        assert!(result.is_err(), "{bad}");
+        assert_eq!(asked, 0, "{bad} must never be looked for");
+    }
+    let text = read_text_plan(PLAN, Some(STOCK.as_bytes()), &mut |_| None).unwrap_err().to_string();
+    assert!(text.contains("There is no picture \"mill.png\" beside the plan"), "{text}");
+}
+
+#[test]
+fn ids_and_names_that_are_there_twice_are_refused() {
+    let item = |id: u32| {
+        format!(
+            "[[item]]\nid = {id}\nis = \"placeholder\"\nname = \"x\"\nat = [\"0 mm\", \"0 mm\"]\nlength = \"1 m\"\nwidth = \"1 m\"\nheight = \"1 m\"\n"
+        )
+    };
+    let text = refused(&(item(3) + &item(3)));
+    assert!(text.contains("line 10, column 6: The id 3 is that of another item"), "{text}");
+    let pictures = "[[picture]]\nfile = \"a.png\"\n[[picture]]\nfile = \"a.png\"\n";
+    assert!(refused(pictures).contains("\"a.png\" is there twice"));
+    let sections = "[[section]]\nname = \"A\"\n[[section]]\nname = \"A\"\n";
+    let text = refused(&(sections.to_owned() + &item(9) + "section = \"A\"\n"));
+    assert!(text.contains("is the name of 2 of them. Give the id, without quotes"), "{text}");
+    assert!(refused("name = \"a\"\nname = \"b\"\n").contains("line 2"));
+}
+
+#[test]
+fn a_newer_format_and_text_that_is_not_toml_are_refused() {
+    assert!(refused("format = 2\n").contains("Format 2 is not known"));
+    assert!(refused("name = \n").contains("plan.toml, line 1"));
+}
+
+#[test]
+fn bombs_are_refused_before_they_cost_memory() {
+    let deep = format!("name = {}", "[".repeat(200_000));
+    assert!(read(&deep).is_err());
+    let deep = format!("{} = 1", vec!["a"; 100_000].join("."));
+    assert!(read(&deep).is_err());
+    let wide = format!("item = [{}]", "0,".repeat(9_000_000));
+    assert!(refused(&wide).contains("too large"));
+    let hidden = format!("name = \"\"\"x\"x\"\"\" \nitem = [{}]", "0,".repeat(9_000_000));
+    assert!(refused(&hidden).contains("too large"));
+    assert!(refused(&" ".repeat(exchange::MAX_TEXT_BYTES + 1)).contains("too large"));
+    let huge = "[[item]]\nis = \"field\"\nname = \"x\"\nat = [\"0 mm\", \"0 mm\"]\nlanes = 4000\nranks = 5000\npitch_along = \"15 mm\"\npitch_across = \"25 mm\"\n";
+    assert!(refused(&huge.repeat(30)).contains("more cells than one plan may have"));
+}
+
+fn round_trip(plan: &Plan) -> Result<(), TestCaseError> {
+    let text = write_text_plan(plan);
+    let mut pictures = |name: &str| {
+        let i = text.pictures.iter().position(|(n, _)| n == name)?;
+        let (p, sha256) = (&plan.pictures[i], text.pictures[i].1.clone());
+        Some(exchange::PictureFacts { sha256, width: p.width, height: p.height })
+    };
+    let back = read_text_plan(&text.plan_toml, Some(text.stock_csv.as_bytes()), &mut pictures)
+        .map_err(|e| TestCaseError::fail(format!("{e}\n{}\n{}", text.plan_toml, text.stock_csv)))?;
+    prop_assert_eq!(&back, plan, "{}\n{}", text.plan_toml, text.stock_csv);
+    prop_assert_eq!(write_text_plan(&back), text);
+    Ok(())
+}
+
+#[test]
+fn the_plan_written_by_hand_comes_back_too() {
+    round_trip(&read(PLAN).unwrap()).unwrap();
+    round_trip(&Plan::new("")).unwrap();
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 128, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn import_export_import_gives_the_same_plan(plan in any_plan()) {
+        round_trip(&plan)?;
+    }
+
+    #[test]
+    fn no_change_of_a_plan_makes_the_reader_panic(at in 0..PLAN.len(), with in "[\\[\\]=\"'\\\\0-9a-z.:# \n-]{0,4}", cut in 0..20usize) {
+        let mut text = PLAN.to_owned();
+        let end = (at + cut).min(text.len());
+        text.replace_range(at..end, &with);
+        let _ = read(&text);
+    }
+}
