@@ -1,5 +1,7 @@
 //! The canvas: fills outlines with smooth edges, washes whole areas, mirrors a scene in water.
 
+use std::fs::File;
+use std::io::BufWriter;
 use std::path::Path;
 
 use anyhow::{Context as _, Result};
@@ -104,21 +106,21 @@ impl Canvas {
 
     /// Writes the picture as an 8-bit sRGB PNG.
     pub(crate) fn save(&self, path: &Path) -> Result<()> {
+        self.write(path).with_context(|| format!("The picture could not be written: {}", path.display()))
+    }
+
+    fn write(&self, path: &Path) -> Result<()> {
         let bytes: Vec<u8> = self.pixels.iter().flatten().map(|part| encode(*part)).collect();
-        let image = image::RgbImage::from_raw(WIDTH as u32, HEIGHT as u32, bytes)
-            .context("the canvas has lost pixels")?;
-        let file = std::io::BufWriter::new(
-            std::fs::File::create(path)
-                .with_context(|| format!("The picture could not be written: {}", path.display()))?,
-        );
-        let encoder = image::codecs::png::PngEncoder::new_with_quality(
-            file,
-            image::codecs::png::CompressionType::Best,
-            image::codecs::png::FilterType::Adaptive,
-        );
-        image
-            .write_with_encoder(encoder)
-            .with_context(|| format!("The picture could not be written: {}", path.display()))
+        let file = BufWriter::new(File::create(path)?);
+        let mut encoder = png::Encoder::new(file, WIDTH as u32, HEIGHT as u32);
+        encoder.set_color(png::ColorType::Rgb);
+        encoder.set_depth(png::BitDepth::Eight);
+        encoder.set_source_srgb(png::SrgbRenderingIntent::Perceptual);
+        encoder.set_compression(png::Compression::High);
+        encoder.set_filter(png::Filter::Adaptive);
+        let mut writer = encoder.write_header()?;
+        writer.write_image_data(&bytes)?;
+        Ok(writer.finish()?)
     }
 }
 
