@@ -9,7 +9,6 @@ mod look;
 mod measure;
 mod picture;
 mod problem;
-mod problem;
 mod resample;
 mod seen;
 mod spaces;
@@ -28,7 +27,7 @@ pub use look::{
     Eye, FallInPicture, FieldDrawing, FieldGeometry, PieceFaces, Raster, Shares, Side, View, render,
     seen_colours, shares, shares_at,
 };
-pub use measure::{Runs, mean_difference, mean_difference_seen, runs};
+pub use measure::{Runs, mean_difference, mean_difference_seen, runs, sum_of_differences};
 pub use picture::{
     Picture, PictureError, PictureKind, PictureLimits, PictureNote, Pixels, Turn, decode as decode_picture,
 };

@@ -4,8 +4,8 @@ use rayon::prelude::*;
 
 use crate::{
     blur::Blur,
-    difference::ciede2000,
-    problem::{Axis, CellRule, EMPTY, FieldWanted},
+    difference::{ciede2000, ciede2000_textbook},
+    problem::{Axis, CellRule, EMPTY, FieldWanted, Problem},
     spaces::Linear,
 };
 
@@ -60,6 +60,23 @@ fn mean_over(field: &FieldWanted, cells: &[u16], difference: impl Fn(usize, usiz
         .collect();
     let (sum, count) = rows.iter().fold((0.0, 0), |(s, n), row| (s + row.0, n + row.1));
     if count == 0 { 0.0 } else { sum / count as f64 }
+}
+
+/// Sum over all cells of weight x round(1000 x CIEDE2000) of any answer: what [`match_exact`](crate::match_exact) makes least.
+///
+/// Wanted colours are rounded to 8-bit sRGB as there. `cells` has per field one colour a cell, or [`EMPTY`].
+pub fn sum_of_differences(problem: &Problem, cells: &[Vec<u16>]) -> i64 {
+    let of_field = |(field, cells): (&FieldWanted, &Vec<u16>)| {
+        let looks: Vec<_> = field.palette.iter().map(|c| c.to_lab()).collect();
+        let of_cell = |(wanted, &colour): (&Linear, &u16)| {
+            let Some(look) = looks.get(usize::from(colour)) else { return 0 };
+            let wanted = wanted.to_srgb8().to_lab();
+            // The textbook form settles what the fast one leaves in doubt, so that both sums agree to the unit.
+            (1000.0 * ciede2000_textbook(wanted, *look)).round() as i64 * i64::from(field.weight)
+        };
+        field.wanted.par_iter().zip(cells.par_iter()).map(of_cell).sum::<i64>()
+    };
+    problem.fields.iter().zip(cells).map(of_field).sum()
 }
 
 /// Runs and colour changes of one field.

@@ -2,7 +2,7 @@
 
 use std::time::Instant;
 
-use colour::{Axis, CellRule, FieldWanted, Flow, MatchError, Problem, Progress, SeenOptions, Stage};
+use colour::{Axis, CellRule, EyeBlur, FieldWanted, Flow, MatchError, Problem, Progress, SeenOptions, Stage};
 use geometry::GridMap;
 use plan::{Cells, ColourId, EMPTY, Field, Item, ItemId, KindId, MatchGoal, Plan};
 
@@ -46,8 +46,8 @@ pub struct Layout {
     pub name: String,
     /// Between lanes and ranks and the picture.
     pub map: GridMap,
-    /// Blur of the eye in cells as seen from the wished distance, before it is bounded for the search.
-    pub eye_sigma: [f64; 2],
+    /// Blur of the eye in cells as seen from the wished distance.
+    pub eye: EyeBlur,
 }
 
 /// Seconds that a stage took.
@@ -115,8 +115,7 @@ pub fn prepare(
                 item.name
             ))
         })?;
-        let eye = eye_sigma(field);
-        layouts.push(Layout { item: item.id, name: item.name.clone(), map: field.frame.map(), eye_sigma: eye });
+        layouts.push(Layout { item: item.id, name: item.name.clone(), map: field.frame.map(), eye: eye(field) });
         fields.push(wanted);
     }
     let wish = &items[0].1.wish;
@@ -144,11 +143,10 @@ fn chosen_fields<'a>(plan: &'a Plan, ids: &[ItemId]) -> Result<Vec<(&'a Item, &'
         .collect()
 }
 
-/// The blur of the eye in cells of the upright picture, at the wished distance.
-pub(crate) fn eye_sigma(field: &Field) -> [f64; 2] {
+/// The blur of the eye on the cells of the upright picture, from the wished distance.
+pub(crate) fn eye(field: &Field) -> EyeBlur {
     let (w, h) = field.frame.cell_size();
-    let metres = field.wish.seen_from.to_m();
-    [colour::sigma_of_eye(metres, w), colour::sigma_of_eye(metres, h)]
+    colour::sigma_of_eye(field.wish.seen_from.to_m(), [w, h])
 }
 
 /// One field as the matching wants it; `None` without a picture.
@@ -187,7 +185,7 @@ pub(crate) fn wanted_field(
         allowed: choice.allowed(field),
         weight: field.wish.weight,
         runs_along: if field.frame.fall.lanes_are_rows() { Axis::Cols } else { Axis::Rows },
-        sigma: eye_sigma(field).map(colour::bounded_sigma),
+        sigma: eye(field).design,
     }))
 }
 
@@ -229,7 +227,7 @@ fn seen(p: &Prepared, report: &mut dyn FnMut(Progress) -> Flow) -> Result<Outcom
     // The exact match is where the search starts, and its bound says how far any cell-by-cell sum can fall.
     let start = colour::match_exact(&p.problem, report)?;
     let m = colour::match_seen(&p.problem, &options, Some(&start.cells), report)?;
-    let objective = colour::objective(&p.problem, &m.cells);
+    let objective = colour::sum_of_differences(&p.problem, &m.cells);
     Ok(Outcome {
         cells: to_cells(p, &m.cells),
         measures: Vec::new(),
@@ -272,7 +270,7 @@ fn measures(p: &Prepared, cells: &[(ItemId, Cells)]) -> Vec<FieldMeasure> {
         let picture = layout.map.to_picture(cells[i].1.as_slice());
         let indices: Vec<u16> =
             picture.iter().map(|&c| *table.entry(c).or_insert_with(|| index(field, c))).collect();
-        measure(layout.item, field, &indices, layout.eye_sigma)
+        measure(layout.item, field, &indices, &layout.eye)
     };
     (0..p.layouts.len()).map(one).collect()
 }

@@ -1,10 +1,10 @@
 //! How right a field is: difference cell by cell, difference as seen, and changes along the lanes.
 
-use colour::FieldWanted;
+use colour::{EyeBlur, FieldWanted};
 use plan::{EMPTY, Item, ItemId, Plan};
 
 use crate::error::DeskError;
-use crate::matching::{eye_sigma, wanted_field};
+use crate::matching::{eye, wanted_field};
 use crate::pace::{Hours, hours_for};
 use crate::palette::Choice;
 use crate::pictures::{PictureBank, PictureSource};
@@ -35,25 +35,24 @@ pub struct FieldMeasure {
 }
 
 /// Measures cells in picture order, given as palette indices of `field`.
-pub(crate) fn measure(item: ItemId, field: &FieldWanted, cells: &[u16], eye: [f64; 2]) -> FieldMeasure {
+pub(crate) fn measure(item: ItemId, field: &FieldWanted, cells: &[u16], eye: &EyeBlur) -> FieldMeasure {
     let lanes = match field.runs_along {
         colour::Axis::Cols => field.rows,
         colour::Axis::Rows => field.cols,
     };
     let pieces = cells.iter().filter(|&&c| c != colour::EMPTY).count() as u64;
     let runs = colour::runs(field, cells);
-    let changes = runs.saturating_sub(u64::from(lanes));
     FieldMeasure {
         item,
         pieces,
-        runs,
-        changes,
-        runs_per_lane: runs as f64 / f64::from(lanes.max(1)),
+        runs: runs.runs,
+        changes: runs.changes,
+        runs_per_lane: runs.runs as f64 / f64::from(lanes.max(1)),
         difference: colour::mean_difference(field, cells),
-        difference_seen: colour::mean_difference_seen(field, cells, eye.map(|s| s.min(colour::MAX_SIGMA))),
-        seen_singly: eye[0].max(eye[1]) < 0.5,
+        difference_seen: colour::mean_difference_seen(field, cells, eye.eye),
+        seen_singly: eye.seen_singly,
         has_picture: true,
-        hours: hours_for(pieces, changes),
+        hours: hours_for(pieces, runs.changes),
     }
 }
 
@@ -77,23 +76,23 @@ pub fn measure_field(
     let table: Vec<u16> = (0..=largest).map(index).collect();
     let cells: Vec<u16> =
         map.to_picture(field.cells.as_slice()).into_iter().map(|c| table[usize::from(c)]).collect();
-    Ok(Some(measure(item.id, &wanted, &cells, eye_sigma(field))))
+    Ok(Some(measure(item.id, &wanted, &cells, &eye(field))))
 }
 
 /// A field without a picture still has pieces, runs and hours.
 fn plain(item: &Item) -> FieldMeasure {
     let Some(field) = item.field() else { unreachable!("asked for fields only") };
-    let (mut runs, mut pieces) = (0u64, 0u64);
+    let (mut runs, mut changes, mut pieces) = (0u64, 0u64, 0u64);
     for lane in field.cells.as_slice().chunks(field.frame.ranks.max(1) as usize) {
         let mut last = EMPTY;
         for &c in lane {
             runs += u64::from(c != EMPTY && c != last);
+            changes += u64::from(c != EMPTY && last != EMPTY && c != last);
             pieces += u64::from(c != EMPTY);
             last = c;
         }
     }
     let lanes = u64::from(field.frame.lanes);
-    let changes = runs.saturating_sub(lanes);
     FieldMeasure {
         item: item.id,
         pieces,

@@ -9,8 +9,8 @@ use std::path::Path;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, RwLock};
 
-use plan::{Applied, Cells, Command, ItemId, Picture, PictureId, Plan, Touched};
-use store::{EntryKind, NewEntry, Step, Store};
+use plan::{Cells, Command, ItemId, Picture, PictureId, Plan, Touched};
+use store::{Act, NewEntry, Options, Store, StoreError};
 
 use crate::derived::Derived;
 use crate::error::DeskError;
@@ -90,15 +90,13 @@ pub struct Desk {
 }
 
 struct Inner {
-    plan: Plan,
     store: Option<Store>,
-    undo: Vec<Step>,
-    redo: Vec<Step>,
+    /// What the file had to say when it was opened, and what has happened to it since.
     notes: Vec<String>,
-    change: u64,
     at: String,
-    writable: bool,
     file: String,
+    /// The plan as it was when the project was closed, for those who still look.
+    last: Arc<Snapshot>,
     answers: BTreeMap<u64, Answer>,
 }
 
@@ -108,36 +106,38 @@ const VARIANTS: usize = 12;
 impl Desk {
     /// Makes a new project file with this plan and opens it.
     pub fn create(path: &Path, plan: &Plan) -> Result<Arc<Self>, DeskError> {
-        Store::create(path, plan, &now())?.close()?;
-        Self::open(path)
+        let store = Store::create(path, plan, &now(), &Options::default())?;
+        Ok(Self::around(path, store, Vec::new()))
     }
 
     /// Opens a project file. What the file has to say is in the snapshot's notes.
     pub fn open(path: &Path) -> Result<Arc<Self>, DeskError> {
-        let opened = Store::open(path)?;
-        let inner = Inner {
-            plan: opened.plan,
-            writable: opened.store.is_writable(),
-            store: Some(opened.store),
-            undo: opened.undo,
-            redo: opened.redo,
-            notes: opened.notes.iter().map(ToString::to_string).collect(),
-            change: opened.last,
-            at: opened.last_at,
-            file: path.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default(),
+        let opened = Store::open(path, &Options::default())?;
+        Ok(Self::around(path, opened.store, opened.notes.iter().map(ToString::to_string).collect()))
+    }
+
+    fn around(path: &Path, store: Store, notes: Vec<String>) -> Arc<Self> {
+        let file = path.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default();
+        let at = store.undo_steps().iter().chain(store.redo_steps()).map(|s| s.at.clone()).max();
+        let mut inner = Inner {
+            store: Some(store),
+            notes,
+            at: at.unwrap_or_default(),
+            file,
+            last: Arc::default(),
             answers: BTreeMap::new(),
         };
-        let snapshot = RwLock::new(Arc::new(inner.snapshot()));
-        Ok(Arc::new(Self {
+        inner.look_again();
+        Arc::new(Self {
             queue: Mutex::default(),
+            snapshot: RwLock::new(Arc::clone(&inner.last)),
             inner: Mutex::new(inner),
-            snapshot,
             derived: Mutex::default(),
             bank: PictureBank::new(),
             jobs: Jobs::default(),
             variants: Mutex::default(),
             listeners: Mutex::default(),
-        }))
+        })
     }
 
     /// The plan at the last change on disk.
@@ -160,11 +160,12 @@ impl Desk {
         }
         let group: Vec<_> = lock(&self.queue).drain(..).collect();
         let receipts = inner.serve(group);
+        inner.look_again();
         {
             // Both under one lock: nobody may keep a result of the old plan as one of the new.
             let mut derived = lock(&self.derived);
             receipts.iter().for_each(|r| derived.forget(&r.touched));
-            *self.snapshot.write().unwrap_or_else(|e| e.into_inner()) = Arc::new(inner.snapshot());
+            *self.snapshot.write().unwrap_or_else(|e| e.into_inner()) = Arc::clone(&inner.last);
         }
         let answer = inner.answers.remove(&ticket);
         // Still under the lock, so that listeners hear of changes in their order.
@@ -181,12 +182,11 @@ impl Desk {
     /// Puts a picture into the project. Hands back its id, its size and what was done to it.
     pub fn add_picture(&self, who: &Author, name: &str, bytes: &[u8]) -> Result<AddedPicture, DeskError> {
         let error = |error| DeskError::Picture { name: name.to_owned(), error };
-        let decoded =
-            colour::decode_picture(bytes, &colour::PictureLimits::default()).map_err(error)?;
-        let (width, height) = decoded.upright_size();
-        let notes = decoded.notes.iter().map(ToString::to_string).collect();
+        let decoded = colour::decode_picture(bytes, &colour::PictureLimits::default()).map_err(error)?;
+        let (width, height) = (decoded.width(), decoded.height());
+        let notes = decoded.notes().iter().map(ToString::to_string).collect();
         drop(decoded);
-        let sha256 = self.with_store(|store| Ok(store.put_blob(bytes)?))?;
+        let sha256 = self.keep_picture(bytes)?;
         let name = bare_name(name);
         let label = format!("Add picture {name}");
         let receipt = self.submit(
@@ -198,6 +198,11 @@ impl Desk {
         )?;
         let picture = PictureId(receipt.added.unwrap_or_default());
         Ok(AddedPicture { picture, width, height, notes, receipt })
+    }
+
+    /// Puts the bytes of a picture into the project and hands back their SHA-256; the plan does not change.
+    pub fn keep_picture(&self, bytes: &[u8]) -> Result<String, DeskError> {
+        self.with_store(|store| Ok(store.put_picture(bytes)?))
     }
 
     /// Starts matching fields. With `lay` the result is laid at once; otherwise it is kept as a variant.
@@ -308,25 +313,28 @@ impl Desk {
             what: format!("Variant {id}"),
             next: "Match again; only the last twelve are kept.".into(),
         })?;
-        let cells: Vec<(ItemId, Cells)> = variant.outcome.cells.clone();
-        let receipt = self.submit(
-            who,
-            Request::Change(Box::new(move |plan| {
-                let names: Vec<_> =
-                    cells.iter().filter_map(|(i, _)| plan.item(*i)).map(|i| i.name.clone()).collect();
-                let steps = cells.into_iter().map(|(id, cells)| Command::Lay { id, cells }).collect();
-                Ok((format!("Lay {}", names.join(", ")), Command::Together { steps }))
-            })),
-        )?;
+        let receipt = self.lay(who, &variant.outcome)?;
         if let Some(v) = lock(&self.variants).get_mut(&id) {
             v.laid = true;
         }
         Ok(receipt)
     }
 
+    /// Lays a match.
+    pub fn lay(&self, who: &Author, outcome: &Outcome) -> Result<Receipt, DeskError> {
+        let cells: Vec<(ItemId, Cells)> = outcome.cells.clone();
+        let draft = move |plan: &Plan| {
+            let names: Vec<_> =
+                cells.iter().filter_map(|(i, _)| plan.item(*i)).map(|i| i.name.clone()).collect();
+            let steps = cells.into_iter().map(|(id, cells)| Command::Lay { id, cells }).collect();
+            Ok((format!("Lay {}", names.join(", ")), Command::Together { steps }))
+        };
+        self.submit(who, Request::Change(Box::new(draft)))
+    }
+
     /// Writes a checked copy of the project to another file.
     pub fn backup(&self, to: &Path) -> Result<(), DeskError> {
-        self.with_store(|store| Ok(store.backup(to)?))
+        self.with_store(|store| Ok(store.backup(to).map(drop)?))
     }
 
     /// Closes the project: stops all jobs and leaves one file. Changes after it are refused.
@@ -352,7 +360,7 @@ impl Desk {
 
 impl PictureSource for Desk {
     fn picture_bytes(&self, sha256: &str) -> Result<Vec<u8>, DeskError> {
-        self.with_store(|store| Ok(store.blob(sha256)?))
+        self.with_store(|store| Ok(store.picture(sha256)?))
     }
 }
 
@@ -373,143 +381,160 @@ pub struct AddedPicture {
 
 static NEXT_TICKET: AtomicU64 = AtomicU64::new(1);
 
-/// A request that was applied but is not on disk yet, with what takes it back should the disk refuse.
-struct Pending {
+/// A request on its way to the disk.
+struct Waiting {
     ticket: u64,
     entry: NewEntry,
-    touched: Touched,
-    added: Option<u32>,
-    moved: Moved,
-}
-
-/// What happened to the stacks of undo and redo.
-enum Moved {
-    /// A step was pushed to undo; these were on redo.
-    Did(Vec<Step>),
-    /// The step moved from undo to redo.
-    Undid(Step),
-    /// The step moved from redo to undo.
-    Redid(Step),
+    /// What undo and redo would find empty is said in the desk's own words.
+    nothing: Option<&'static str>,
 }
 
 impl Inner {
-    fn snapshot(&self) -> Snapshot {
-        Snapshot {
-            plan: Arc::new(self.plan.clone()),
-            change: self.change,
+    /// Makes the snapshot of the plan as the store has it now.
+    fn look_again(&mut self) {
+        let Some(store) = &self.store else { return };
+        self.last = Arc::new(Snapshot {
+            plan: Arc::new(store.plan().clone()),
+            change: store.last_acknowledged(),
             at: self.at.clone(),
-            undo: self.undo.last().map(|s| s.label.clone()),
-            redo: self.redo.last().map(|s| s.label.clone()),
+            undo: store.undo_steps().last().map(|s| s.label.clone()),
+            redo: store.redo_steps().last().map(|s| s.label.clone()),
             notes: self.notes.clone(),
-            writable: self.writable,
+            writable: store.read_only().is_none(),
             file: self.file.clone(),
-        }
+        });
     }
 
-    /// Applies a group, commits it once, and leaves an answer for every ticket. Hands back the receipts.
+    /// Serves a group and leaves an answer for every ticket. Hands back the receipts of what is on disk.
     fn serve(&mut self, group: Vec<(u64, Author, Request)>) -> Vec<Receipt> {
         let at = now();
-        let mut pending = Vec::with_capacity(group.len());
+        let mut receipts = Vec::new();
+        let mut waiting = Vec::new();
+        // Drafts are made from the plan as it will be when their turn comes; for most groups that is the store's own.
+        let mut ahead: Option<Plan> = None;
         for (ticket, who, request) in group {
-            match self.stage(ticket, who, &at, request) {
-                Ok(p) => pending.push(p),
+            let nothing = match request {
+                Request::Change(_) => None,
+                Request::Undo => Some("undo"),
+                Request::Redo => Some("redo"),
+            };
+            if nothing.is_some() {
+                // What undo leads to is known once everything before it is done.
+                receipts.extend(self.commit(std::mem::take(&mut waiting), &at));
+                ahead = None;
+            }
+            let drafted = match request {
+                Request::Undo => Ok((String::new(), Act::Undo)),
+                Request::Redo => Ok((String::new(), Act::Redo)),
+                Request::Change(draft) => self.draft(draft, &mut ahead, !waiting.is_empty()),
+            };
+            match drafted {
+                Ok((label, act)) => {
+                    let entry = NewEntry { at: at.clone(), who: who.0, label, act };
+                    waiting.push(Waiting { ticket, entry, nothing });
+                }
                 Err(e) => {
                     self.answers.insert(ticket, Err(e));
                 }
             }
+            if nothing.is_some() {
+                receipts.extend(self.commit(std::mem::take(&mut waiting), &at));
+            }
         }
-        if pending.is_empty() {
+        receipts.extend(self.commit(waiting, &at));
+        receipts
+    }
+
+    fn draft(&self, draft: Draft, ahead: &mut Option<Plan>, others_wait: bool) -> Result<(String, Act), DeskError> {
+        let Some(store) = &self.store else { return Err(closed()) };
+        if !others_wait {
+            *ahead = None;
+        }
+        let plan = ahead.as_ref().unwrap_or(store.plan());
+        let (label, command) = draft(plan)?;
+        let mut next = plan.clone();
+        // A refusal is said by the store when the command's turn comes.
+        if next.apply(&command).is_ok() {
+            *ahead = Some(next);
+        }
+        Ok((label, Act::Do(command)))
+    }
+
+    fn commit(&mut self, waiting: Vec<Waiting>, at: &str) -> Vec<Receipt> {
+        if waiting.is_empty() {
             return Vec::new();
         }
-        let entries: Vec<NewEntry> = pending.iter().map(|p| p.entry.clone()).collect();
+        let entries: Vec<NewEntry> = waiting.iter().map(|w| w.entry.clone()).collect();
+        let given = self.store.as_ref().map_or(0, |s| s.plan().fresh_id());
         let written = match self.store.as_mut() {
-            Some(store) => store.commit(&entries, &self.plan).map_err(DeskError::from),
-            None => Err(closed()),
+            Some(store) => store.commit(&entries).map_err(|e: StoreError| e.to_string()),
+            None => Err(closed().to_string()),
         };
         match written {
-            Ok(last) => self.acknowledge(pending, last, at),
-            Err(e) => {
-                self.take_back(pending, &e);
+            Ok(receipt) => self.acknowledge(waiting, receipt, at, given),
+            Err(why) => {
+                for w in waiting {
+                    self.answers.insert(w.ticket, Err(DeskError::NotSaved(why.clone())));
+                }
                 Vec::new()
             }
         }
     }
 
-    fn acknowledge(&mut self, pending: Vec<Pending>, last: u64, at: String) -> Vec<Receipt> {
-        let first = last + 1 - pending.len() as u64;
-        (self.change, self.at) = (last, at);
-        let mut receipts = Vec::with_capacity(pending.len());
-        for (change, p) in (first..).zip(pending) {
-            let receipt = Receipt {
-                change,
-                at: self.at.clone(),
-                label: p.entry.label,
-                touched: p.touched,
-                added: p.added,
+    fn acknowledge(
+        &mut self,
+        waiting: Vec<Waiting>,
+        written: store::Receipt,
+        at: &str,
+        mut given: u32,
+    ) -> Vec<Receipt> {
+        let mut receipts = Vec::new();
+        for (w, outcome) in waiting.into_iter().zip(written.outcomes) {
+            let answer = match (outcome, w.nothing) {
+                (Ok(done), _) => {
+                    let added = largest_new(&done.command, given);
+                    given = given.max(added.map_or(0, |id| id + 1));
+                    self.at = at.to_owned();
+                    let receipt = Receipt {
+                        change: done.seq,
+                        at: at.to_owned(),
+                        label: done.label,
+                        touched: done.applied.touched,
+                        added,
+                    };
+                    receipts.push(receipt.clone());
+                    Ok(receipt)
+                }
+                (Err(_), Some(what)) if self.nothing_to(what) => Err(DeskError::NothingTo(what)),
+                (Err(refusal), _) => Err(DeskError::Refused(refusal)),
             };
-            receipts.push(receipt.clone());
-            self.answers.insert(p.ticket, Ok(receipt));
+            self.answers.insert(w.ticket, answer);
         }
         receipts
     }
 
-    /// The disk refused: the plan and the stacks go back to what the disk has, newest first.
-    fn take_back(&mut self, pending: Vec<Pending>, error: &DeskError) {
-        for p in pending.into_iter().rev() {
-            self.plan.apply(&p.entry.inverse).expect("an inverse of a change just applied is always taken");
-            match p.moved {
-                Moved::Did(redo) => {
-                    self.undo.pop();
-                    self.redo = redo;
-                }
-                Moved::Undid(step) => {
-                    self.redo.pop();
-                    self.undo.push(step);
-                }
-                Moved::Redid(step) => {
-                    self.undo.pop();
-                    self.redo.push(step);
-                }
-            }
-            self.answers.insert(p.ticket, Err(DeskError::NotSaved(error.to_string())));
-        }
-    }
-
-    fn stage(&mut self, ticket: u64, who: Author, at: &str, request: Request) -> Result<Pending, DeskError> {
-        let given = self.plan.fresh_id();
-        let (kind, label, command, moved, applied) = match request {
-            Request::Change(draft) => {
-                let (label, command) = draft(&self.plan)?;
-                let applied = self.plan.apply(&command)?;
-                let step = Step { label: label.clone(), command: command.clone(), inverse: applied.inverse.clone() };
-                self.undo.push(step);
-                (EntryKind::Do, label, command, Moved::Did(std::mem::take(&mut self.redo)), applied)
-            }
-            Request::Undo => {
-                let step = self.undo.last().cloned().ok_or(DeskError::NothingTo("undo"))?;
-                let applied = self.plan.apply(&step.inverse)?;
-                self.undo.pop();
-                self.redo.push(turned(&step, &applied));
-                (EntryKind::Undo, step.label.clone(), step.inverse.clone(), Moved::Undid(step), applied)
-            }
-            Request::Redo => {
-                let step = self.redo.last().cloned().ok_or(DeskError::NothingTo("redo"))?;
-                let applied = self.plan.apply(&step.command)?;
-                self.redo.pop();
-                self.undo.push(Step { inverse: applied.inverse.clone(), ..step.clone() });
-                (EntryKind::Redo, step.label.clone(), step.command.clone(), Moved::Redid(step), applied)
-            }
-        };
-        let Applied { inverse, touched } = applied;
-        let entry = NewEntry { at: at.to_owned(), who: who.0, label, kind, command, inverse };
-        let added = (self.plan.fresh_id() > given).then(|| self.plan.fresh_id() - 1);
-        Ok(Pending { ticket, entry, touched, added, moved })
+    fn nothing_to(&self, what: &str) -> bool {
+        let Some(store) = &self.store else { return true };
+        let stack = if what == "undo" { store.undo_steps() } else { store.redo_steps() };
+        stack.is_empty()
     }
 }
 
-/// The step as it waits on the redo stack: what brings the change back, and what takes it back again.
-fn turned(step: &Step, undone: &Applied) -> Step {
-    Step { label: step.label.clone(), command: undone.inverse.clone(), inverse: step.inverse.clone() }
+/// The largest id in a command that puts something with an id not given before.
+fn largest_new(command: &Command, given: u32) -> Option<u32> {
+    let id = match command {
+        Command::Together { steps } => return steps.iter().filter_map(|s| largest_new(s, given)).max(),
+        Command::PutItem { item } => item.id.0,
+        Command::PutPicture { picture } => picture.id.0,
+        Command::PutLot { lot } => lot.id.0,
+        Command::PutGear { gear } => gear.id.0,
+        Command::PutSection { section } => section.id.0,
+        Command::PutSurface { surface } => surface.id.0,
+        Command::PutColour { colour } => colour.id.0.into(),
+        Command::PutKind { kind } => kind.id.0.into(),
+        _ => return None,
+    };
+    (id >= given).then_some(id)
 }
 
 fn closed() -> DeskError {

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use plan::Plan;
 
 /// The plan at one change. Cheap to hold: nobody who draws holds up somebody who changes.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub struct Snapshot {
     /// The plan.
     pub plan: Arc<Plan>,
