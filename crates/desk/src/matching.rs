@@ -293,7 +293,7 @@ fn with_names(p: &Prepared, error: &MatchError) -> String {
 }
 
 /// A stage as a word.
-pub(crate) fn stage_word(stage: Stage) -> &'static str {
+pub fn stage_word(stage: Stage) -> &'static str {
     match stage {
         Stage::Classes => "classes",
         Stage::Differences => "differences",

@@ -548,6 +548,11 @@ fn bare_name(name: &str) -> String {
     if clean.is_empty() || clean == "." || clean == ".." { "picture".into() } else { clean }
 }
 
+/// Today's date in UTC, `2026-05-01`, for what is printed.
+pub fn today() -> String {
+    now().chars().take(10).collect()
+}
+
 /// The time for the journal. The desk may read the clock; everything below it may not.
 fn now() -> String {
     humantime::format_rfc3339_seconds(std::time::SystemTime::now()).to_string()

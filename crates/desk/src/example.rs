@@ -1,0 +1,40 @@
+//! The example "From Spring to Sea", carried in the program so that it is there without a network.
+
+use plan::Plan;
+
+use crate::error::DeskError;
+
+/// An example: its plan and the bytes of its pictures, in the plan's order.
+pub struct Example {
+    /// The plan.
+    pub plan: Plan,
+    /// Bytes by picture.
+    pub pictures: Vec<Vec<u8>>,
+}
+
+const PLAN: &str = include_str!("../../../examples/spring-to-sea/plan.toml");
+const STOCK: &[u8] = include_bytes!("../../../examples/spring-to-sea/stock.csv");
+const PICTURES: [(&str, &[u8]); 4] = [
+    ("pictures/mill.png", include_bytes!("../../../examples/spring-to-sea/pictures/mill.png")),
+    ("pictures/town.png", include_bytes!("../../../examples/spring-to-sea/pictures/town.png")),
+    ("pictures/bridge.png", include_bytes!("../../../examples/spring-to-sea/pictures/bridge.png")),
+    ("pictures/lighthouse.png", include_bytes!("../../../examples/spring-to-sea/pictures/lighthouse.png")),
+];
+
+/// The example, read through the same gate as any text plan.
+pub fn example_plan() -> Result<Example, DeskError> {
+    let bytes_of = |name: &str| PICTURES.iter().find(|(n, _)| n.rsplit('/').next() == Some(name)).map(|p| p.1);
+    let mut facts = |name: &str| {
+        let bytes = bytes_of(name)?;
+        let decoded = colour::decode_picture(bytes, &colour::PictureLimits::default()).ok()?;
+        Some(exchange::PictureFacts {
+            sha256: store::sha256_hex(bytes),
+            width: decoded.width(),
+            height: decoded.height(),
+        })
+    };
+    let plan = exchange::read_text_plan(PLAN, Some(STOCK), &mut facts)
+        .map_err(|e| DeskError::TextPlan(e.to_string()))?;
+    let pictures = plan.pictures.iter().filter_map(|p| bytes_of(&p.name)).map(<[u8]>::to_vec).collect();
+    Ok(Example { plan, pictures })
+}
