@@ -15,15 +15,15 @@ pub struct Example {
 const PLAN: &str = include_str!("../../../examples/spring-to-sea/plan.toml");
 const STOCK: &[u8] = include_bytes!("../../../examples/spring-to-sea/stock.csv");
 const PICTURES: [(&str, &[u8]); 4] = [
-    ("pictures/mill.png", include_bytes!("../../../examples/spring-to-sea/pictures/mill.png")),
-    ("pictures/town.png", include_bytes!("../../../examples/spring-to-sea/pictures/town.png")),
-    ("pictures/bridge.png", include_bytes!("../../../examples/spring-to-sea/pictures/bridge.png")),
-    ("pictures/lighthouse.png", include_bytes!("../../../examples/spring-to-sea/pictures/lighthouse.png")),
+    ("mill.png", include_bytes!("../../../examples/spring-to-sea/mill.png")),
+    ("town.png", include_bytes!("../../../examples/spring-to-sea/town.png")),
+    ("bridge.png", include_bytes!("../../../examples/spring-to-sea/bridge.png")),
+    ("lighthouse.png", include_bytes!("../../../examples/spring-to-sea/lighthouse.png")),
 ];
 
 /// The example, read through the same gate as any text plan.
 pub fn example_plan() -> Result<Example, DeskError> {
-    let bytes_of = |name: &str| PICTURES.iter().find(|(n, _)| n.rsplit('/').next() == Some(name)).map(|p| p.1);
+    let bytes_of = |name: &str| PICTURES.iter().find(|(n, _)| *n == name).map(|p| p.1);
     let mut facts = |name: &str| {
         let bytes = bytes_of(name)?;
         let decoded = colour::decode_picture(bytes, &colour::PictureLimits::default()).ok()?;
@@ -35,6 +35,7 @@ pub fn example_plan() -> Result<Example, DeskError> {
     };
     let plan = exchange::read_text_plan(PLAN, Some(STOCK), &mut facts)
         .map_err(|e| DeskError::TextPlan(e.to_string()))?;
-    let pictures = plan.pictures.iter().filter_map(|p| bytes_of(&p.name)).map(<[u8]>::to_vec).collect();
+    let by_hash = |sha256: &str| PICTURES.iter().map(|p| p.1).find(|bytes| store::sha256_hex(bytes) == sha256);
+    let pictures = plan.pictures.iter().filter_map(|p| by_hash(&p.sha256)).map(<[u8]>::to_vec).collect();
     Ok(Example { plan, pictures })
 }

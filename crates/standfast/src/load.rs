@@ -162,7 +162,7 @@ pub fn stock_list(path: &Path) -> Result<(Stock, Vec<String>), Trouble> {
 pub fn picture_facts(name: &str, bytes: &[u8]) -> Result<Picture, Trouble> {
     let decoded = colour::decode_picture(bytes, &colour::PictureLimits::default())
         .map_err(|e| Trouble::input("picture", format!("{name}: {e}")))?;
-    let (width, height) = decoded.upright_size();
+    let (width, height) = (decoded.width(), decoded.height());
     Ok(Picture { id: PictureId(1), name: name.to_owned(), sha256: store::sha256_hex(bytes), width, height })
 }
 

@@ -53,7 +53,7 @@ impl From<desk::DeskError> for Trouble {
         match &error {
             desk::DeskError::Stopped => Self::interrupted(),
             desk::DeskError::NotSaved(_) => Self::machine(error.code(), error.to_string()),
-            desk::DeskError::Store(e) if e.is_machine() => Self::machine(error.code(), error.to_string()),
+            desk::DeskError::Store(e) if e.may_be_tried_again() => Self::machine(error.code(), error.to_string()),
             _ => Self::input(error.code(), error.to_string()),
         }
     }

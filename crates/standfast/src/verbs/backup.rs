@@ -21,15 +21,17 @@ pub fn run(out: &Out, args: &BackupArgs) -> Done {
 
 /// Checks a backup, or brings it back as a project.
 pub fn restore(out: &Out, args: &RestoreArgs) -> Done {
-    let report = store::Store::restore_check(&args.file).map_err(desk::DeskError::from)?;
+    let report = store::Store::restore_check(&args.file, &store::Options::default()).map_err(desk::DeskError::from)?;
     if !report.is_whole() {
         let message = format!("{}: {}", args.file.display(), report.problems.join(" "));
         return Err(Trouble::input("backup", message));
     }
     if let Some(to) = &args.output {
-        store::Store::restore(&args.file, to).map_err(desk::DeskError::from)?;
+        let desk = desk::Desk::open(&args.file)?;
+        desk.backup(to)?;
+        desk.close()?;
     }
-    let (name, changes, pictures) = (args.file.display().to_string(), report.changes, report.pictures);
+    let (name, changes, pictures) = (args.file.display().to_string(), report.last, report.pictures);
     let put = args.output.as_ref().map(|p| p.display().to_string());
     out.result(
         || {

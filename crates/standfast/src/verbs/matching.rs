@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use colour::Flow;
-use desk::{Author, Desk, MatchAsk, Outcome};
+use desk::{Author, Desk, MatchAsk, Outcome, PictureBank, PictureSource};
 use plan::{ItemId, MatchGoal, Plan};
 use serde_json::json;
 
@@ -27,7 +27,8 @@ fn matched(out: &Out, desk: &Arc<Desk>, args: &MatchArgs) -> Done {
         Goal::Seen => MatchGoal::Seen,
     });
     let ask = MatchAsk { items, goal, fewer_changes: args.fewer_changes };
-    let outcome = lay(out, desk, &ask, &Author("command line".into()))?;
+    let outcome = solve(out, &plan, desk.as_ref(), &PictureBank::new(), &ask)?;
+    desk.lay(&Author("command line".into()), &outcome)?;
     let name = |id: ItemId| plan.item(id).map_or_else(String::new, |i| i.name.clone());
     let change = desk.snapshot().change;
     out.result(
@@ -53,20 +54,20 @@ fn matched(out: &Out, desk: &Arc<Desk>, args: &MatchArgs) -> Done {
     Ok(Ending::Fine)
 }
 
-/// Matches and lays, telling how far it is; Ctrl-C leaves the plan as it was.
-pub fn lay(out: &Out, desk: &Arc<Desk>, ask: &MatchAsk, who: &Author) -> Result<Outcome, Trouble> {
-    let snapshot = desk.snapshot();
-    let bank = desk::PictureBank::new();
-    let prepared = desk::prepare(&snapshot.plan, ask, &bank, desk.as_ref(), &|_| !interrupt::pressed())?;
+/// Matches, telling how far it is; Ctrl-C ends it without a result.
+pub fn solve(
+    out: &Out,
+    plan: &Plan,
+    source: &dyn PictureSource,
+    bank: &PictureBank,
+    ask: &MatchAsk,
+) -> Result<Outcome, Trouble> {
+    let prepared = desk::prepare(plan, ask, bank, source, &|_| !interrupt::pressed())?;
     let outcome = desk::run(&prepared, &mut |p| {
         out.progress(&format!("Matching, {}", desk::stage_word(p.stage)), p.done);
         if interrupt::pressed() { Flow::Stop } else { Flow::Go }
     })?;
-    if outcome.stopped {
-        return Err(Trouble::interrupted());
-    }
-    desk.lay(who, &outcome)?;
-    Ok(outcome)
+    if outcome.stopped { Err(Trouble::interrupted()) } else { Ok(outcome) }
 }
 
 /// The fields named, or all that `wanted` asks for.

@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use desk::{Author, Desk};
+use desk::Desk;
 use plan::{Command, ItemId, Plan};
 use serde_json::json;
 
@@ -12,7 +12,7 @@ use crate::files;
 use crate::load;
 use crate::out::{Done, Ending, Out, Trouble, grouped};
 use crate::verbs::matching;
-use crate::verbs::picture::lay_out;
+use crate::verbs::picture::{OnePicture, lay_out};
 
 /// Makes a project file.
 pub fn run(out: &Out, args: &NewArgs) -> Done {
@@ -97,16 +97,12 @@ fn from_picture(out: &Out, args: &NewArgs, picture: &Path) -> Result<Arc<Desk>, 
     let id = item.id;
     steps = vec![Command::PutPicture { picture: facts }, Command::PutItem { item: Box::new(item) }];
     plan.apply(&Command::Together { steps }).map_err(desk::DeskError::from)?;
-    let desk = make(&args.file, &plan, &[bytes])?;
     let ask = desk::MatchAsk { items: vec![id], goal: None, fewer_changes: None };
-    if let Err(trouble) = matching::lay(out, &desk, &ask, &Author("command line".into())) {
-        // Half a project is none: the file that was just made goes again.
-        desk.close()?;
-        let removed = store::Store::remove(&args.file);
-        drop(removed);
-        return Err(trouble);
-    }
-    Ok(desk)
+    let source = OnePicture(bytes);
+    let outcome = matching::solve(out, &plan, &source, &desk::PictureBank::new(), &ask)?;
+    let laid = outcome.cells.into_iter().map(|(id, cells)| Command::Lay { id, cells }).collect();
+    plan.apply(&Command::Together { steps: laid }).map_err(desk::DeskError::from)?;
+    Ok(make(&args.file, &plan, &[source.0])?)
 }
 
 /// The file's name without folders and ending.

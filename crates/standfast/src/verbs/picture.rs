@@ -3,7 +3,6 @@
 use std::collections::BTreeMap;
 use std::time::Instant;
 
-use colour::Flow;
 use desk::{DeskError, MatchAsk, Outcome, PictureBank, PictureSource};
 use plan::{Body, Field, FieldFrame, Item, ItemId, Plan};
 use serde_json::{Value, json};
@@ -160,16 +159,12 @@ fn matched(
     check_numbers(&args.how)?;
     let ask = MatchAsk { items: vec![FIELD], goal: None, fewer_changes: None };
     let begin = Instant::now();
-    let prepared = desk::prepare(plan, &ask, bank, source, &|_| !interrupt::pressed())?;
+    // Laid once beforehand so that its time is known; the match finds it in the bank.
+    let field = plan.items[0].field();
+    let laid = field.map(|f| bank.wanted(plan, f, source, &|_| !interrupt::pressed())).transpose()?;
+    drop(laid);
     let picture = begin.elapsed().as_secs_f64();
-    let mut report = |p: colour::Progress| {
-        out.progress(&format!("Matching, {}", desk::stage_word(p.stage)), p.done);
-        if interrupt::pressed() { Flow::Stop } else { Flow::Go }
-    };
-    let outcome = desk::run(&prepared, &mut report)?;
-    if outcome.stopped {
-        return Err(Trouble::interrupted());
-    }
+    let outcome = crate::verbs::matching::solve(out, plan, source, bank, &ask)?;
     Ok(Timed { outcome, picture })
 }
 
@@ -209,7 +204,7 @@ fn drawing(plan: &Plan, made: &Timed) -> Result<Vec<u8>, Trouble> {
     let (columns, _) = field.frame.map().picture_size();
     let width = (columns * 12).clamp(64, 4_096);
     let raster = desk::draw_field(plan, field, Some(&made.outcome.cells[0].1), desk::View::Laid, width)?;
-    colour::encode_png(&raster).map_err(|e| Trouble::machine("picture", e.to_string()))
+    colour::to_png(&raster).map_err(|e| Trouble::machine("picture", e.to_string()))
 }
 
 struct Report<'a> {
