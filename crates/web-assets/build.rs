@@ -45,10 +45,11 @@ fn main() {
         for line in reason.lines() {
             println!("cargo::error={line}");
         }
-        println!("cargo::error=Two ways out: install Node.js 20.19 or newer with npm and build again,");
+        println!("cargo::error=Two ways out: see that Node.js 20.19 or newer and npm are there and that");
         println!(
-            "cargo::error=or set STANDFAST_WEB=skip (no pages) or STANDFAST_WEB=FOLDER (pages built elsewhere)."
+            "cargo::error=`npm ci && npm run build` works in web/; or set STANDFAST_WEB=skip (no pages)"
         );
+        println!("cargo::error=or STANDFAST_WEB=FOLDER (pages built elsewhere).");
     }
 }
 
@@ -120,12 +121,12 @@ fn run(web: &Path, command: &mut Command) -> Result<(), String> {
     }
     let mut text =
         format!("The workbench's pages could not be built: `{shown}` in web/ ended with {}.", output.status);
-    for stream in [&output.stdout, &output.stderr] {
-        let said = String::from_utf8_lossy(stream);
-        let lines: Vec<_> = said.lines().filter(|line| !line.trim().is_empty()).collect();
-        for line in &lines[lines.len().saturating_sub(12)..] {
-            let _ = write!(text, "\n  {line}");
-        }
+    // The reason stands at the head of what went wrong and at the foot of what went well.
+    let (out, err) = (String::from_utf8_lossy(&output.stdout), String::from_utf8_lossy(&output.stderr));
+    let out: Vec<_> = out.lines().filter(|line| !line.trim().is_empty()).collect();
+    let err = err.lines().filter(|line| !line.trim().is_empty()).take(12);
+    for line in out[out.len().saturating_sub(4)..].iter().copied().chain(err) {
+        let _ = write!(text, "\n  {line}");
     }
     Err(text)
 }
