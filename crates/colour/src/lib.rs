@@ -9,7 +9,6 @@ mod look;
 mod measure;
 mod picture;
 mod problem;
-mod problem;
 mod resample;
 mod seen;
 mod spaces;
