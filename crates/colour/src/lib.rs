@@ -1,6 +1,7 @@
 //! Colour spaces and differences, pictures, and matching pieces to a picture under a hard stock.
 
 mod blur;
+mod confusion;
 mod difference;
 mod draw;
 mod exact;
@@ -17,6 +18,7 @@ mod supply;
 pub mod support;
 
 pub use blur::{EYE_MM_PER_METRE, EyeBlur, LEAST_SIGMA, MOST_SIGMA, sigma_of_eye};
+pub use confusion::{CONFUSION_LIMIT, Confusion, SIGHTS, Sight, confusions, seen_as};
 pub use difference::{ciede2000, ciede2000_textbook};
 pub use draw::to_png;
 pub use exact::{ChangeFlow, FreeMatch, Matched, change_flows, match_exact, match_free};

@@ -289,7 +289,7 @@ pub enum MatchError {
     },
     /// Some fields allow too few colours: all that they allow together does not fill them, though the stock as a whole might.
     #[error(
-        "{} needs {cells} pieces, and the colours allowed there have {pieces}: {short} are missing. Allow more colours there, make it smaller or add to the stock.",
+        "{} {cells} pieces, and the colours allowed there have {pieces}: {short} are missing. Allow more colours there, make it smaller or add to the stock.",
         name_fields(fields)
     )]
     FieldsShort {
@@ -324,7 +324,7 @@ pub enum MatchError {
 fn name_fields(fields: &[usize]) -> String {
     let names: Vec<String> = fields.iter().map(|f| (f + 1).to_string()).collect();
     match names.as_slice() {
-        [one] => format!("Field {one}"),
-        _ => format!("The fields {} together", names.join(", ")),
+        [one] => format!("Field {one} needs"),
+        _ => format!("The fields {} together need", names.join(", ")),
     }
 }
