@@ -1,0 +1,161 @@
+//! Places the pieces of one item.
+
+use plan::{Body, EMPTY, Field, Item, Stock};
+
+use crate::pieces::{Pieces, Pose};
+
+/// The pieces of an item, where they stand. Placeholders have none.
+///
+/// `z` is the height of the centres above the surface that the item stands on; [`crate::Placement`] adds that of the
+/// surface. The stock tells how high a kind stands; a kind that it does not know is taken to have no height.
+pub fn place_item(item: &Item, stock: &Stock) -> Pieces {
+    match &item.body {
+        Body::Field(field) => place_field(item, field, middle(field, stock)),
+        // What is not drawn yet has no pieces in a place of their own.
+        _ => Pieces::with_capacity(item.id, 0),
+    }
+}
+
+/// Height of the centre of a piece of this field above what it stands on, in mm.
+pub(crate) fn middle(field: &Field, stock: &Stock) -> f64 {
+    stock.kind(field.kind).map_or(0.0, |k| k.height.to_mm() / 2.0)
+}
+
+fn place_field(item: &Item, field: &Field, middle: f64) -> Pieces {
+    let frame = item.frame();
+    let (along, across) = (field.frame.pitch_along.to_mm(), field.frame.pitch_across.to_mm());
+    let shift = field.frame.stagger.to_mm();
+    let cells = field.cells.as_slice();
+    let mut pieces = Pieces::with_capacity(item.id, field.cells.pieces());
+    for (lane, colours) in (0u32..).zip(cells.chunks(field.frame.ranks.max(1) as usize)) {
+        let left = f64::from(lane) * across;
+        let ahead = if lane % 2 == 1 { shift } else { 0.0 };
+        for (rank, &colour) in (0u32..).zip(colours).filter(|(_, c)| **c != EMPTY) {
+            let p = frame.at(f64::from(rank) * along + ahead, left);
+            pieces.x.push(p.x);
+            pieces.y.push(p.y);
+            pieces.lane.push(lane);
+            pieces.rank.push(rank);
+            pieces.colour.push(colour);
+        }
+    }
+    let count = pieces.len();
+    pieces.z.resize(count, middle as f32);
+    pieces.yaw.resize(count, item.heading.to_rad() as f32);
+    pieces.kind.resize(count, field.kind.0);
+    pieces.pose.resize(count, Pose::OnEnd);
+    pieces
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use geometry::Point;
+    use plan::{FieldFrame, ItemId, Kind, KindId, SurfaceId};
+    use units::{Angle, Length};
+
+    fn field_item(lanes: u32, ranks: u32, along: f64, across: f64, heading: f64) -> Item {
+        let frame = FieldFrame {
+            lanes,
+            ranks,
+            pitch_along: Length::mm(along),
+            pitch_across: Length::mm(across),
+            stagger: Length::ZERO,
+            fall: Default::default(),
+        };
+        let mut field = Field::empty(KindId(1), frame);
+        field.cells = vec![1; frame.len()].into();
+        Item {
+            id: ItemId(4),
+            name: "F".into(),
+            at: Point::new(1000.0, 2000.0),
+            heading: Angle::deg(heading),
+            surface: SurfaceId(0),
+            section: None,
+            body: Body::Field(field),
+        }
+    }
+
+    fn usual() -> Stock {
+        Stock { kinds: vec![Kind::usual(KindId(1))], ..Stock::default() }
+    }
+
+    fn centres(item: &Item) -> Vec<(f64, f64)> {
+        let p = place_item(item, &usual());
+        p.x.iter().copied().zip(p.y.iter().copied()).collect()
+    }
+
+    /// 67 pieces a metre at 15 mm pitch (reported; 1000 / 15 = 66.7, the first piece at the start of the metre).
+    #[test]
+    fn a_metre_at_15_mm_holds_67_pieces() {
+        let line = centres(&field_item(1, 200, 15.0, 25.0, 0.0));
+        assert_eq!(line.iter().filter(|p| (0.0..=1000.0).contains(&(p.0 - 1000.0))).count(), 67);
+    }
+
+    /// 60 x 60 cm at 15 x 25 mm: 40 x 24 = 960 pieces (calculated).
+    #[test]
+    fn sixty_by_sixty_centimetres_hold_960_pieces() {
+        let field = centres(&field_item(40, 60, 15.0, 25.0, 90.0));
+        let inside = |v: f64| (0.0..600.0).contains(&v);
+        let (left, front) = (field[0].0, field[0].1);
+        assert_eq!(field.iter().filter(|p| inside(left - p.0) && inside(p.1 - front)).count(), 960);
+    }
+
+    /// Lane 1 lies to the left of the fall and rank 1 ahead, whichever way the item is turned.
+    #[test]
+    fn lanes_lie_to_the_left_of_the_fall_for_all_four_headings() {
+        let ahead = [(15.0, 0.0), (0.0, 15.0), (-15.0, 0.0), (0.0, -15.0)];
+        let left = [(0.0, 25.0), (-25.0, 0.0), (0.0, -25.0), (25.0, 0.0)];
+        for (i, heading) in [0.0, 90.0, 180.0, 270.0].into_iter().enumerate() {
+            let p = centres(&field_item(2, 2, 15.0, 25.0, heading));
+            let at = |dx: f64, dy: f64| (1000.0 + dx, 2000.0 + dy);
+            let (a, l) = (ahead[i], left[i]);
+            assert_eq!(p, [at(0.0, 0.0), at(a.0, a.1), at(l.0, l.1), at(a.0 + l.0, a.1 + l.1)], "{heading}");
+        }
+    }
+
+    /// A turn keeps all distances: a wrong sign in one axis would mirror the field and fail the second check.
+    #[test]
+    fn a_turned_field_keeps_distances_and_is_not_mirrored() {
+        let plain = centres(&field_item(3, 4, 15.0, 25.0, 0.0));
+        let turned = centres(&field_item(3, 4, 15.0, 25.0, 33.0));
+        for i in 0..plain.len() {
+            for j in 0..plain.len() {
+                let d = |p: &[(f64, f64)]| units::maths::hypot(p[i].0 - p[j].0, p[i].1 - p[j].1);
+                assert!((d(&plain) - d(&turned)).abs() < 1e-9);
+            }
+        }
+        let cross = |p: &[(f64, f64)]| {
+            let (a, b) = ((p[1].0 - p[0].0, p[1].1 - p[0].1), (p[4].0 - p[0].0, p[4].1 - p[0].1));
+            a.0 * b.1 - a.1 * b.0
+        };
+        assert!((cross(&plain) - 375.0).abs() < 1e-9 && (cross(&turned) - 375.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn stagger_shifts_every_odd_lane_along_the_fall() {
+        let mut item = field_item(3, 2, 15.0, 25.0, 90.0);
+        let Body::Field(field) = &mut item.body else { panic!("a field") };
+        field.frame.stagger = Length::mm(7.5);
+        let norths: Vec<f64> = centres(&item).iter().map(|p| p.1 - 2000.0).collect();
+        assert_eq!(norths, [0.0, 15.0, 7.5, 22.5, 0.0, 15.0]);
+    }
+
+    #[test]
+    fn empty_cells_carry_no_piece_and_move_no_other() {
+        let mut item = field_item(2, 3, 15.0, 25.0, 0.0);
+        let full = place_item(&item, &usual());
+        let Body::Field(field) = &mut item.body else { panic!("a field") };
+        field.cells.make_mut()[1] = EMPTY;
+        let less = place_item(&item, &usual());
+        assert_eq!((full.len(), less.len()), (6, 5));
+        for i in 0..less.len() {
+            let id = less.id(i).unwrap();
+            assert_eq!(less.find(id), Some(i));
+            let j = full.find(id).unwrap();
+            assert_eq!((less.x[i], less.y[i]), (full.x[j], full.y[j]));
+        }
+        assert_eq!(less.find(full.id(1).unwrap()), None);
+        assert_eq!(less.z[0], 24.0);
+    }
+}
