@@ -21,7 +21,7 @@ struct Product {
 const PRODUCTS: [Product; 3] = [
     Product { name: "wire types", kept: "web/src/api/generated", ending: ".ts", write: wire_types },
     Product { name: "manual page", kept: "docs", ending: ".1", write: manual },
-    Product { name: "pictures", kept: "examples/spring-to-sea/pictures", ending: ".png", write: pictures },
+    Product { name: "pictures", kept: "examples/spring-to-sea", ending: ".png", write: pictures },
 ];
 
 /// `cargo xtask codegen [--check]`.

@@ -35,7 +35,8 @@ pub fn example_plan() -> Result<Example, DeskError> {
     };
     let plan = exchange::read_text_plan(PLAN, Some(STOCK), &mut facts)
         .map_err(|e| DeskError::TextPlan(e.to_string()))?;
-    let by_hash = |sha256: &str| PICTURES.iter().map(|p| p.1).find(|bytes| store::sha256_hex(bytes) == sha256);
+    let by_hash =
+        |sha256: &str| PICTURES.iter().map(|p| p.1).find(|bytes| store::sha256_hex(bytes) == sha256);
     let pictures = plan.pictures.iter().filter_map(|p| by_hash(&p.sha256)).map(<[u8]>::to_vec).collect();
     Ok(Example { plan, pictures })
 }

@@ -115,7 +115,12 @@ pub fn prepare(
                 item.name
             ))
         })?;
-        layouts.push(Layout { item: item.id, name: item.name.clone(), map: field.frame.map(), eye: eye(field) });
+        layouts.push(Layout {
+            item: item.id,
+            name: item.name.clone(),
+            map: field.frame.map(),
+            eye: eye(field),
+        });
         fields.push(wanted);
     }
     let wish = &items[0].1.wish;
@@ -168,11 +173,7 @@ pub(crate) fn wanted_field(
         (false, _) if laid.empty[i] => CellRule::Empty,
         (false, _) => CellRule::Free,
     };
-    let pieces: Vec<_> = choice
-        .entries
-        .iter()
-        .filter_map(|(_, c)| plan.colour(*c).map(faces))
-        .collect();
+    let pieces: Vec<_> = choice.entries.iter().filter_map(|(_, c)| plan.colour(*c).map(faces)).collect();
     let geometry = field_geometry(plan, field);
     let palette =
         colour::seen_colours(&pieces, &geometry, linear(plan.hall.floor), &seen_as(&field.wish.seen_as));
@@ -295,6 +296,7 @@ fn with_names(p: &Prepared, error: &MatchError) -> String {
 /// A stage as a word.
 pub fn stage_word(stage: Stage) -> &'static str {
     match stage {
+        Stage::Picture => "picture",
         Stage::Classes => "classes",
         Stage::Differences => "differences",
         Stage::Stock => "stock",

@@ -70,7 +70,11 @@ pub fn measure_field(
     };
     let map = field.frame.map();
     let index = |c: u16| {
-        if c == EMPTY { colour::EMPTY } else { choice.index(field.kind, plan::ColourId(c)).unwrap_or(colour::EMPTY) }
+        if c == EMPTY {
+            colour::EMPTY
+        } else {
+            choice.index(field.kind, plan::ColourId(c)).unwrap_or(colour::EMPTY)
+        }
     };
     let largest = field.cells.as_slice().iter().copied().max().unwrap_or(0);
     let table: Vec<u16> = (0..=largest).map(index).collect();

@@ -221,7 +221,9 @@ impl Desk {
                 desk.match_now(&who, &ask, lay, id, &flag)
             }));
             let made = made.unwrap_or_else(|_| {
-                Err(DeskError::Match("The match failed inside. Nothing was changed; the plan is safe.".into()))
+                Err(DeskError::Match(
+                    "The match failed inside. Nothing was changed; the plan is safe.".into(),
+                ))
             });
             desk.move_job(id, |s| {
                 s.over = true;
@@ -445,7 +447,12 @@ impl Inner {
         receipts
     }
 
-    fn draft(&self, draft: Draft, ahead: &mut Option<Plan>, others_wait: bool) -> Result<(String, Act), DeskError> {
+    fn draft(
+        &self,
+        draft: Draft,
+        ahead: &mut Option<Plan>,
+        others_wait: bool,
+    ) -> Result<(String, Act), DeskError> {
         let Some(store) = &self.store else { return Err(closed()) };
         if !others_wait {
             *ahead = None;

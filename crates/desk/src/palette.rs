@@ -14,7 +14,7 @@ pub(crate) struct Choice {
 
 impl Choice {
     /// Everything of the given kinds, less what the items outside `matched` take.
-    pub fn of(plan: &Plan, kinds: &[KindId], matched: &[plan::ItemId]) -> Self {
+    pub(crate) fn of(plan: &Plan, kinds: &[KindId], matched: &[plan::ItemId]) -> Self {
         let mut entries = Vec::new();
         for &kind in kinds {
             entries.extend(plan.stock.colours.iter().map(|c| (kind, c.id)));
@@ -30,12 +30,12 @@ impl Choice {
     }
 
     /// Palette index of a colour of a kind.
-    pub fn index(&self, kind: KindId, colour: ColourId) -> Option<u16> {
+    pub(crate) fn index(&self, kind: KindId, colour: ColourId) -> Option<u16> {
         self.entries.iter().position(|&e| e == (kind, colour)).map(|i| i as u16)
     }
 
     /// Per palette index, whether a field may use it.
-    pub fn allowed(&self, field: &Field) -> Vec<bool> {
+    pub(crate) fn allowed(&self, field: &Field) -> Vec<bool> {
         let wanted = |c: &ColourId| field.wish.allowed.as_ref().is_none_or(|a| a.contains(c));
         self.entries.iter().map(|(k, c)| *k == field.kind && wanted(c)).collect()
     }

@@ -3,7 +3,7 @@
 use std::collections::VecDeque;
 use std::sync::{Arc, Mutex};
 
-use colour::{CellGrid, Cells, CropRect, Fit, PictureLimits};
+use colour::{CellGrid, Cells, CropRect, Fit, Flow, PictureLimits};
 use plan::{Field, Picture, PictureFit, PictureUse, Plan};
 
 use crate::error::DeskError;
@@ -62,7 +62,10 @@ impl PictureBank {
         let error = |error| DeskError::Picture { name: picture.name.clone(), error };
         let decoded = colour::decode_picture(&bytes, &PictureLimits::default()).map_err(error)?;
         drop(bytes);
-        let cells = colour::to_cells(&decoded, &grid, go_on).map_err(|e| match e {
+        let cells = colour::to_cells(&decoded, &grid, &mut |p| {
+            if go_on(p.done as f32) { Flow::Go } else { Flow::Stop }
+        })
+        .map_err(|e| match e {
             colour::GridError::Stopped => DeskError::Stopped,
             e => DeskError::Match(format!("{}: {e}", picture.name)),
         })?;

@@ -74,11 +74,7 @@ pub struct Shortage {
 }
 
 /// Finds what is short and how to get by.
-pub fn ways_out(
-    plan: &Plan,
-    bank: &PictureBank,
-    source: &dyn PictureSource,
-) -> Result<Shortage, DeskError> {
+pub fn ways_out(plan: &Plan, bank: &PictureBank, source: &dyn PictureSource) -> Result<Shortage, DeskError> {
     let Some(all) = All::of(plan, bank, source)? else {
         return Ok(Shortage { summary: stock_summary(plan, &BTreeMap::new()), ..Shortage::default() });
     };
@@ -113,11 +109,7 @@ struct All<'a> {
 }
 
 impl<'a> All<'a> {
-    fn of(
-        plan: &'a Plan,
-        bank: &PictureBank,
-        source: &dyn PictureSource,
-    ) -> Result<Option<Self>, DeskError> {
+    fn of(plan: &'a Plan, bank: &PictureBank, source: &dyn PictureSource) -> Result<Option<Self>, DeskError> {
         let with_picture = |i: &'a Item| Some((i, i.field()?)).filter(|(_, f)| f.picture.is_some());
         let items: Vec<_> = plan.items.iter().filter_map(with_picture).collect();
         let mut kinds: Vec<KindId> = items.iter().map(|(_, f)| f.kind).collect();
@@ -153,7 +145,8 @@ impl<'a> All<'a> {
         let mut sums: BTreeMap<(u16, u16), (u64, f64, f64)> = BTreeMap::new();
         for (field, (a, b)) in self.problem.fields.iter().zip(free.iter().zip(exact)) {
             let labs: Vec<_> = field.palette.iter().map(|c| c.to_lab()).collect();
-            for i in (0..a.len()).filter(|&i| a[i] != b[i] && a[i] != colour::EMPTY && b[i] != colour::EMPTY) {
+            for i in (0..a.len()).filter(|&i| a[i] != b[i] && a[i] != colour::EMPTY && b[i] != colour::EMPTY)
+            {
                 let lab = field.wanted[i].to_lab();
                 let sum = sums.entry((a[i], b[i])).or_default();
                 sum.0 += 1;
@@ -205,7 +198,11 @@ impl<'a> All<'a> {
             let used = shrunk.used;
             let over = self.over(&used, &shrunk.own);
             if over <= 1.0 {
-                return Ok(Some(WayOut::SmallerField { item: item.id, lanes: frame.lanes, ranks: frame.ranks }));
+                return Ok(Some(WayOut::SmallerField {
+                    item: item.id,
+                    lanes: frame.lanes,
+                    ranks: frame.ranks,
+                }));
             }
             if !over.is_finite() {
                 return Ok(None);
@@ -225,11 +222,16 @@ impl<'a> All<'a> {
         let hunger = |at: usize| -> u64 {
             let needs = self.items[at].0.needs();
             let takes = |l: &&crate::stock::StockLine| {
-                needs.iter().filter(|n| (n.kind, n.colour) == (l.kind, l.colour)).map(|n| u64::from(n.count)).sum::<u64>()
+                needs
+                    .iter()
+                    .filter(|n| (n.kind, n.colour) == (l.kind, l.colour))
+                    .map(|n| u64::from(n.count))
+                    .sum::<u64>()
             };
             short.iter().map(takes).sum()
         };
-        (0..self.items.len()).max_by_key(|&at| (hunger(at), self.items[at].1.cells.len(), std::cmp::Reverse(at)))
+        (0..self.items.len())
+            .max_by_key(|&at| (hunger(at), self.items[at].1.cells.len(), std::cmp::Reverse(at)))
     }
 
     /// Free use with one field on another grid: in all, and of that field alone.
@@ -302,7 +304,13 @@ fn borrow(plan: &Plan, summary: &StockSummary) -> Vec<WayOut> {
             let pieces = short.min(lot.offered.into());
             if pieces > 0 {
                 let owner = lot.owner.clone();
-                ways.push(WayOut::Borrow { kind: line.kind, colour: line.colour, lot: lot.id, owner, pieces });
+                ways.push(WayOut::Borrow {
+                    kind: line.kind,
+                    colour: line.colour,
+                    lot: lot.id,
+                    owner,
+                    pieces,
+                });
             }
             short -= pieces;
         }

@@ -52,7 +52,7 @@ pub struct State {
 pub struct Saved {
     /// Its number; 0 before the first change.
     pub change: u32,
-    /// When, as local time `14:03:22`; empty before the first change.
+    /// When, UTC in the form `2026-05-01T14:03:22Z` (the page shows it as local time); empty before the first change.
     pub at: String,
     /// False when the file cannot be written; `notes` says why.
     pub writable: bool,

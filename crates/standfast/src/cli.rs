@@ -42,7 +42,9 @@ pub enum Verb {
         standfast new back.standfast --from plan.toml")]
     New(NewArgs),
     /// Make a picture from the pieces you own
-    #[command(after_help = "Example:\n  standfast picture photo.jpg --stock stock.csv --cells 120x90 -o laid.png")]
+    #[command(
+        after_help = "Example:\n  standfast picture photo.jpg --stock stock.csv --cells 120x90 -o laid.png"
+    )]
     Picture(PictureArgs),
     /// List what is wrong with a plan
     #[command(after_help = "Example:\n  standfast check spring.standfast --fail-on should")]
@@ -54,7 +56,9 @@ pub enum Verb {
     #[command(after_help = "Example:\n  standfast sheets spring.standfast --language de -o sheets.pdf")]
     Sheets(SheetsArgs),
     /// Match fields of a project to its stock and lay them
-    #[command(after_help = "Example:\n  standfast match spring.standfast --field Town --field Mill --match seen")]
+    #[command(
+        after_help = "Example:\n  standfast match spring.standfast --field Town --field Mill --match seen"
+    )]
     Match(MatchArgs),
     /// Write a plan in another form
     #[command(after_help = "Examples:\n  \
@@ -413,8 +417,8 @@ choices!(
 
 /// Reads `120x90`.
 fn pair<T: std::str::FromStr>(text: &str) -> Result<(T, T), String> {
-    let parts = text.split_once(['x', 'X', '×']).and_then(|(a, b)| {
-        Some((a.trim().parse().ok()?, b.trim().parse().ok()?))
-    });
+    let parts = text
+        .split_once(['x', 'X', '×'])
+        .and_then(|(a, b)| Some((a.trim().parse().ok()?, b.trim().parse().ok()?)));
     parts.ok_or_else(|| format!("\"{text}\" is not WIDTHxHEIGHT; write it as 120x90"))
 }

@@ -18,7 +18,8 @@ pub fn read(path: &Path) -> Result<Vec<u8>, Trouble> {
     }
     let about = std::fs::metadata(path).map_err(|e| unreadable(path, &e))?;
     if !about.is_file() {
-        let message = format!("{}: this is not a file. Name a file, or - for standard input.", path.display());
+        let message =
+            format!("{}: this is not a file. Name a file, or - for standard input.", path.display());
         return Err(Trouble::input("file", message));
     }
     if about.len() > MOST {

@@ -101,7 +101,10 @@ impl PictureSource for TextPlan {
 pub fn text_plan(path: &Path) -> Result<TextPlan, Trouble> {
     let folder = path.parent().map(Path::to_path_buf).unwrap_or_default();
     let text = String::from_utf8(files::read(path)?).map_err(|_| {
-        Trouble::input("text-plan", format!("{}: this is not text in UTF-8. Save it as UTF-8.", path.display()))
+        Trouble::input(
+            "text-plan",
+            format!("{}: this is not text in UTF-8. Save it as UTF-8.", path.display()),
+        )
     })?;
     let list = folder.join("stock.csv");
     let stock = if list.exists() { Some(files::read(&list)?) } else { None };
@@ -143,7 +146,8 @@ fn facts_in(folder: &Path, name: &str) -> Result<Option<(PathBuf, Picture)>, Tro
         _ => false,
     };
     if !inside {
-        let message = format!("{name}: this leads out of the folder of the plan. Put the picture beside plan.toml.");
+        let message =
+            format!("{name}: this leads out of the folder of the plan. Put the picture beside plan.toml.");
         return Err(Trouble::input("text-plan", message));
     }
     let facts = picture_facts(name, &files::read(&path)?)?;
@@ -154,7 +158,8 @@ fn facts_in(folder: &Path, name: &str) -> Result<Option<(PathBuf, Picture)>, Tro
 pub fn stock_list(path: &Path) -> Result<(Stock, Vec<String>), Trouble> {
     let name = name_of(path);
     let bytes = files::read(path)?;
-    let read = exchange::read_stock(&bytes, &name).map_err(|e| Trouble::input("stock-list", e.to_string()))?;
+    let read =
+        exchange::read_stock(&bytes, &name).map_err(|e| Trouble::input("stock-list", e.to_string()))?;
     Ok((exchange::to_stock(&read, None), read.notes))
 }
 

@@ -53,7 +53,9 @@ impl From<desk::DeskError> for Trouble {
         match &error {
             desk::DeskError::Stopped => Self::interrupted(),
             desk::DeskError::NotSaved(_) => Self::machine(error.code(), error.to_string()),
-            desk::DeskError::Store(e) if e.may_be_tried_again() => Self::machine(error.code(), error.to_string()),
+            desk::DeskError::Store(e) if e.may_be_tried_again() => {
+                Self::machine(error.code(), error.to_string())
+            }
             _ => Self::input(error.code(), error.to_string()),
         }
     }
@@ -78,7 +80,11 @@ impl Out {
     }
 
     /// A result: `human` for people or `value` for programs, on standard output.
-    pub fn result(&self, human: impl FnOnce() -> String, value: impl FnOnce() -> Value) -> Result<(), Trouble> {
+    pub fn result(
+        &self,
+        human: impl FnOnce() -> String,
+        value: impl FnOnce() -> Value,
+    ) -> Result<(), Trouble> {
         self.clear();
         let text = if self.json { format!("{:#}\n", value()) } else { human() };
         print_out(text.as_bytes())
@@ -118,7 +124,8 @@ impl Out {
             Ok(Ending::Findings) => ExitCode::from(1),
             Err(t) => {
                 if self.json {
-                    let value = json!({ "error": { "code": t.code, "message": t.message, "status": t.status } });
+                    let value =
+                        json!({ "error": { "code": t.code, "message": t.message, "status": t.status } });
                     let _ = print_out(format!("{value:#}\n").as_bytes());
                 }
                 eprint_line(&t.message);

@@ -40,5 +40,5 @@ pub use store::{MAX_ENTRY, MAX_PICTURE, Store};
 /// SHA-256 of some bytes as 64 lower-case hex digits: the name under which a picture is kept.
 pub fn sha256_hex(bytes: &[u8]) -> String {
     use sha2::Digest;
-    chain::hex(&sha2::Sha256::digest(bytes).into())
+    chain::hex(&<[u8; 32]>::from(sha2::Sha256::digest(bytes)))
 }

@@ -21,7 +21,8 @@ pub fn run(out: &Out, args: &BackupArgs) -> Done {
 
 /// Checks a backup, or brings it back as a project.
 pub fn restore(out: &Out, args: &RestoreArgs) -> Done {
-    let report = store::Store::restore_check(&args.file, &store::Options::default()).map_err(desk::DeskError::from)?;
+    let report =
+        store::Store::restore_check(&args.file, &store::Options::default()).map_err(desk::DeskError::from)?;
     if !report.is_whole() {
         let message = format!("{}: {}", args.file.display(), report.problems.join(" "));
         return Err(Trouble::input("backup", message));

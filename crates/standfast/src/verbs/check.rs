@@ -13,7 +13,10 @@ pub fn run(out: &Out, args: &CheckArgs) -> Done {
     loaded.notes().iter().for_each(|n| out.remark(n));
     let shortage = desk::ways_out(loaded.plan(), &desk::PictureBank::new(), loaded.source())?;
     let found = desk::findings(loaded.plan(), &shortage);
-    out.result(|| text(&found), || json!({ "findings": found.iter().map(value).collect::<Vec<_>>(), "notes": loaded.notes() }))?;
+    out.result(
+        || text(&found),
+        || json!({ "findings": found.iter().map(value).collect::<Vec<_>>(), "notes": loaded.notes() }),
+    )?;
     loaded.close()?;
     Ok(ending(&found, args.fail_on))
 }
@@ -31,7 +34,9 @@ fn text(found: &[Finding]) -> String {
     if found.is_empty() {
         return "Nothing found.\n".into();
     }
-    let line = |f: &Finding| printable(&format!("{}. {}: {} {}\n", word(f.severity, true), f.place.words, f.message, f.hint));
+    let line = |f: &Finding| {
+        printable(&format!("{}. {}: {} {}\n", word(f.severity, true), f.place.words, f.message, f.hint))
+    };
     found.iter().map(line).collect()
 }
 

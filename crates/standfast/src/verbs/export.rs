@@ -24,7 +24,8 @@ fn csv(out: &Out, args: &ExportArgs, loaded: &Loaded) -> Done {
     let stock = &loaded.plan().stock;
     let text = exchange::write_stock(stock);
     files::write(&args.output, text.as_bytes())?;
-    let read = exchange::read_stock(text.as_bytes(), "the export").map_err(|e| Trouble::machine("export", e.to_string()))?;
+    let read = exchange::read_stock(text.as_bytes(), "the export")
+        .map_err(|e| Trouble::machine("export", e.to_string()))?;
     let written: u64 = read.rows.iter().map(|r| u64::from(r.count)).sum();
     let in_plan: u64 = stock.lots.iter().map(|l| u64::from(l.count)).sum();
     told(out, &args.output, written, in_plan, "pieces in the list", "pieces in the stock")
@@ -37,7 +38,10 @@ fn toml(out: &Out, args: &ExportArgs, loaded: &Loaded) -> Done {
         return Ok(Ending::Fine);
     }
     std::fs::create_dir_all(&args.output).map_err(|e| {
-        Trouble::machine("file", format!("{}: this folder cannot be made ({e}). Name another.", args.output.display()))
+        Trouble::machine(
+            "file",
+            format!("{}: this folder cannot be made ({e}). Name another.", args.output.display()),
+        )
     })?;
     for (name, sha256) in &text.pictures {
         files::write(&args.output.join(name), &loaded.source().picture_bytes(sha256)?)?;
@@ -46,7 +50,14 @@ fn toml(out: &Out, args: &ExportArgs, loaded: &Loaded) -> Done {
     let plan_file = args.output.join("plan.toml");
     files::write(&plan_file, text.plan_toml.as_bytes())?;
     let again = load::plan(&plan_file)?;
-    told(out, &args.output, pieces(again.plan()), pieces(loaded.plan()), "pieces in the text plan", "pieces in the plan")
+    told(
+        out,
+        &args.output,
+        pieces(again.plan()),
+        pieces(loaded.plan()),
+        "pieces in the text plan",
+        "pieces in the plan",
+    )
 }
 
 fn pieces(plan: &plan::Plan) -> u64 {
@@ -55,14 +66,22 @@ fn pieces(plan: &plan::Plan) -> u64 {
 
 fn told(out: &Out, to: &Path, written: u64, in_plan: u64, of: &str, against: &str) -> Done {
     if written != in_plan {
-        let message = format!("{}: {} {of}, but {} {against}. Do not use it; report this.", to.display(), grouped(written), grouped(in_plan));
+        let message = format!(
+            "{}: {} {of}, but {} {against}. Do not use it; report this.",
+            to.display(),
+            grouped(written),
+            grouped(in_plan)
+        );
         return Err(Trouble::machine("export", message));
     }
     let line = format!("{}: {} {of}, {} {against}.", to.display(), grouped(written), grouped(in_plan));
     if to == Path::new("-") {
         out.remark(&line);
     } else {
-        out.result(|| format!("{line}\n"), || json!({ "output": to.display().to_string(), "written": written, "in_plan": in_plan }))?;
+        out.result(
+            || format!("{line}\n"),
+            || json!({ "output": to.display().to_string(), "written": written, "in_plan": in_plan }),
+        )?;
     }
     Ok(Ending::Fine)
 }

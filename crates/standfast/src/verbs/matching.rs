@@ -71,7 +71,11 @@ pub fn solve(
 }
 
 /// The fields named, or all that `wanted` asks for.
-pub fn fields(plan: &Plan, names: &[String], wanted: fn(&plan::Field) -> bool) -> Result<Vec<ItemId>, Trouble> {
+pub fn fields(
+    plan: &Plan,
+    names: &[String],
+    wanted: fn(&plan::Field) -> bool,
+) -> Result<Vec<ItemId>, Trouble> {
     if names.is_empty() {
         let all = plan.items.iter().filter(|i| i.field().is_some_and(wanted));
         return Ok(all.map(|i| i.id).collect());
@@ -79,8 +83,10 @@ pub fn fields(plan: &Plan, names: &[String], wanted: fn(&plan::Field) -> bool) -
     let find = |name: &String| {
         let item = plan.items.iter().find(|i| &i.name == name && i.field().is_some());
         item.map(|i| i.id).ok_or_else(|| {
-            let known: Vec<_> = plan.items.iter().filter(|i| i.field().is_some()).map(|i| i.name.as_str()).collect();
-            let message = format!("--field {name}: there is no such field. The plan has: {}.", known.join(", "));
+            let known: Vec<_> =
+                plan.items.iter().filter(|i| i.field().is_some()).map(|i| i.name.as_str()).collect();
+            let message =
+                format!("--field {name}: there is no such field. The plan has: {}.", known.join(", "));
             Trouble::input("usage", message)
         })
     };

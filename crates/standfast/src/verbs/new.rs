@@ -17,7 +17,10 @@ use crate::verbs::picture::{OnePicture, lay_out};
 /// Makes a project file.
 pub fn run(out: &Out, args: &NewArgs) -> Done {
     if args.file.exists() {
-        let message = format!("{}: there is a file of that name. Name another, or move it away first.", args.file.display());
+        let message = format!(
+            "{}: there is a file of that name. Name another, or move it away first.",
+            args.file.display()
+        );
         return Err(Trouble::input("file", message));
     }
     let desk = match (&args.example, &args.from, &args.picture) {
@@ -32,10 +35,16 @@ pub fn run(out: &Out, args: &NewArgs) -> Done {
     };
     let snapshot = desk.snapshot();
     desk.close()?;
-    let pieces: u64 = snapshot.plan.items.iter().flat_map(plan::Item::needs).map(|n| u64::from(n.count)).sum();
+    let pieces: u64 =
+        snapshot.plan.items.iter().flat_map(plan::Item::needs).map(|n| u64::from(n.count)).sum();
     let (file, items) = (args.file.display().to_string(), snapshot.plan.items.len());
     out.result(
-        || format!("{file}: made, {items} items, {} pieces. Open it with: standfast open {file}\n", grouped(pieces)),
+        || {
+            format!(
+                "{file}: made, {items} items, {} pieces. Open it with: standfast open {file}\n",
+                grouped(pieces)
+            )
+        },
         || json!({ "file": file, "items": items, "pieces": pieces, "change": snapshot.change }),
     )?;
     Ok(Ending::Fine)

@@ -18,7 +18,10 @@ pub fn run(out: &Out, args: OpenArgs) -> Done {
     let ready = |ready: &server::Ready| {
         let mut text = format!("{}\n", ready.url);
         for address in &ready.lan_addresses {
-            text.push_str(&format!("Tablets: {address}  crew code {}  planner code {}\n", ready.crew_code, ready.planner_code));
+            text.push_str(&format!(
+                "Tablets: {address}  crew code {}  planner code {}\n",
+                ready.crew_code, ready.planner_code
+            ));
         }
         let said = out.result(
             || text.clone(),
@@ -43,7 +46,13 @@ fn example(out: &Out) -> Result<std::sync::Arc<desk::Desk>, Trouble> {
     }
     if let Some(folder) = path.parent() {
         std::fs::create_dir_all(folder).map_err(|e| {
-            Trouble::machine("file", format!("{}: this folder cannot be made ({e}). Name a project file instead.", folder.display()))
+            Trouble::machine(
+                "file",
+                format!(
+                    "{}: this folder cannot be made ({e}). Name a project file instead.",
+                    folder.display()
+                ),
+            )
         })?;
     }
     out.remark(&format!("Making the example From Spring to Sea in {}", path.display()));
@@ -70,7 +79,13 @@ fn open_browser(url: &str) {
         ("xdg-open", &[])
     };
     let null = std::process::Stdio::null;
-    let child = std::process::Command::new(program).args(first).arg(url).stdin(null()).stdout(null()).stderr(null()).spawn();
+    let child = std::process::Command::new(program)
+        .args(first)
+        .arg(url)
+        .stdin(null())
+        .stdout(null())
+        .stderr(null())
+        .spawn();
     if let Ok(mut child) = child {
         std::thread::spawn(move || child.wait());
     }

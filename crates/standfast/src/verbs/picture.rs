@@ -20,7 +20,8 @@ const FIELD: ItemId = ItemId(1);
 /// Matches a picture to a stock list and says how well it goes.
 pub fn run(out: &Out, args: &PictureArgs) -> Done {
     if args.image == std::path::Path::new("-") && args.stock == std::path::Path::new("-") {
-        let message = "Standard input can be the picture or the stock list, not both. Name a file for one of them.";
+        let message =
+            "Standard input can be the picture or the stock list, not both. Name a file for one of them.";
         return Err(Trouble::input("usage", message));
     }
     let begin = Instant::now();
@@ -64,7 +65,10 @@ pub fn lay_out(
     })?;
     plan.stock = stock;
     let kind = plan.stock.kinds.first().map(|k| k.id).ok_or_else(|| {
-        Trouble::input("stock", "The stock list has no pieces. Add at least one line with a colour and a count.")
+        Trouble::input(
+            "stock",
+            "The stock list has no pieces. Add at least one line with a colour and a count.",
+        )
     })?;
     let frame = frame(cells, &facts, how)?;
     let mut field = Field::empty(kind, frame);
@@ -178,7 +182,10 @@ fn check_numbers(how: &HowArgs) -> Result<(), Trouble> {
     ];
     for (word, value, least, most) in ranges {
         if !(least..=most).contains(&value) {
-            return Err(Trouble::input("usage", format!("{word} {value}: give a value from {least} to {most}.")));
+            return Err(Trouble::input(
+                "usage",
+                format!("{word} {value}: give a value from {least} to {most}."),
+            ));
         }
     }
     Ok(())
@@ -222,7 +229,8 @@ impl Report<'_> {
         for (_, c, n) in &self.made.outcome.used {
             *used.entry(c.0).or_default() += n;
         }
-        let stock = |c: &plan::Colour| self.plan.stock.kinds.iter().map(|k| self.plan.stock.usable(k.id, c.id)).sum();
+        let stock =
+            |c: &plan::Colour| self.plan.stock.kinds.iter().map(|k| self.plan.stock.usable(k.id, c.id)).sum();
         let row = |c: &'_ plan::Colour| (used.get(&c.id.0).copied().unwrap_or(0), stock(c));
         self.plan
             .stock
@@ -240,20 +248,38 @@ impl Report<'_> {
         let o = &self.made.outcome;
         let m = &o.measures[0];
         let mut t = String::new();
-        let _ = writeln!(t, "{} pieces, difference {:.2} cell by cell, {:.2} as seen (CIEDE2000, mean)", grouped(m.pieces), m.difference, m.difference_seen);
+        let _ = writeln!(
+            t,
+            "{} pieces, difference {:.2} cell by cell, {:.2} as seen (CIEDE2000, mean)",
+            grouped(m.pieces),
+            m.difference,
+            m.difference_seen
+        );
         let proof = if o.proof.objective == o.proof.bound {
             "no better sum exists within this stock".to_owned()
         } else {
             let over = (o.proof.objective - o.proof.bound) as f64 / 1_000.0 / m.pieces.max(1) as f64;
-            format!("cell by cell it is {over:.2} a cell above the least possible, for what is seen from afar")
+            format!(
+                "cell by cell it is {over:.2} a cell above the least possible, for what is seen from afar"
+            )
         };
         let _ = writeln!(t, "sum {} thousandths: {proof}", grouped(o.proof.objective.unsigned_abs()));
-        let _ = writeln!(t, "{:.1} runs a lane, {:.1} to {:.1} person-hours to lay", m.runs_per_lane, m.hours.low, m.hours.high);
+        let _ = writeln!(
+            t,
+            "{:.1} runs a lane, {:.1} to {:.1} person-hours to lay",
+            m.runs_per_lane, m.hours.low, m.hours.high
+        );
         if m.seen_singly {
             let _ = writeln!(t, "From this distance pieces will be seen singly.");
         }
         for (code, name, used, stock) in self.counts() {
-            let _ = writeln!(t, "  {code:<3} {:<20} {:>9} of {:>9}", crate::out::printable(name), grouped(used), grouped(stock));
+            let _ = writeln!(
+                t,
+                "  {code:<3} {:<20} {:>9} of {:>9}",
+                crate::out::printable(name),
+                grouped(used),
+                grouped(stock)
+            );
         }
         t.push_str(&crate::verbs::stock::shortage_text(self.plan, self.shortage));
         let _ = writeln!(t, "{:.2} s", self.seconds);

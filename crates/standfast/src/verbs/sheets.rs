@@ -32,23 +32,30 @@ pub fn run(out: &Out, args: &SheetsArgs) -> Done {
     if counts.in_plan != counts.on_sheets || !counts.problems.is_empty() {
         let message = format!(
             "{}: {} pieces on the sheets, but {} in the plan. Do not use these sheets; report this. {}",
-            args.output.display(), grouped(counts.on_sheets), grouped(counts.in_plan), counts.problems.join(" ")
+            args.output.display(),
+            grouped(counts.on_sheets),
+            grouped(counts.in_plan),
+            counts.problems.join(" ")
         );
         return Err(Trouble::machine("sheets", message));
     }
     let line = format!(
         "{}: {pages} pages, {} pieces on the sheets, {} in the plan.",
-        args.output.display(), grouped(counts.on_sheets), grouped(counts.in_plan)
+        args.output.display(),
+        grouped(counts.on_sheets),
+        grouped(counts.in_plan)
     );
     if args.output == std::path::Path::new("-") {
         out.remark(&line);
     } else {
         out.result(
             || format!("{line}\n"),
-            || json!({
-                "output": args.output.display().to_string(), "pages": pages, "bytes": bytes.len(),
-                "on_sheets": counts.on_sheets, "in_plan": counts.in_plan,
-            }),
+            || {
+                json!({
+                    "output": args.output.display().to_string(), "pages": pages, "bytes": bytes.len(),
+                    "on_sheets": counts.on_sheets, "in_plan": counts.in_plan,
+                })
+            },
         )?;
     }
     Ok(Ending::Fine)

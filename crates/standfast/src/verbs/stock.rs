@@ -37,12 +37,23 @@ pub fn run(out: &Out, args: &CheckArgs) -> Done {
 }
 
 fn table(plan: &Plan, shortage: &Shortage) -> String {
-    let mut text = format!("{:<3} {:<20} {:>10} {:>10} {:>10} {:>12}\n", "", "colour", "needed", "owned", "usable", "left");
+    let mut text = format!(
+        "{:<3} {:<20} {:>10} {:>10} {:>10} {:>12}\n",
+        "", "colour", "needed", "owned", "usable", "left"
+    );
     for l in &shortage.summary.lines {
-        let left = if l.left() < 0 { format!("short {}", grouped(l.left().unsigned_abs())) } else { grouped(l.left().unsigned_abs()) };
+        let left = if l.left() < 0 {
+            format!("short {}", grouped(l.left().unsigned_abs()))
+        } else {
+            grouped(l.left().unsigned_abs())
+        };
         text.push_str(&format!(
             "{:<3} {:<20} {:>10} {:>10} {:>10} {left:>12}\n",
-            code(plan, l.colour), printable(&name(plan, l.colour)), grouped(l.needed), grouped(l.owned), grouped(l.usable)
+            code(plan, l.colour),
+            printable(&name(plan, l.colour)),
+            grouped(l.needed),
+            grouped(l.owned),
+            grouped(l.usable)
         ));
     }
     text
@@ -53,12 +64,18 @@ pub fn shortage_text(plan: &Plan, shortage: &Shortage) -> String {
     let short = shortage.summary.short();
     let mut text = String::new();
     if shortage.missing > 0 {
-        text.push_str(&format!("The stock is {} pieces too small for all cells.\n", grouped(shortage.missing)));
+        text.push_str(&format!(
+            "The stock is {} pieces too small for all cells.\n",
+            grouped(shortage.missing)
+        ));
     }
     for l in &short {
         text.push_str(&format!(
             "{} is short by {}. The pictures would take {}, usable are {}.\n",
-            name(plan, l.colour), grouped(l.short()), grouped(l.wanted.max(l.needed)), grouped(l.usable)
+            name(plan, l.colour),
+            grouped(l.short()),
+            grouped(l.wanted.max(l.needed)),
+            grouped(l.usable)
         ));
     }
     if !shortage.ways_out.is_empty() {
@@ -68,7 +85,10 @@ pub fn shortage_text(plan: &Plan, shortage: &Shortage) -> String {
         text.push_str(&format!("  {}\n", sentence(plan, way)));
     }
     if shortage.ways_out.len() > MOST_WAYS {
-        text.push_str(&format!("  and {} more; --json lists them all\n", shortage.ways_out.len() - MOST_WAYS));
+        text.push_str(&format!(
+            "  and {} more; --json lists them all\n",
+            shortage.ways_out.len() - MOST_WAYS
+        ));
     }
     printable(&text)
 }
@@ -81,7 +101,11 @@ fn sentence(plan: &Plan, way: &WayOut) -> String {
     match way {
         WayOut::OtherColour { from, to, pieces, difference, .. } => format!(
             "{} for {} in {} cells: difference {:.1}, was {:.1}",
-            name(plan, *to), name(plan, *from), grouped(*pieces), difference[1], difference[0]
+            name(plan, *to),
+            name(plan, *from),
+            grouped(*pieces),
+            difference[1],
+            difference[0]
         ),
         WayOut::SmallerField { item, lanes, ranks } => {
             let name = plan.item(*item).map_or("", |i| i.name.as_str());
@@ -89,7 +113,8 @@ fn sentence(plan: &Plan, way: &WayOut) -> String {
         }
         WayOut::Buy { colour, pieces, worth, .. } => format!(
             "buy {} {}: the first of them takes {worth:.1} off the sum of differences",
-            grouped(*pieces), name(plan, *colour)
+            grouped(*pieces),
+            name(plan, *colour)
         ),
         WayOut::Borrow { colour, owner, pieces, .. } => {
             format!("borrow {} {} from {owner}, who offered them", grouped(*pieces), name(plan, *colour))
