@@ -27,14 +27,10 @@ pub enum WayOut {
         /// Mean CIEDE2000 of the cells concerned, before and after.
         difference: [f64; 2],
     },
-    /// Make a field smaller, so far that its picture is within the stock beside all others.
-    SmallerField {
-        /// Which.
-        item: ItemId,
-        /// Lanes it would have.
-        lanes: u32,
-        /// Ranks it would have.
-        ranks: u32,
+    /// Make one field smaller, or all of them evenly, until all pictures are within the stock.
+    SmallerFields {
+        /// Which, with the lanes and ranks that each would have.
+        fields: Vec<(ItemId, u32, u32)>,
     },
     /// Buy so many.
     Buy {
@@ -97,7 +93,7 @@ pub fn ways_out(plan: &Plan, bank: &PictureBank, source: &dyn PictureSource) -> 
     }
     let prices = exact.as_ref().map(|e| e.prices.as_slice());
     ways.extend(all.buy(&summary, prices));
-    ways.extend(all.smaller(plan, bank, source, &summary)?);
+    ways.extend(all.smaller(plan, bank, source)?);
     Ok(Shortage { summary, ways_out: ways, missing })
 }
 
@@ -182,102 +178,115 @@ impl<'a> All<'a> {
         ways
     }
 
-    /// The field that takes most of what is short, shrunk until everything is within the stock.
+    /// The one field whose shrinking costs the fewest pieces; where no single one helps, all of them evenly.
     fn smaller(
         &self,
         plan: &Plan,
         bank: &PictureBank,
         source: &dyn PictureSource,
-        summary: &StockSummary,
     ) -> Result<Option<WayOut>, DeskError> {
-        let Some(at) = self.hungriest(summary) else { return Ok(None) };
-        let (item, field) = self.items[at];
-        let mut frame = field.frame;
-        for _ in 0..12 {
-            let shrunk = self.with_frame(plan, at, frame, bank, source)?;
-            let used = shrunk.used;
-            let over = self.over(&used, &shrunk.own);
-            if over <= 1.0 {
-                return Ok(Some(WayOut::SmallerField {
-                    item: item.id,
-                    lanes: frame.lanes,
-                    ranks: frame.ranks,
-                }));
+        let own: Vec<Vec<u64>> =
+            self.problem.fields.iter().map(|f| self.free_use(f.clone())).collect::<Result<_, _>>()?;
+        let alone = (0..self.items.len()).map(|at| vec![at]);
+        let together = (self.items.len() > 1).then(|| (0..self.items.len()).collect::<Vec<_>>());
+        let mut best: Option<(u64, WayOut)> = None;
+        for chosen in alone.chain(together) {
+            if best.is_some() && chosen.len() > 1 {
+                break;
             }
-            if !over.is_finite() {
-                return Ok(None);
+            let Some((lost, way)) = self.shrink(plan, bank, source, &own, &chosen)? else { continue };
+            if best.as_ref().is_none_or(|(least, _)| lost < *least) {
+                best = Some((lost, way));
+            }
+        }
+        Ok(best.map(|(_, way)| way))
+    }
+
+    /// Shrinks the chosen fields until everything is within the stock; hands back the cells lost.
+    fn shrink(
+        &self,
+        plan: &Plan,
+        bank: &PictureBank,
+        source: &dyn PictureSource,
+        own: &[Vec<u64>],
+        chosen: &[usize],
+    ) -> Result<Option<(u64, WayOut)>, DeskError> {
+        let mut frames: Vec<plan::FieldFrame> = chosen.iter().map(|&at| self.items[at].1.frame).collect();
+        let rest =
+            sum((0..own.len()).filter(|at| !chosen.contains(at)).map(|at| &own[at]), self.choice.stock.len());
+        let mut used: Vec<Vec<u64>> = chosen.iter().map(|&at| own[at].clone()).collect();
+        for _ in 0..MOST_TRIES {
+            let over = self.over(&sum(used.iter(), rest.len()), &rest);
+            if over <= 1.0 {
+                let before: usize = chosen.iter().map(|&at| self.items[at].1.frame.len()).sum();
+                let after: usize = frames.iter().map(plan::FieldFrame::len).sum();
+                let fields =
+                    chosen.iter().zip(&frames).map(|(&at, f)| (self.items[at].0.id, f.lanes, f.ranks));
+                return Ok(Some((
+                    (before - after) as u64,
+                    WayOut::SmallerFields { fields: fields.collect() },
+                )));
             }
             let scale = over.sqrt().recip().min(0.985);
-            let (lanes, ranks) = (f64::from(frame.lanes) * scale, f64::from(frame.ranks) * scale);
-            if lanes < 8.0 || ranks < 8.0 {
-                return Ok(None);
+            for ((frame, used), &at) in frames.iter_mut().zip(&mut used).zip(chosen) {
+                let (lanes, ranks) = (f64::from(frame.lanes) * scale, f64::from(frame.ranks) * scale);
+                if !over.is_finite() || lanes < LEAST_SIDE || ranks < LEAST_SIDE {
+                    return Ok(None);
+                }
+                (frame.lanes, frame.ranks) = (lanes as u32, ranks as u32);
+                *used = self.use_on(plan, at, *frame, bank, source)?;
             }
-            (frame.lanes, frame.ranks) = (lanes as u32, ranks as u32);
         }
         Ok(None)
     }
 
-    fn hungriest(&self, summary: &StockSummary) -> Option<usize> {
-        let short = summary.short();
-        let hunger = |at: usize| -> u64 {
-            let needs = self.items[at].0.needs();
-            let takes = |l: &&crate::stock::StockLine| {
-                needs
-                    .iter()
-                    .filter(|n| (n.kind, n.colour) == (l.kind, l.colour))
-                    .map(|n| u64::from(n.count))
-                    .sum::<u64>()
-            };
-            short.iter().map(takes).sum()
-        };
-        (0..self.items.len())
-            .max_by_key(|&at| (hunger(at), self.items[at].1.cells.len(), std::cmp::Reverse(at)))
-    }
-
-    /// Free use with one field on another grid: in all, and of that field alone.
-    fn with_frame(
+    /// What one field would take freely on another grid.
+    fn use_on(
         &self,
         plan: &Plan,
         at: usize,
         frame: plan::FieldFrame,
         bank: &PictureBank,
         source: &dyn PictureSource,
-    ) -> Result<FreeUse, DeskError> {
+    ) -> Result<Vec<u64>, DeskError> {
         let mut field = Field::empty(self.items[at].1.kind, frame);
         field.picture.clone_from(&self.items[at].1.picture);
         field.wish.clone_from(&self.items[at].1.wish);
-        let count = |fields: Vec<FieldWanted>| {
-            let problem = Problem { fields, stock: self.problem.stock.clone() };
-            let free = colour::match_free(&problem, &mut |_| Flow::Go);
-            free.map(|f| f.used).map_err(|e| DeskError::Match(e.to_string()))
-        };
-        let Some(own) = wanted_field(plan, &field, &self.choice, bank, source, &|_| true)? else {
-            return Err(DeskError::Match("The field shows no picture.".into()));
-        };
-        let own = count(vec![own])?;
-        let mut rest = self.problem.fields.clone();
-        rest.remove(at);
-        let rest = if rest.is_empty() { vec![0; own.len()] } else { count(rest)? };
-        Ok(FreeUse { used: own.iter().zip(&rest).map(|(a, b)| a + b).collect(), own })
+        match wanted_field(plan, &field, &self.choice, bank, source, &|_| true)? {
+            Some(wanted) => self.free_use(wanted),
+            None => Err(DeskError::Match("The field shows no picture.".into())),
+        }
     }
 
-    /// By how much the shrunk field must still give way; infinite when the others alone are over.
-    fn over(&self, used: &[u64], own: &[u64]) -> f64 {
+    fn free_use(&self, field: FieldWanted) -> Result<Vec<u64>, DeskError> {
+        let problem = Problem { fields: vec![field], stock: self.problem.stock.clone() };
+        let free = colour::match_free(&problem, &mut |_| Flow::Go);
+        free.map(|f| f.used).map_err(|e| DeskError::Match(e.to_string()))
+    }
+
+    /// By what factor the chosen fields' use must fall; infinite when the others alone are over.
+    fn over(&self, chosen: &[u64], rest: &[u64]) -> f64 {
         let mut worst = 1.0f64;
-        for ((&used, &own), &stock) in used.iter().zip(own).zip(&self.problem.stock) {
-            if used > stock {
-                let room = stock.saturating_sub(used - own);
-                worst = worst.max(own as f64 / room as f64);
+        for ((&chosen, &rest), &stock) in chosen.iter().zip(rest).zip(&self.problem.stock) {
+            if rest > stock {
+                return f64::INFINITY;
+            }
+            if chosen + rest > stock {
+                worst = worst.max(chosen as f64 / (stock - rest) as f64);
             }
         }
         worst
     }
 }
 
-/// Free use by palette index.
-struct FreeUse {
-    used: Vec<u64>,
-    own: Vec<u64>,
+/// How often a shrunken field is tried; each try shrinks by what the last one was over.
+const MOST_TRIES: usize = 12;
+
+/// Fields are not shrunk to fewer lanes or ranks than this: no picture is left.
+const LEAST_SIDE: f64 = 8.0;
+
+fn sum<'a>(parts: impl Iterator<Item = &'a Vec<u64>>, len: usize) -> Vec<u64> {
+    parts.fold(vec![0; len], |total, part| total.iter().zip(part).map(|(a, b)| a + b).collect())
 }
 
 fn change(way: &WayOut) -> f64 {

@@ -343,14 +343,10 @@ pub enum WayOut {
         /// Mean CIEDE2000 of the cells concerned, before and after.
         difference: [f64; 2],
     },
-    /// Make a field smaller.
-    SmallerField {
-        /// Which.
-        item: u32,
-        /// Lanes it would have.
-        lanes: u32,
-        /// Ranks it would have.
-        ranks: u32,
+    /// Make one field smaller, or all of them evenly.
+    SmallerFields {
+        /// Item id, lanes and ranks that each would have.
+        fields: Vec<[u32; 3]>,
     },
     /// Buy so many.
     Buy {

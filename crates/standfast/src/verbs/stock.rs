@@ -1,7 +1,7 @@
 //! `stock`: needed, owned and short, with the ways out.
 
 use desk::{Shortage, WayOut};
-use plan::{ColourId, Plan};
+use plan::{ColourId, ItemId, Plan};
 use serde_json::{Value, json};
 
 use crate::cli::CheckArgs;
@@ -107,9 +107,12 @@ fn sentence(plan: &Plan, way: &WayOut) -> String {
             difference[1],
             difference[0]
         ),
-        WayOut::SmallerField { item, lanes, ranks } => {
-            let name = plan.item(*item).map_or("", |i| i.name.as_str());
-            format!("lay {name} smaller: {lanes} lanes x {ranks} ranks")
+        WayOut::SmallerFields { fields } => {
+            let name = |id| plan.item(id).map_or("", |i| i.name.as_str());
+            let one = |&(id, lanes, ranks): &(ItemId, u32, u32)| {
+                format!("{} {lanes} lanes x {ranks} ranks", name(id))
+            };
+            format!("lay smaller: {}", fields.iter().map(one).collect::<Vec<_>>().join(", "))
         }
         WayOut::Buy { colour, pieces, worth, .. } => format!(
             "buy {} {}: the first of them takes {worth:.1} off the sum of differences",
@@ -129,9 +132,10 @@ pub fn shortage_json(plan: &Plan, shortage: &Shortage) -> Value {
         WayOut::OtherColour { from, to, pieces, difference, .. } => json!({
             "way": "other-colour", "from": code(plan, *from), "to": code(plan, *to), "pieces": pieces, "difference": difference,
         }),
-        WayOut::SmallerField { item, lanes, ranks } => json!({
-            "way": "smaller-field", "field": plan.item(*item).map(|i| i.name.clone()), "lanes": lanes, "ranks": ranks,
-        }),
+        WayOut::SmallerFields { fields } => {
+            let one = |&(id, lanes, ranks): &(ItemId, u32, u32)| json!({ "field": plan.item(id).map(|i| i.name.clone()), "lanes": lanes, "ranks": ranks });
+            json!({ "way": "smaller-fields", "fields": fields.iter().map(one).collect::<Vec<_>>() })
+        }
         WayOut::Buy { colour, pieces, worth, .. } => json!({
             "way": "buy", "colour": code(plan, *colour), "pieces": pieces, "worth": worth,
         }),

@@ -1,0 +1,189 @@
+//! Changes at the desk: on disk before they are acknowledged, undone after a restart, in order for all.
+
+use std::sync::{Arc, Mutex};
+
+use desk::{Author, Desk, DeskError, JobId, MatchAsk, News, Request};
+use plan::{CellChange, Command, ItemId, MatchGoal, Plan};
+
+fn me() -> Author {
+    Author("Ines".into())
+}
+
+fn example(folder: &tempfile::TempDir) -> Arc<Desk> {
+    let example = desk::example_plan().unwrap();
+    let desk = Desk::create(&folder.path().join("event.standfast"), &example.plan).unwrap();
+    for bytes in &example.pictures {
+        desk.keep_picture(bytes).unwrap();
+    }
+    desk
+}
+
+fn town(plan: &Plan) -> ItemId {
+    plan.item_by_name("Town").unwrap().id
+}
+
+fn rename(name: &str) -> Request {
+    let name = name.to_owned();
+    Request::Change(Box::new(move |_| Ok((format!("Name it {name}"), Command::Rename { name }))))
+}
+
+fn wait(desk: &Desk, job: JobId) -> desk::JobState {
+    loop {
+        let state = desk.job(job).unwrap();
+        if state.over {
+            return state;
+        }
+        std::thread::sleep(std::time::Duration::from_millis(2));
+    }
+}
+
+#[test]
+fn undo_and_redo_reach_both_ends_after_a_restart() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("event.standfast");
+    let desk = Desk::create(&path, &Plan::new("one")).unwrap();
+    for name in ["two", "three"] {
+        desk.submit(&me(), rename(name)).unwrap();
+    }
+    desk.close().unwrap();
+    let desk = Desk::open(&path).unwrap();
+    let snapshot = desk.snapshot();
+    assert_eq!((snapshot.plan.name.as_str(), snapshot.change), ("three", 2));
+    assert_eq!(snapshot.undo.as_deref(), Some("Name it three"));
+    desk.submit(&me(), Request::Undo).unwrap();
+    desk.submit(&me(), Request::Undo).unwrap();
+    assert_eq!(desk.snapshot().plan.name, "one");
+    assert!(matches!(desk.submit(&me(), Request::Undo), Err(DeskError::NothingTo("undo"))));
+    desk.submit(&me(), Request::Redo).unwrap();
+    let last = desk.submit(&me(), Request::Redo).unwrap();
+    assert_eq!((desk.snapshot().plan.name.as_str(), last.change), ("three", 6));
+    assert!(matches!(desk.submit(&me(), Request::Redo), Err(DeskError::NothingTo("redo"))));
+}
+
+#[test]
+fn fifty_at_once_are_all_kept_once_in_order_and_no_id_is_given_twice() {
+    let folder = tempfile::tempdir().unwrap();
+    let desk = example(&folder);
+    let heard = Arc::new(Mutex::new(Vec::new()));
+    let ear = Arc::clone(&heard);
+    desk.listen(move |news| {
+        if let News::Changed(receipt) = news {
+            ear.lock().unwrap().push(receipt.change);
+        }
+    });
+    let threads: Vec<_> = (0..50)
+        .map(|i| {
+            let desk = Arc::clone(&desk);
+            std::thread::spawn(move || {
+                let draft = move |plan: &Plan| {
+                    let mut copy = plan.item_by_name("Mill").unwrap().clone();
+                    copy.id = ItemId(plan.fresh_id());
+                    copy.name = format!("Mill {i}");
+                    Ok(("Add a mill".to_owned(), Command::PutItem { item: Box::new(copy) }))
+                };
+                desk.submit(&me(), Request::Change(Box::new(draft))).unwrap()
+            })
+        })
+        .collect();
+    let mut receipts: Vec<_> = threads.into_iter().map(|t| t.join().unwrap()).collect();
+    receipts.sort_by_key(|r| r.change);
+    assert_eq!(receipts.iter().map(|r| r.change).collect::<Vec<_>>(), (1..=50).collect::<Vec<u64>>());
+    let mut ids: Vec<_> = receipts.iter().map(|r| r.added.unwrap()).collect();
+    ids.dedup();
+    assert_eq!(ids.len(), 50);
+    assert_eq!(*heard.lock().unwrap(), (1..=50).collect::<Vec<u64>>());
+    let names = desk.snapshot().plan.items.iter().filter(|i| i.name.starts_with("Mill ")).count();
+    assert_eq!(names, 50);
+}
+
+#[test]
+fn a_refused_change_leaves_the_plan_and_says_where() {
+    let folder = tempfile::tempdir().unwrap();
+    let desk = example(&folder);
+    let before = desk.snapshot().plan.clone();
+    let id = town(&before);
+    let cells = vec![CellChange { index: 9_999_999, colour: 0, by_hand: true }];
+    let error = desk.apply(&me(), "Paint", Command::Paint { id, cells }).unwrap_err();
+    let said = error.to_string();
+    assert!(said.contains("Town") && said.contains("9999999"), "{said}");
+    assert_eq!(*desk.snapshot().plan, *before);
+    assert_eq!(desk.snapshot().change, 0);
+}
+
+#[test]
+fn cells_set_by_hand_survive_a_new_match_and_count_against_the_stock() {
+    let folder = tempfile::tempdir().unwrap();
+    let desk = example(&folder);
+    let plan = desk.snapshot().plan.clone();
+    let id = town(&plan);
+    let lime = plan.stock.colours.iter().find(|c| c.name == "Lime").unwrap();
+    let cells: Vec<_> =
+        (0..200).map(|index| CellChange { index, colour: lime.id.0, by_hand: true }).collect();
+    desk.apply(&me(), "Paint Town", Command::Paint { id, cells }).unwrap();
+    let ask = MatchAsk { items: vec![id], goal: Some(MatchGoal::Seen), fewer_changes: Some(2.0) };
+    let job = desk.start_match(&me(), ask, true).unwrap();
+    let state = wait(&desk, job);
+    assert_eq!(state.trouble, None);
+    let plan = desk.snapshot().plan.clone();
+    let field = plan.item(id).unwrap().field().unwrap();
+    assert!(field.cells.as_slice()[..200].iter().all(|&c| c == lime.id.0));
+    assert_eq!(field.by_hand.count(), 200);
+    assert_eq!(field.cells.pieces(), field.cells.len());
+    let used = field.needs().iter().find(|n| n.colour == lime.id).unwrap().count;
+    assert!(u64::from(used) <= plan.stock.usable(field.kind, lime.id));
+}
+
+#[test]
+fn a_stopped_match_changes_nothing_and_keeps_the_best_so_far() {
+    let folder = tempfile::tempdir().unwrap();
+    let desk = example(&folder);
+    let items: Vec<_> =
+        desk.snapshot().plan.items.iter().filter(|i| i.field().is_some()).map(|i| i.id).collect();
+    let ask = MatchAsk { items, goal: Some(MatchGoal::Seen), fewer_changes: None };
+    let job = desk.start_match(&me(), ask, true).unwrap();
+    // Stopped once the search has begun, so that there is something to keep.
+    while desk.job(job).unwrap().stage != "search" && !desk.job(job).unwrap().over {
+        std::thread::yield_now();
+    }
+    desk.stop_job(job);
+    let state = wait(&desk, job);
+    assert!(state.stopped);
+    assert_eq!(desk.snapshot().change, 0, "a stopped match is not laid");
+    let variant = desk.variant(state.variant.unwrap()).unwrap();
+    assert!(variant.outcome.stopped && !variant.laid);
+    desk.use_variant(&me(), variant.id).unwrap();
+    assert_eq!(desk.snapshot().change, 1);
+    assert!(desk.variant(variant.id).unwrap().laid);
+}
+
+#[test]
+fn measures_follow_the_plan() {
+    let folder = tempfile::tempdir().unwrap();
+    let desk = example(&folder);
+    let id = town(&desk.snapshot().plan);
+    let pieces = |desk: &Desk| desk.measures().unwrap().iter().find(|m| m.item == id).unwrap().pieces;
+    assert_eq!(pieces(&desk), 0);
+    let job = desk
+        .start_match(
+            &me(),
+            MatchAsk { items: vec![id], goal: Some(MatchGoal::Exact), fewer_changes: None },
+            true,
+        )
+        .unwrap();
+    wait(&desk, job);
+    assert_eq!(pieces(&desk), 72 * 90);
+    desk.submit(&me(), Request::Undo).unwrap();
+    assert_eq!(pieces(&desk), 0);
+}
+
+#[test]
+fn a_picture_that_is_none_is_refused_in_words() {
+    let folder = tempfile::tempdir().unwrap();
+    let desk = example(&folder);
+    let error = desk.add_picture(&me(), "notes.txt", b"no picture at all").unwrap_err().to_string();
+    assert!(error.starts_with("notes.txt: "), "{error}");
+    let bytes = include_bytes!("../../../examples/spring-to-sea/town.png");
+    let added = desk.add_picture(&me(), "C:\\photos\\dusk.png", bytes).unwrap();
+    assert_eq!((added.width, added.height), (960, 720));
+    assert_eq!(desk.snapshot().plan.picture(added.picture).unwrap().name, "dusk.png");
+}
