@@ -1,5 +1,7 @@
 //! The example, from its text to a proven match.
 
+#![allow(clippy::unwrap_used, reason = "helpers of tests may panic")]
+
 use desk::{MatchAsk, PictureBank, PictureSource, WayOut};
 use plan::{Command, ItemId, MatchGoal};
 

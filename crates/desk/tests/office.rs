@@ -1,5 +1,7 @@
 //! Changes at the desk: on disk before they are acknowledged, undone after a restart, in order for all.
 
+#![allow(clippy::unwrap_used, reason = "helpers of tests may panic")]
+
 use std::sync::{Arc, Mutex};
 
 use desk::{Author, Desk, DeskError, JobId, MatchAsk, News, Request};
