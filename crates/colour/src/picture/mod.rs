@@ -18,7 +18,10 @@ pub use turn::Turn;
 /// How large a picture may be; checked against the file's own header before anything is decoded.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct PictureLimits {
-    /// Most pixels in all; default 100 000 000, which stays under 1.5 GB of memory.
+    /// Most pixels in all; default 100 000 000. With the bytes of the file itself that takes 0.3 GB for a
+    /// plain JPEG, 0.9 GB for a progressive one, 1.0 GB for a PNG with alpha in 16 bits (measured with
+    /// the example `picture_cost`). Only a TIFF in 16 bits that is not packed, or stored plane by plane,
+    /// passes 1.5 GB.
     pub max_pixels: u64,
     /// Longest side in pixels; default 60 000.
     pub max_side: u32,

@@ -1,6 +1,6 @@
 //! Cut off, mixed up and random files: an error or the whole picture, never half of one, never a panic.
 
-use colour::{PictureError, PictureLimits, decode_picture};
+use colour::{PictureError, PictureLimits, PictureNote, decode_picture};
 use proptest::prelude::*;
 
 use crate::build::{decode, exif, png, png_rgb, sample, tiff_rgb, webp};
@@ -56,6 +56,19 @@ fn a_jpeg_without_its_end_is_called_cut_off() {
         said.to_string(),
         "The JPEG file is cut off before the picture is complete: copy or save it again."
     );
+}
+
+#[test]
+fn a_jpeg_that_bends_the_rules_is_read_with_a_note() {
+    // Eight stray bytes between two segments.
+    let file = sample("blocks.jpg");
+    let second = 4 + usize::from(u16::from_be_bytes([file[4], file[5]]));
+    let mut bent = file[..second].to_vec();
+    bent.extend([0; 8]);
+    bent.extend(&file[second..]);
+    let picture = decode(&bent).unwrap();
+    assert_eq!(picture.notes(), [PictureNote::FlawedData]);
+    assert_eq!(picture.pixels(), decode(&file).unwrap().pixels());
 }
 
 /// Small limits, so that a changed size costs no time.
