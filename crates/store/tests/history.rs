@@ -1,5 +1,7 @@
 //! Changes, undo and redo, over restarts.
 
+#![allow(clippy::unwrap_used, reason = "a test that cannot set up its file fails")]
+
 mod common;
 
 use common::*;
