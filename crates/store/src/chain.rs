@@ -11,6 +11,11 @@ pub(crate) fn of(bytes: &[u8]) -> Hash {
     Sha256::digest(bytes).into()
 }
 
+/// SHA-256 of some bytes as 64 lower-case hex digits, as pictures are named in a plan.
+pub fn sha256_hex(bytes: &[u8]) -> String {
+    hex(&of(bytes))
+}
+
 /// Hash over several parts. Each part is preceded by its length, so that no two lists of parts read the same.
 pub(crate) fn of_parts(parts: &[&[u8]]) -> Hash {
     let mut hasher = Sha256::new();

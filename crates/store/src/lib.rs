@@ -27,6 +27,7 @@ mod session;
 mod snapshot;
 mod store;
 
+pub use chain::sha256_hex;
 pub use copy::Report;
 pub use disk::{Disk, Look, OsDisk, Sort};
 pub use error::StoreError;

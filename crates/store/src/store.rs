@@ -39,6 +39,7 @@ pub struct Store {
     plan: Plan,
     stacks: Stacks,
     last: u64,
+    last_at: String,
     hash: Hash,
     project: Hash,
     read_only: Option<String>,
@@ -104,6 +105,7 @@ impl Store {
             plan: loaded.plan,
             stacks: loaded.stacks,
             last: loaded.last,
+            last_at: loaded.last_at,
             hash: loaded.hash,
             project: loaded.project,
             read_only,
@@ -135,6 +137,11 @@ impl Store {
     /// The number of the last acknowledged change; 0 before the first.
     pub fn last_acknowledged(&self) -> u64 {
         self.last
+    }
+
+    /// When the last acknowledged change was made, in UTC as it was given; empty before the first.
+    pub fn last_at(&self) -> &str {
+        &self.last_at
     }
 
     /// Why the project is open for reading only, or `None`.
@@ -174,14 +181,13 @@ impl Store {
         let Some((newest, _)) = staged.rows.last() else {
             return Ok(Receipt { last: self.last, outcomes: staged.outcomes, promise_kept: true });
         };
-        let (last, hash) = (newest.seq, newest.own_hash());
+        let (last, hash, at) = (newest.seq, newest.own_hash(), newest.at.clone());
         if let Err(e) = self.write(&staged.rows, last) {
             self.doubtful = true;
             self.take_back(staged);
             return Err(e);
         }
-        self.last = last;
-        self.hash = hash;
+        (self.last, self.hash, self.last_at) = (last, hash, at);
         self.bytes_since += staged.bytes;
         let promise_kept = self.promise().is_ok();
         self.store_state_when_due();

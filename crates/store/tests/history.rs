@@ -1,5 +1,7 @@
 //! Changes, undo and redo, over restarts.
 
+#![allow(clippy::unwrap_used, reason = "a test that cannot set up its file fails")]
+
 mod common;
 
 use common::*;
@@ -50,11 +52,11 @@ fn undo_and_redo_work_to_both_ends_after_every_restart() {
         assert_eq!(*store.plan(), states[step as usize]);
     }
     assert!(store.commit(&[entry("", Act::Undo)]).unwrap().outcomes[0].is_err());
-    for step in 1..=6 {
+    for state in &states[1..] {
         store.close().unwrap();
         store = reopen(&path);
         take(&mut store, Act::Redo);
-        assert_eq!(*store.plan(), states[step]);
+        assert_eq!(store.plan(), state);
     }
     assert!(store.commit(&[entry("", Act::Redo)]).unwrap().outcomes[0].is_err());
     assert_eq!(store.last_acknowledged(), 18);

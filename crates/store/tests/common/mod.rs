@@ -1,5 +1,6 @@
 //! A small plan and a course of changes that the tests of the project file share.
 #![allow(dead_code, reason = "each test file uses its own part")]
+#![allow(clippy::unwrap_used, reason = "a test that cannot set up its file fails")]
 
 use std::path::{Path, PathBuf};
 

@@ -1,0 +1,120 @@
+//! Stored samples of what earlier programs wrote: every command of the journal's format, and a file of format 0.
+
+#![allow(clippy::unwrap_used, reason = "a test that cannot set up its file fails")]
+
+mod common;
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use common::*;
+use plan::Command;
+use store::{OpenNote, Options, Store};
+
+fn data(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data").join(name)
+}
+
+/// The name of a command in the journal. A new variant does not compile until it has a line here and a sample.
+fn word(command: &Command) -> &'static str {
+    match command {
+        Command::Together { .. } => "together",
+        Command::Rename { .. } => "rename",
+        Command::SetHall { .. } => "set-hall",
+        Command::ReplaceStock { .. } => "replace-stock",
+        Command::PutKind { .. } => "put-kind",
+        Command::RemoveKind { .. } => "remove-kind",
+        Command::PutColour { .. } => "put-colour",
+        Command::RemoveColour { .. } => "remove-colour",
+        Command::PutLot { .. } => "put-lot",
+        Command::RemoveLot { .. } => "remove-lot",
+        Command::PutGear { .. } => "put-gear",
+        Command::RemoveGear { .. } => "remove-gear",
+        Command::PutSurface { .. } => "put-surface",
+        Command::RemoveSurface { .. } => "remove-surface",
+        Command::PutSection { .. } => "put-section",
+        Command::RemoveSection { .. } => "remove-section",
+        Command::PutPicture { .. } => "put-picture",
+        Command::RemovePicture { .. } => "remove-picture",
+        Command::PutItem { .. } => "put-item",
+        Command::RemoveItem { .. } => "remove-item",
+        Command::MoveItem { .. } => "move-item",
+        Command::SetFrame { .. } => "set-frame",
+        Command::UsePicture { .. } => "use-picture",
+        Command::SetWish { .. } => "set-wish",
+        Command::Lay { .. } => "lay",
+        Command::Paint { .. } => "paint",
+        Command::Restore { .. } => "restore",
+    }
+}
+
+const WORDS: usize = 27;
+
+#[test]
+fn every_command_of_the_first_format_reads_and_writes_as_it_was_stored() {
+    let text = fs::read_to_string(data("commands-1.jsonl")).unwrap();
+    let mut seen = Vec::new();
+    for line in text.lines() {
+        let command: Command = serde_json::from_str(line).unwrap_or_else(|e| panic!("{e}: {line}"));
+        assert_eq!(serde_json::to_string(&command).unwrap(), line);
+        assert!(line.starts_with(&format!("{{\"do\":\"{}\"", word(&command))), "{line}");
+        seen.push(word(&command));
+    }
+    seen.sort_unstable();
+    seen.dedup();
+    assert_eq!(seen.len(), WORDS, "a sample of every command, none missing: {seen:?}");
+}
+
+#[test]
+fn the_stored_commands_in_their_order_are_a_course_that_the_gate_takes_and_undoes() {
+    let folder = tempfile::tempdir().unwrap();
+    let start = plan::Plan::new("Empty");
+    let mut store = Store::create(&project(folder.path()), &start, NOW, &Options::default()).unwrap();
+    let text = fs::read_to_string(data("commands-1.jsonl")).unwrap();
+    let group: Vec<_> =
+        text.lines().map(|line| entry(line, store::Act::Do(serde_json::from_str(line).unwrap()))).collect();
+    let receipt = store.commit(&group).unwrap();
+    for outcome in &receipt.outcomes {
+        outcome.as_ref().unwrap_or_else(|e| panic!("{e}"));
+    }
+    let undo: Vec<_> = group.iter().map(|_| entry("", store::Act::Undo)).collect();
+    store.close().unwrap();
+    let mut store = reopen(&project(folder.path()));
+    assert!(store.commit(&undo).unwrap().outcomes.iter().all(Result::is_ok));
+    assert_eq!(*store.plan(), start);
+}
+
+#[test]
+fn a_file_of_format_0_is_brought_to_the_current_one_and_kept_as_it_was() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = project(folder.path());
+    let old = fs::read(data("format-0.standfast")).unwrap();
+    fs::write(&path, &old).unwrap();
+    let opened = Store::open(&path, &Options::default()).unwrap();
+    let backup = folder.path().canonicalize().unwrap().join("river.standfast.before-v1");
+    assert_eq!(opened.notes, [OpenNote::Migrated { from: 0, to: 1, backup: backup.clone() }]);
+    let mut store = opened.store;
+    assert_eq!((store.last_acknowledged(), store.undo_steps().len()), (6, 4));
+    store.put_picture(b"pixels").unwrap();
+    let (items, hash) = (store.plan().items.len(), store.content_hash());
+    store.close().unwrap();
+    reopen(&path).close().unwrap();
+    // The kept copy is still of format 0, holds the same, and comes to the current format in its turn.
+    let head = fs::read(&backup).unwrap();
+    assert_eq!(head[60..64], [0, 0, 0, 0]);
+    let again = Store::open(&backup, &Options::default()).unwrap();
+    assert!(matches!(again.notes[..], [OpenNote::Migrated { from: 0, to: 1, .. }]));
+    assert_eq!((again.store.plan().items.len(), again.store.content_hash()), (items, hash));
+}
+
+#[test]
+fn a_file_of_this_format_opens_as_it_did_when_it_was_released() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = project(folder.path());
+    fs::copy(data("format-1.standfast"), &path).unwrap();
+    let report = Store::restore_check(&path, &Options::default()).unwrap();
+    assert!(report.is_whole(), "{report:?}");
+    let store = reopen(&path);
+    assert_eq!((store.last_acknowledged(), store.undo_steps().len(), store.redo_steps().len()), (6, 4, 1));
+    assert_eq!(report.content_hash, fs::read_to_string(data("format-1.hash")).unwrap().trim());
+}
