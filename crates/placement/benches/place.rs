@@ -25,9 +25,14 @@ fn item(lanes: u32, ranks: u32, gaps: bool) -> Item {
 
 fn main() {
     let stock = Stock { kinds: vec![Kind::usual(KindId(1))], ..Stock::default() };
-    println!("{:<34} {:>9} {:>12} {:>12} {:>12}", "field", "pieces", "place, ms", "bytes each", "to wire, ms");
+    println!(
+        "{:<34} {:>9} {:>12} {:>12} {:>12}",
+        "field", "pieces", "place, ms", "bytes each", "to wire, ms"
+    );
     let sizes = [(32, 32, false), (100, 100, false), (316, 317, false), (1000, 1000, false)];
-    for (lanes, ranks, gaps) in sizes.into_iter().chain([(1_000_000, 1, false), (1, 1_000_000, false), (1000, 2000, true)]) {
+    for (lanes, ranks, gaps) in
+        sizes.into_iter().chain([(1_000_000, 1, false), (1, 1_000_000, false), (1000, 2000, true)])
+    {
         let item = item(lanes, ranks, gaps);
         let mut best = f64::INFINITY;
         let mut wire = f64::INFINITY;

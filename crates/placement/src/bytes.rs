@@ -71,7 +71,10 @@ mod tests {
         let four = |at: usize| [bytes[at], bytes[at + 1], bytes[at + 2], bytes[at + 3]];
         let eight = |at: usize| f64::from_le_bytes(std::array::from_fn(|i| bytes[at + i]));
         let two = |at: usize| u16::from_le_bytes([bytes[at], bytes[at + 1]]);
-        assert_eq!((&bytes[..4], u32::from_le_bytes(four(4)), u32::from_le_bytes(four(8))), (&b"PCS1"[..], 7, 3));
+        assert_eq!(
+            (&bytes[..4], u32::from_le_bytes(four(4)), u32::from_le_bytes(four(8))),
+            (&b"PCS1"[..], 7, 3)
+        );
         assert_eq!((eight(16 + 8 * last), eight(16 + 8 * n + 8 * last)), (3.5, -3.0));
         assert_eq!(f32::from_le_bytes(four(16 + 16 * n)), 24.0);
         assert_eq!(f32::from_le_bytes(four(16 + 20 * n + 4 * last)), 0.125);

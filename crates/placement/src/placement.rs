@@ -48,7 +48,8 @@ impl Placement {
         }
         if touched.stock || touched.scene {
             // Heights hang on kinds and surfaces; only items whose own height changed are placed again.
-            let moved: Vec<ItemId> = self.items.iter().filter(|p| is_raised(plan, p)).map(|p| p.item).collect();
+            let moved: Vec<ItemId> =
+                self.items.iter().filter(|p| is_raised(plan, p)).map(|p| p.item).collect();
             moved.into_iter().for_each(|id| self.refresh(plan, id));
         }
     }

@@ -22,7 +22,15 @@ fn item(id: u32, lanes: u32, ranks: u32, surface: u32) -> Item {
     field.cells = (0..lanes * ranks).map(|i| (i % 3) as u16).collect::<Vec<_>>().into();
     let (at, heading) = (Point::new(f64::from(id), 7.0), Angle::deg(f64::from(id) * 11.0));
     let body = Body::Field(field);
-    Item { id: ItemId(id), name: format!("F{id}"), at, heading, surface: SurfaceId(surface), section: None, body }
+    Item {
+        id: ItemId(id),
+        name: format!("F{id}"),
+        at,
+        heading,
+        surface: SurfaceId(surface),
+        section: None,
+        body,
+    }
 }
 
 fn surface(id: u32, height: f64) -> Command {
@@ -36,7 +44,9 @@ fn start() -> Plan {
     let colour = |id: u16, code: &str| {
         let c = Rgb { r: 1, g: 2, b: 3 };
         let (id, name, code) = (ColourId(id), format!("colour {code}"), code.to_owned());
-        Command::PutColour { colour: Colour { id, name, code, front: c, back: c, edge: c, finish: Finish::Matt } }
+        Command::PutColour {
+            colour: Colour { id, name, code, front: c, back: c, edge: c, finish: Finish::Matt },
+        }
     };
     let mut steps = vec![Command::PutKind { kind: Kind::usual(KindId(1)) }, colour(1, "S"), colour(2, "W")];
     steps.extend([surface(1, 700.0), surface(2, 50.0)]);
@@ -53,8 +63,10 @@ fn command() -> impl Strategy<Value = Command> {
             at: Point::new(x, -x),
             heading: Angle::deg(f64::from(deg)),
         }),
-        (id(), 1..5u32, 1..6u32, 0.0..15.0f64)
-            .prop_map(|(id, lanes, ranks, stagger)| Command::SetFrame { id, frame: frame(lanes, ranks, stagger) }),
+        (id(), 1..5u32, 1..6u32, 0.0..15.0f64).prop_map(|(id, lanes, ranks, stagger)| Command::SetFrame {
+            id,
+            frame: frame(lanes, ranks, stagger)
+        }),
         (id(), 0..14u32, 0..3u16).prop_map(|(id, index, colour)| Command::Paint {
             id,
             cells: vec![CellChange { index, colour, by_hand: true }],
@@ -94,7 +106,8 @@ proptest! {
 fn only_touched_items_are_placed_again() {
     let mut plan = start();
     let mut kept = Placement::of(&plan);
-    let revisions = |p: &Placement| p.items().iter().map(|i: &Placed| (i.item.0, i.revision)).collect::<Vec<_>>();
+    let revisions =
+        |p: &Placement| p.items().iter().map(|i: &Placed| (i.item.0, i.revision)).collect::<Vec<_>>();
     let before = revisions(&kept);
     let (at, heading) = (Point::new(5.0, 5.0), Angle::deg(45.0));
     let done = plan.apply(&Command::MoveItem { id: ItemId(11), at, heading }).unwrap();
