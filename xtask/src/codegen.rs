@@ -30,9 +30,10 @@ pub(crate) fn run(args: &[String]) -> Result<()> {
     if let Some(arg) = args.iter().find(|arg| *arg != "--check") {
         bail!("`cargo xtask codegen` knows --check only; it was given \"{arg}\".");
     }
+    verify::with_web(shell::cargo(&["build", "--quiet", "--workspace", "--bins"])).run()?;
     let mut stale = Vec::new();
     for product in PRODUCTS {
-        let fresh = shell::root().join("target/codegen").join(product.name.replace(' ', "-"));
+        let fresh = shell::target().join("codegen").join(product.name.replace(' ', "-"));
         if fresh.exists() {
             fs::remove_dir_all(&fresh)?;
         }
@@ -69,9 +70,7 @@ fn wire_types(out: &Path) -> Result<bool> {
 
 /// The manual page: the binary prints it.
 fn manual(out: &Path) -> Result<bool> {
-    verify::with_web(shell::cargo(&["build", "--quiet", "--workspace", "--bins"])).run()?;
-    let program = format!("target/debug/standfast{}", std::env::consts::EXE_SUFFIX);
-    let (status, page, said) = shell::call(shell::root().join(program)).args(["manual"]).output()?;
+    let (status, page, said) = shell::call(shell::debug_binary("standfast")).args(["manual"]).output()?;
     let there = status == 0 && !page.is_empty();
     if there {
         fs::write(out.join("standfast.1"), page)?;
@@ -83,8 +82,7 @@ fn manual(out: &Path) -> Result<bool> {
 
 /// The example's pictures: a program of the workspace draws them.
 fn pictures(out: &Path) -> Result<bool> {
-    let program = format!("target/debug/example-pictures{}", std::env::consts::EXE_SUFFIX);
-    shell::call(shell::root().join(program)).args([out]).run()?;
+    shell::call(shell::debug_binary("example-pictures")).args([out]).run()?;
     Ok(true)
 }
 

@@ -50,7 +50,7 @@ pub(crate) fn run(args: &[String]) -> Result<()> {
             line.guard,
             line.place,
             line.test,
-            verdict.as_deref().unwrap_or("missed, as it should be")
+            verdict.as_deref().and_then(|said| said.lines().next()).unwrap_or("missed, as it should be")
         );
         missed.extend(verdict.map(|said| format!("{}, {} {}: {said}", line.guard, line.place, line.test)));
     }
@@ -69,7 +69,7 @@ struct Runner {
 
 impl Runner {
     fn build() -> Result<Runner> {
-        let folder = shell::root().join("target/guards");
+        let folder = shell::target().join("guards");
         fs::create_dir_all(&folder)?;
         let runner = Runner { binaries: folder.join("binaries.json"), workspace: folder.join("cargo.json") };
         let list =

@@ -12,6 +12,16 @@ pub(crate) fn root() -> PathBuf {
     here.parent().unwrap_or(here).to_path_buf()
 }
 
+/// Cargo's output folder.
+pub(crate) fn target() -> PathBuf {
+    std::env::var_os("CARGO_TARGET_DIR").map_or_else(|| root().join("target"), |named| root().join(named))
+}
+
+/// A program of the workspace as the debug build leaves it.
+pub(crate) fn debug_binary(name: &str) -> PathBuf {
+    target().join("debug").join(format!("{name}{}", std::env::consts::EXE_SUFFIX))
+}
+
 /// A program about to be run in the repository's root, without standard input.
 pub(crate) struct Call {
     command: Command,

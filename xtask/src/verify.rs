@@ -22,7 +22,7 @@ const STEPS: [Step; 10] = [
     Step {
         name: "format",
         advice: "Run `cargo fmt --all`.",
-        check: || shell::cargo(&["fmt", "--all", "--check"]).run(),
+        check: || shell::cargo(&["fmt", "--all", "--check", "--", "-l"]).run(),
     },
     Step {
         name: "tidy",

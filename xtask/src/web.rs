@@ -26,17 +26,15 @@ pub(crate) fn check_and_build() -> Result<()> {
     shell::npm(&["test"]).run()?;
     // Vite writes every file anew; a file that is the same keeps its old time,
     // so that Cargo does not build the binary again for nothing.
-    let fresh = shell::root().join("target/web-fresh");
+    let fresh = shell::target().join("web-fresh");
     shell::npm(&["run", "build", "--", "--emptyOutDir", "--outDir"]).args([&fresh]).run()?;
     mirror(&fresh, &dist()).context("The built pages could not be copied to web/dist")
 }
 
 /// Browser tests against the debug binary, in the Chromium that was found.
 pub(crate) fn browser_tests() -> Result<()> {
-    let mut call = shell::npm(&["run", "test:browser"]).env(
-        "STANDFAST_BIN",
-        shell::root().join("target/debug").join(format!("standfast{}", std::env::consts::EXE_SUFFIX)),
-    );
+    let binary = shell::debug_binary("standfast");
+    let mut call = shell::npm(&["run", "test:browser"]).env("STANDFAST_BIN", binary);
     if let Some(chromium) = prerequisites::chromium() {
         call = call.env("STANDFAST_CHROMIUM", chromium);
     }
