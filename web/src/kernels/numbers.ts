@@ -5,6 +5,9 @@ export const THIN = "\u202f";
 /** Space between a figure and its unit; does not break either. */
 export const GAP = "\u00a0";
 
+/** Forbids a break where a dash would allow one. */
+const JOIN = "\u2060";
+
 export type Language = "en" | "de";
 
 /** A whole number or one with `places` decimals: "118 640", "2.5" (en), "2,5" (de). */
@@ -20,7 +23,7 @@ export function figure(value: number, language: Language, places = 0): string {
 export function range(ends: readonly [number, number], language: Language, places = 0): string {
   const low = figure(ends[0], language, places);
   const high = figure(ends[1], language, places);
-  return low === high ? low : `${low}${GAP}–${GAP}${high}`;
+  return low === high ? low : `${low}${GAP}–${JOIN}${GAP}${high}`;
 }
 
 /** Hours: whole from ten on, else one decimal. */

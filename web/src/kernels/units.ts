@@ -35,6 +35,8 @@ export function parseLength(text: string, unit = 1): number | null {
     const value = Number((term[2] ?? "").replace(",", "."));
     sum += (term[1] === "-" ? -1 : 1) * value * (term[3] ? (MM[term[3]] ?? 1) : unit);
     rest = rest.slice(term[0].length);
+    // "2.4.1" and "5 2" say nothing clear.
+    if (!term[3] && rest !== "" && !/^[+-]/.test(rest)) return null;
   }
   return Number.isFinite(sum) ? sum : null;
 }
