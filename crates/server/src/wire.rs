@@ -144,6 +144,8 @@ pub struct FieldRow {
     pub picture: Option<u32>,
     /// File name of the picture, or empty.
     pub picture_name: String,
+    /// Contrast added to the picture before the match, -1 to 1; 0 without a picture.
+    pub contrast: f64,
     /// What the match aims for.
     pub wish: Wish,
     /// Cells set by hand.

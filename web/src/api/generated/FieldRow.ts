@@ -51,6 +51,10 @@ picture: number | null,
  */
 picture_name: string, 
 /**
+ * Contrast added to the picture before the match, -1 to 1; 0 without a picture.
+ */
+contrast: number, 
+/**
  * What the match aims for.
  */
 wish: Wish, 

@@ -1,0 +1,99 @@
+/** The one place that speaks HTTP with the server. */
+import type { Change } from "./generated/Change";
+import type { Done } from "./generated/Done";
+import type { Job } from "./generated/Job";
+import type { Lan } from "./generated/Lan";
+import type { MatchAsk } from "./generated/MatchAsk";
+import type { PictureAdded } from "./generated/PictureAdded";
+import type { ReadLane } from "./generated/ReadLane";
+import type { ReadPlan } from "./generated/ReadPlan";
+import type { SheetsInfo } from "./generated/SheetsInfo";
+import type { State } from "./generated/State";
+import type { StockReport } from "./generated/StockReport";
+import type { Trouble } from "./generated/Trouble";
+import { readingQuery, type Reading } from "../kernels/route";
+
+/** The server said no, and why. */
+export class Refusal extends Error {
+  constructor(
+    readonly status: number,
+    readonly trouble: Trouble,
+  ) {
+    super(trouble.message);
+  }
+}
+
+/** The server did not answer at all. */
+export class NoConnection extends Error {}
+
+async function ask(method: string, path: string, init: RequestInit = {}): Promise<Response> {
+  let answer: Response;
+  try {
+    answer = await fetch(path, { method, credentials: "same-origin", ...init });
+  } catch (error) {
+    if (error instanceof DOMException && error.name === "AbortError") throw error;
+    throw new NoConnection(String(error));
+  }
+  if (answer.ok) return answer;
+  const trouble = await answer.json().then(
+    (body: Trouble) => (typeof body.message === "string" ? body : null),
+    () => null,
+  );
+  // A proxy in between answers without a Trouble when the server is away.
+  if (!trouble && answer.status >= 500) throw new NoConnection(`status ${answer.status}`);
+  throw new Refusal(answer.status, trouble ?? { code: `http-${answer.status}`, message: answer.statusText });
+}
+
+async function json<T>(method: string, path: string, body?: unknown): Promise<T> {
+  const init: RequestInit = {};
+  if (body !== undefined) {
+    init.headers = { "Content-Type": "application/json" };
+    init.body = JSON.stringify(body);
+  }
+  const answer = await ask(method, path, init);
+  const text = await answer.text();
+  return (text === "" ? null : JSON.parse(text)) as T;
+}
+
+export const getState = () => json<State>("GET", "/api/state");
+export const getStock = () => json<StockReport>("GET", "/api/stock");
+export const getLan = () => json<Lan>("GET", "/api/lan");
+export const doChange = (change: Change) => json<Done>("POST", "/api/do", change);
+export const undo = () => json<Done>("POST", "/api/undo");
+export const redo = () => json<Done>("POST", "/api/redo");
+export const startMatch = (wanted: MatchAsk) => json<Job>("POST", "/api/match", wanted);
+export const getJob = (id: number) => json<Job>("GET", `/api/job/${id}`);
+export const stopJob = (id: number) => json<unknown>("POST", `/api/job/${id}/stop`);
+export const useVariant = (id: number) => json<Done>("POST", `/api/variant/${id}/use`);
+export const dropVariant = (id: number) => json<unknown>("DELETE", `/api/variant/${id}`);
+export const join = (code: string) => json<unknown>("POST", "/api/join", { code });
+export const getSheets = (query: string) => json<SheetsInfo>("GET", `/api/sheets?${query}`);
+export const getReadPlan = (item: number, r: Reading) => json<ReadPlan>("GET", `/api/read/${item}?${readingQuery(r)}`);
+export const getReadLane = (item: number, n: number, r: Reading) =>
+  json<ReadLane>("GET", `/api/read/${item}/${n}?${readingQuery(r)}`);
+
+/** Sends a picture file as it is. */
+export async function addPicture(file: File): Promise<PictureAdded> {
+  const headers = { "Content-Type": file.type || "application/octet-stream", "X-File-Name": encodeURIComponent(file.name) };
+  const answer = await ask("POST", "/api/pictures", { body: file, headers });
+  return (await answer.json()) as PictureAdded;
+}
+
+/** Colour ids of a field, lane by lane, rank 0 first; 0 for no piece. On the wire: unsigned 16 bit, low byte first. */
+export async function getCells(item: number, look: string): Promise<Uint16Array> {
+  const answer = await ask("GET", `/api/field/${item}/cells.bin?look=${encodeURIComponent(look)}`);
+  const view = new DataView(await answer.arrayBuffer());
+  return Uint16Array.from({ length: view.byteLength >> 1 }, (_, i) => view.getUint16(i * 2, true));
+}
+
+export type FieldPicture = "source" | "laid" | "above" | "standing" | "fallen";
+
+/** Address of a picture of a field; it changes with the field's look, so that it may be kept for ever. */
+export function fieldPicture(item: number, view: FieldPicture, look: string, scale: number): string {
+  return `/api/field/${item}/view/${view}.png?look=${encodeURIComponent(look)}&scale=${scale}`;
+}
+
+/** Address of a picture of a field as a variant would lay it. */
+export function variantPicture(variant: number, item: number, view: "laid" | "standing" | "fallen"): string {
+  return `/api/variant/${variant}/${item}/${view}.png`;
+}

@@ -1,0 +1,37 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { fill, WORDS } from "./index";
+
+const holes = (text: string) => [...text.matchAll(/\{(\w+)\}/g)].map((m) => m[1]).sort();
+
+function sources(folder: string): string[] {
+  return readdirSync(folder, { withFileTypes: true }).flatMap((entry) => {
+    const path = join(folder, entry.name);
+    if (entry.isDirectory()) return sources(path);
+    return /\.(svelte|ts)$/.test(entry.name) && !/\.test\.ts$/.test(entry.name) ? [readFileSync(path, "utf8")] : [];
+  });
+}
+
+describe("words", () => {
+  it("are there in every language, under the same keys", () => expect(Object.keys(WORDS.de)).toEqual(Object.keys(WORDS.en)));
+  it("have the same places for figures", () => {
+    for (const [key, text] of Object.entries(WORDS.en)) expect([key, holes(WORDS.de[key as keyof typeof WORDS.en])]).toEqual([key, holes(text)]);
+  });
+  it("are never empty and never shout", () => {
+    for (const text of [...Object.values(WORDS.en), ...Object.values(WORDS.de)]) expect(text).toMatch(/^[^!]+$/);
+  });
+  it("are all used somewhere", () => {
+    const all = sources(join(import.meta.dirname, "..")).join("\n");
+    const unused = Object.keys(WORDS.en).filter((key) => {
+      const stem = key.replace(/\.(one|many)$/, "");
+      const family = key.slice(0, key.lastIndexOf(".") + 1);
+      return !all.includes(`"${key}"`) && !all.includes(`"${stem}"`) && !all.includes("`" + family + "${") && !/^fall\.\w+\.short$/.test(key);
+    });
+    expect(unused).toEqual([]);
+  });
+  it("fill their places", () => {
+    expect(fill("{n} of {all}", { n: 3, all: 4 })).toBe("3 of 4");
+    expect(fill("{n} of {all}", { n: 3 })).toBe("3 of {all}");
+  });
+});

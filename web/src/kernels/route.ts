@@ -1,0 +1,61 @@
+/** Addresses of the pages. */
+import type { ReadUnit } from "../api/generated/ReadUnit";
+
+/** How a field is read: as drawn or mirrored, from which side of the hall the builder sits, by lane or by rank. */
+export interface Reading {
+  side: "drawn" | "mirrored";
+  from: "north" | "east" | "south" | "west";
+  unit: ReadUnit;
+}
+
+export type Route =
+  | { view: "picture"; item: number | null }
+  | { view: "stock"; colour: number | null }
+  | { view: "sheets" }
+  | { view: "read-choose" }
+  | ({ view: "read"; item: number; unitNumber: number; call: number } & Reading)
+  | { view: "join" };
+
+export const AS_DRAWN: Reading = { side: "drawn", from: "south", unit: "lane" };
+
+const oneOf = <T extends string>(value: string | null, all: readonly T[], usual: T): T =>
+  all.find((v) => v === value) ?? usual;
+
+/** Reads `side`, `from` and `unit` from a query. */
+export function readingOf(query: URLSearchParams): Reading {
+  return {
+    side: oneOf(query.get("side"), ["drawn", "mirrored"], AS_DRAWN.side),
+    from: oneOf(query.get("from"), ["north", "east", "south", "west"], AS_DRAWN.from),
+    unit: oneOf(query.get("unit"), ["lane", "rank"], AS_DRAWN.unit),
+  };
+}
+
+/** The query that `readingOf` reads. */
+export function readingQuery(r: Reading): string {
+  return new URLSearchParams({ side: r.side, from: r.from, unit: r.unit }).toString();
+}
+
+/** The page at an address; the picture when it is not known. */
+export function parseRoute(path: string, query: string): Route {
+  const parts = path.split("/").filter(Boolean);
+  const number = (i: number) => (/^\d{1,9}$/.test(parts[i] ?? "") ? Number(parts[i]) : null);
+  const q = new URLSearchParams(query);
+  if (parts[0] === "stock") {
+    const colour = q.get("colour") ?? "";
+    return { view: "stock", colour: /^\d{1,5}$/.test(colour) ? Number(colour) : null };
+  }
+  if (parts[0] === "sheets") return { view: "sheets" };
+  if (parts[0] === "join") return { view: "join" };
+  if (parts[0] === "read") {
+    const item = number(1);
+    if (item === null) return { view: "read-choose" };
+    const call = Math.max(0, Number(q.get("call") ?? 1) - 1 || 0);
+    return { view: "read", item, unitNumber: Math.max(1, number(2) ?? 1), call, ...readingOf(q) };
+  }
+  return { view: "picture", item: parts[0] === "picture" ? number(1) : null };
+}
+
+/** The address of a lane, and of a call in it (from 0). */
+export function readAddress(item: number, unitNumber: number, call: number, r: Reading): string {
+  return `/read/${item}/${unitNumber}?${readingQuery(r)}${call > 0 ? `&call=${call + 1}` : ""}`;
+}

@@ -1,0 +1,88 @@
+/** Matches that run, and the variants they left to look at. */
+import * as api from "../api/client";
+import type { Job } from "../api/generated/Job";
+import type { MatchAsk } from "../api/generated/MatchAsk";
+import type { Variant } from "../api/generated/Variant";
+import { toasts } from "./toasts.svelte";
+
+/** So many variants of a field are kept side by side. */
+const SIDE_BY_SIDE = 3;
+const LOOK_AGAIN = 1000;
+
+export interface Offer {
+  letter: string;
+  variant: Variant;
+}
+
+class Jobs {
+  running = $state.raw<Job | null>(null);
+  offers = $state.raw<Offer[]>([]);
+  private timer: ReturnType<typeof setTimeout> | undefined;
+
+  /** Variants that concern a field, in the order of their letters. */
+  of(item: number): Offer[] {
+    return this.offers.filter((offer) => offer.variant.items.includes(item));
+  }
+
+  async match(wanted: MatchAsk) {
+    try {
+      this.hear(await api.startMatch(wanted));
+    } catch (error) {
+      toasts.trouble(error instanceof Error ? error.message : String(error));
+    }
+  }
+
+  /** A job moved on; the socket tells, and as it may be away the page asks too. */
+  hear(job: Job) {
+    if (!this.running && job.over && this.offers.some((o) => o.variant.id === job.variant?.id)) return;
+    if (this.running && this.running.id !== job.id && job.over === false && job.id < this.running.id) return;
+    clearTimeout(this.timer);
+    if (!job.over) {
+      this.running = job;
+      this.timer = setTimeout(() => void this.ask(job.id), LOOK_AGAIN);
+      return;
+    }
+    if (this.running?.id === job.id) this.running = null;
+    if (job.trouble) toasts.trouble(job.trouble.message);
+    if (job.variant && !job.variant.laid) this.offer(job.variant);
+  }
+
+  private async ask(id: number) {
+    try {
+      this.hear(await api.getJob(id));
+    } catch (error) {
+      if (error instanceof api.Refusal) this.running = null;
+      else this.timer = setTimeout(() => void this.ask(id), LOOK_AGAIN * 2);
+    }
+  }
+
+  async stop() {
+    if (this.running) await api.stopJob(this.running.id).catch(() => undefined);
+  }
+
+  private offer(variant: Variant) {
+    if (this.offers.some((o) => o.variant.id === variant.id)) return;
+    const mine = this.offers.filter((o) => o.variant.items.some((i) => variant.items.includes(i)));
+    const oldest = mine.length >= SIDE_BY_SIDE ? mine[0] : undefined;
+    if (oldest) this.drop(oldest);
+    const taken = mine.filter((o) => o !== oldest).map((o) => o.letter);
+    const letter = ["A", "B", "C"].find((l) => !taken.includes(l)) ?? "A";
+    this.offers = [...this.offers, { letter, variant }];
+  }
+
+  drop(offer: Offer) {
+    this.offers = this.offers.filter((o) => o !== offer);
+    void api.dropVariant(offer.variant.id).catch(() => undefined);
+  }
+
+  /** Marks a variant as the one that lies. */
+  laid(offer: Offer) {
+    this.offers = this.offers.map((o) =>
+      o.variant.items.some((i) => offer.variant.items.includes(i))
+        ? { ...o, variant: { ...o.variant, laid: o === offer } }
+        : o,
+    );
+  }
+}
+
+export const jobs = new Jobs();

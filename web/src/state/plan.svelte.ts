@@ -1,0 +1,150 @@
+/** The plan as the server last told it, and everything that changes it. */
+import * as api from "../api/client";
+import { listen } from "../api/live";
+import type { Change } from "../api/generated/Change";
+import type { ColourRow } from "../api/generated/ColourRow";
+import type { Done } from "../api/generated/Done";
+import type { FieldRow } from "../api/generated/FieldRow";
+import type { ItemRow } from "../api/generated/ItemRow";
+import type { News } from "../api/generated/News";
+import type { State } from "../api/generated/State";
+import type { StockReport } from "../api/generated/StockReport";
+import { jobs } from "./jobs.svelte";
+import { toasts } from "./toasts.svelte";
+
+export type FieldItem = Omit<ItemRow, "body"> & { body: FieldRow };
+
+class Plan {
+  state = $state.raw<State | null>(null);
+  stock = $state.raw<StockReport | null>(null);
+  /** Local time "12:44" since when the server does not answer. */
+  offlineSince = $state<string | null>(null);
+  /** The server wants the code first. */
+  outside = $state(false);
+  /** Why the plan could not be had, in the server's words. */
+  refused = $state<string | null>(null);
+  /** A change is on its way. */
+  busy = $state(0);
+  /** Highest change number that the server spoke of; 0 before the first. */
+  heard = $state(0);
+
+  readonly colours = $derived(new Map((this.state?.colours ?? []).map((c) => [c.id, c])));
+  readonly fields = $derived((this.state?.items ?? []).filter((i): i is ItemRow & FieldItem => i.body.is === "field"));
+  readonly planner = $derived(this.state?.role === "planner");
+  readonly canWrite = $derived(this.planner && (this.state?.saved.writable ?? false));
+
+  private fetching: Promise<void> | null = null;
+  private again = false;
+
+  /** Begins to listen; gives what ends it. */
+  start(): () => void {
+    void this.refresh();
+    return listen({
+      news: (news) => this.hear(news),
+      up: () => {
+        this.online();
+        void this.refresh();
+      },
+      down: () => this.offline(),
+    });
+  }
+
+  /** Fetches plan and stock anew; calls that come meanwhile share one more fetch. */
+  refresh(): Promise<void> {
+    if (this.fetching) {
+      this.again = true;
+      return this.fetching;
+    }
+    this.fetching = this.fetch().finally(() => {
+      this.fetching = null;
+    });
+    return this.fetching;
+  }
+
+  private async fetch() {
+    do {
+      this.again = false;
+      try {
+        const [state, stock] = await Promise.all([api.getState(), api.getStock()]);
+        this.state = state;
+        this.stock = stock;
+        this.heard = Math.max(this.heard, state.saved.change);
+        this.outside = false;
+        this.refused = null;
+        this.online();
+      } catch (error) {
+        this.missed(error);
+      }
+    } while (this.again);
+  }
+
+  private missed(error: unknown) {
+    if (error instanceof api.Refusal) {
+      if (error.status === 401) this.outside = true;
+      else this.refused = error.message;
+    } else {
+      this.offline();
+    }
+  }
+
+  private hear(news: News) {
+    if (news.is === "job") {
+      jobs.hear(news.job);
+      return;
+    }
+    const before = this.heard;
+    this.heard = Math.max(this.heard, news.saved.change);
+    if (news.is === "changed" || news.saved.change !== before) void this.refresh();
+  }
+
+  private online() {
+    this.offlineSince = null;
+  }
+
+  private offline() {
+    this.offlineSince ??= new Date().toTimeString().slice(0, 5);
+  }
+
+  /** Sends one change; gives null, after saying why, when it was not taken. */
+  do(change: Change): Promise<Done | null> {
+    return this.send(() => api.doChange(change));
+  }
+
+  /** Sends anything that ends in a new state of the plan. */
+  async send(call: () => Promise<Done>): Promise<Done | null> {
+    this.busy += 1;
+    try {
+      const done = await call();
+      await this.refresh();
+      return done;
+    } catch (error) {
+      if (error instanceof api.Refusal) toasts.trouble(error.message);
+      else this.missed(error);
+      return null;
+    } finally {
+      this.busy -= 1;
+    }
+  }
+
+  async undo() {
+    if (!this.state?.undo) return;
+    const done = await this.send(api.undo);
+    if (done) toasts.plain("undone", { what: done.label });
+  }
+
+  async redo() {
+    if (!this.state?.redo) return;
+    const done = await this.send(api.redo);
+    if (done) toasts.plain("redone", { what: done.label });
+  }
+
+  field(id: number | null): FieldItem | null {
+    return this.fields.find((f) => f.id === id) ?? null;
+  }
+
+  colour(id: number): ColourRow | null {
+    return this.colours.get(id) ?? null;
+  }
+}
+
+export const plan = new Plan();

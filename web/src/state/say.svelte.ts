@@ -1,0 +1,18 @@
+/** Words and figures in the language and units of this browser; read in markup they follow every switch. */
+import { fill, WORDS, type Key, type Values } from "../i18n";
+import * as numbers from "../kernels/numbers";
+import * as units from "../kernels/units";
+import { prefs } from "./prefs.svelte";
+
+export const t = (key: Key, values?: Values): string => fill(WORDS[prefs.language][key], values);
+/** One of two keys by number: `key.one` for exactly one, else `key.many`; `{n}` is the figure. */
+export const tn = (base: string, n: number, values: Values = {}): string =>
+  t(`${base}.${n === 1 ? "one" : "many"}` as Key, { n: num(n), ...values });
+export const num = (value: number, places = 0): string => numbers.figure(value, prefs.language, places);
+export const range = (ends: readonly [number, number], places = 0): string => numbers.range(ends, prefs.language, places);
+export const hours = (ends: readonly [number, number]): string => numbers.hours(ends, prefs.language);
+export const mass = (kilograms: number): string => numbers.mass(kilograms, prefs.language);
+export const percent = (share: number, places = 0): string => numbers.percent(share, prefs.language, places);
+export const change = (value: number, places = 0): string => numbers.change(value, prefs.language, places);
+export const len = (mm: number): string => units.length(mm, prefs.system, prefs.language);
+export const dims = (ends: readonly [number, number]): string => units.size(ends, prefs.system, prefs.language);
