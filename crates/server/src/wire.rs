@@ -2,12 +2,18 @@
 //! so that neither side's inner shape leaks into the other.
 //!
 //! Lengths are millimetres, angles degrees, times seconds, hours as such. Numbers are below 2^53.
+//!
+//! Every POST and DELETE carries the header `X-Standfast: 1`, and JSON bodies say `application/json`.
+//! `POST /api/pictures` takes the file as it is, with its name in `X-File-Name`, percent-encoded as UTF-8.
+//! The socket sends [`News`] as text and needs no message from the browser; one that falls behind is closed,
+//! and the [`News::Hello`] of its next connection tells whether the state must be fetched anew.
 
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
 /// Who is asking.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[ts(export)]
 #[serde(rename_all = "kebab-case")]
 pub enum Role {
     /// May change the plan.
@@ -18,6 +24,7 @@ pub enum Role {
 
 /// `GET /api/state`: the plan at a glance.
 #[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
 pub struct State {
     /// The event.
     pub name: String,
@@ -49,6 +56,7 @@ pub struct State {
 
 /// The last change that is on disk.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, TS)]
+#[ts(export)]
 pub struct Saved {
     /// Its number; 0 before the first change.
     pub change: u32,
@@ -60,6 +68,7 @@ pub struct Saved {
 
 /// A colour of pieces.
 #[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
 pub struct ColourRow {
     /// Its id, as used in cells.
     pub id: u16,
@@ -79,6 +88,7 @@ pub struct ColourRow {
 
 /// An item.
 #[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
 pub struct ItemRow {
     /// Its id.
     pub id: u32,
@@ -102,6 +112,7 @@ pub struct ItemRow {
 
 /// What an item is.
 #[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
 #[serde(rename_all = "kebab-case", tag = "is")]
 pub enum BodyRow {
     /// A picture in lanes and ranks.
@@ -121,6 +132,7 @@ pub enum BodyRow {
 
 /// A field.
 #[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
 pub struct FieldRow {
     /// Number of lanes.
     pub lanes: u32,
@@ -164,6 +176,7 @@ pub struct FieldRow {
 
 /// How the fall crosses the upright picture.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[ts(export)]
 #[serde(rename_all = "kebab-case")]
 pub enum Fall {
     /// From left to right.
@@ -178,6 +191,7 @@ pub enum Fall {
 
 /// What a match aims for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[ts(export)]
 #[serde(rename_all = "kebab-case")]
 pub enum Goal {
     /// Cell by cell, proven.
@@ -188,6 +202,7 @@ pub enum Goal {
 
 /// As what the picture is to be right.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[ts(export)]
 #[serde(rename_all = "kebab-case")]
 pub enum SeenAs {
     /// Plain colours, as on paper.
@@ -202,6 +217,7 @@ pub enum SeenAs {
 
 /// What the match of a field aims for.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+#[ts(export)]
 pub struct Wish {
     /// Cell by cell or as seen.
     pub goal: Goal,
@@ -223,6 +239,7 @@ pub struct Wish {
 
 /// Sums over the plan.
 #[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
 pub struct Cost {
     /// Pieces of all items.
     pub pieces: u32,
@@ -240,6 +257,7 @@ pub struct Cost {
 
 /// A finding.
 #[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
 pub struct FindingRow {
     /// Stable code.
     pub code: String,
@@ -257,6 +275,7 @@ pub struct FindingRow {
 
 /// How grave a finding is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
+#[ts(export)]
 #[serde(rename_all = "kebab-case")]
 pub enum Severity {
     /// It will not work.
@@ -269,6 +288,7 @@ pub enum Severity {
 
 /// `GET /api/stock`: what is needed, owned and short.
 #[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
 pub struct StockReport {
     /// The state in words: "Two colours are short".
     pub headline: String,
@@ -288,6 +308,7 @@ pub struct StockReport {
 
 /// One kind and colour of the stock.
 #[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
 pub struct StockRow {
     /// Colour id.
     pub colour: u16,
@@ -313,6 +334,7 @@ pub struct StockRow {
 
 /// A lot.
 #[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
 pub struct LotRow {
     /// Its id.
     pub id: u32,
@@ -332,6 +354,7 @@ pub struct LotRow {
 
 /// A way out of a shortage.
 #[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
 #[serde(rename_all = "kebab-case", tag = "is")]
 pub enum WayOut {
     /// Let another colour stand in.
@@ -374,6 +397,7 @@ pub enum WayOut {
 
 /// Two colours that get confused.
 #[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
 pub struct AlikeRow {
     /// One.
     pub a: u16,
@@ -387,6 +411,7 @@ pub struct AlikeRow {
 
 /// `POST /api/do`: one change of the plan.
 #[derive(Debug, Clone, Deserialize, TS)]
+#[ts(export)]
 #[serde(rename_all = "kebab-case", tag = "do", deny_unknown_fields)]
 pub enum Change {
     /// Names the event.
@@ -487,6 +512,7 @@ pub enum Change {
 
 /// Answer to a change.
 #[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
 pub struct Done {
     /// The change that is now on disk.
     pub saved: Saved,
@@ -498,6 +524,7 @@ pub struct Done {
 
 /// Every answer that is not 2xx carries this.
 #[derive(Debug, Clone, Serialize, Deserialize, TS)]
+#[ts(export)]
 pub struct Trouble {
     /// Stable code.
     pub code: String,
@@ -507,6 +534,7 @@ pub struct Trouble {
 
 /// `POST /api/pictures` answers with this.
 #[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
 pub struct PictureAdded {
     /// Its id.
     pub picture: u32,
@@ -522,6 +550,7 @@ pub struct PictureAdded {
 
 /// `POST /api/match`: match fields to the stock that is left beside all other items.
 #[derive(Debug, Clone, Deserialize, TS)]
+#[ts(export)]
 #[serde(deny_unknown_fields)]
 pub struct MatchAsk {
     /// Fields to match together.
@@ -536,6 +565,7 @@ pub struct MatchAsk {
 
 /// A running or ended job: `GET /api/job/{id}`, also pushed over the socket.
 #[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
 pub struct Job {
     /// Its id.
     pub id: u32,
@@ -557,6 +587,7 @@ pub struct Job {
 
 /// A match that can be looked at and laid.
 #[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
 pub struct Variant {
     /// Its id.
     pub id: u32,
@@ -588,6 +619,7 @@ pub struct Variant {
 
 /// `GET /api/sheets?…`: what would be printed.
 #[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
 pub struct SheetsInfo {
     /// Title of each page, in order; the number of pages is its length.
     pub pages: Vec<String>,
@@ -603,6 +635,7 @@ pub struct SheetsInfo {
 
 /// `GET /api/read/{item}?side=…&from=…&unit=…`: how a field is read.
 #[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
 pub struct ReadPlan {
     /// The field.
     pub item: u32,
@@ -620,6 +653,7 @@ pub struct ReadPlan {
 
 /// What is called at a time.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[ts(export)]
 #[serde(rename_all = "kebab-case")]
 pub enum ReadUnit {
     /// Lane by lane.
@@ -630,6 +664,7 @@ pub enum ReadUnit {
 
 /// `GET /api/read/{item}/{n}?…`: one lane (or rank), n from 1.
 #[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
 pub struct ReadLane {
     /// Number as printed, from 1.
     pub number: u32,
@@ -643,6 +678,7 @@ pub struct ReadLane {
 
 /// One call.
 #[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
 pub struct Call {
     /// Colour id, or 0 for places that stay empty.
     pub colour: u16,
@@ -656,6 +692,7 @@ pub struct Call {
 
 /// Pushed by the server over `/api/live`.
 #[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
 #[serde(rename_all = "kebab-case", tag = "is")]
 pub enum News {
     /// First message on every connection.
@@ -681,14 +718,24 @@ pub enum News {
 
 /// `POST /api/join`.
 #[derive(Debug, Clone, Deserialize, TS)]
+#[ts(export)]
 #[serde(deny_unknown_fields)]
 pub struct Join {
     /// The code on the planner's screen.
     pub code: String,
 }
 
+/// Answer to a join; the session itself is a cookie that scripts cannot read.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct Joined {
+    /// As whom this browser is in.
+    pub role: Role,
+}
+
 /// `GET /api/lan`: how tablets get in; planner only.
 #[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
 pub struct Lan {
     /// False when the server listens on the loopback address alone.
     pub open: bool,
@@ -698,6 +745,6 @@ pub struct Lan {
     pub crew_code: String,
     /// Code for another planner.
     pub planner_code: String,
-    /// QR code of the first address, as SVG.
+    /// QR code as SVG: the first address with the page `join` and the crew's code after the sign #.
     pub qr: String,
 }

@@ -57,6 +57,9 @@ fn export_bindings_agree_with_the_types_of_the_browser() {
     let names = |of: &BTreeMap<String, String>| of.keys().cloned().collect::<Vec<_>>();
     assert_eq!(names(&wanted), names(&got), "set TS_RS_EXPORT_DIR=web/src/api/generated and run this again");
     for (name, text) in &wanted {
-        assert_eq!(text, &got[name], "{name} is stale: set TS_RS_EXPORT_DIR=web/src/api/generated and run this again");
+        assert_eq!(
+            text, &got[name],
+            "{name} is stale: set TS_RS_EXPORT_DIR=web/src/api/generated and run this again"
+        );
     }
 }

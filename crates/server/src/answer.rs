@@ -1,0 +1,151 @@
+//! What a handler gives back: an answer, or a refusal in words.
+
+use std::time::Duration;
+
+use axum::body::Body;
+use axum::http::{HeaderValue, Response, StatusCode, header};
+use serde::Serialize;
+
+use crate::wire::Trouble;
+
+/// How long a browser may keep an answer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Keep {
+    /// Not at all.
+    No,
+    /// For ever: the address names the content.
+    Ever,
+    /// Until the server says that it is no longer the same.
+    Ask,
+}
+
+/// A good answer.
+#[derive(Debug)]
+pub(crate) struct Answer {
+    /// The value of `Content-Type`.
+    pub(crate) mime: &'static str,
+    /// The body.
+    pub(crate) body: axum::body::Bytes,
+    /// How long it may be kept.
+    pub(crate) keep: Keep,
+    /// Name under which a browser saves it, if it is to be saved.
+    pub(crate) save_as: Option<String>,
+    /// A session cookie to set.
+    pub(crate) cookie: Option<String>,
+}
+
+impl Answer {
+    /// An answer of the given type that is not kept.
+    pub(crate) fn new(mime: &'static str, body: impl Into<axum::body::Bytes>) -> Self {
+        Answer { mime, body: body.into(), keep: Keep::No, save_as: None, cookie: None }
+    }
+
+    /// A wire value as JSON.
+    pub(crate) fn json<T: Serialize>(value: &T) -> Result<Self, Refusal> {
+        match serde_json::to_vec(value) {
+            Ok(bytes) => Ok(Answer::new("application/json", bytes)),
+            Err(_) => Err(Refusal::inside("An answer could not be written as JSON.")),
+        }
+    }
+
+    /// Offers the answer for saving under a name, of which only plain signs are kept.
+    pub(crate) fn save_as(mut self, name: &str) -> Self {
+        let plain = |sign: char| sign.is_ascii_alphanumeric() || matches!(sign, '-' | '_' | '.');
+        let kept: String = name.chars().map(|sign| if plain(sign) { sign } else { '-' }).take(80).collect();
+        self.save_as = Some(kept);
+        self
+    }
+
+    /// Says how long the answer may be kept.
+    pub(crate) fn keep(mut self, keep: Keep) -> Self {
+        self.keep = keep;
+        self
+    }
+
+    /// The answer as HTTP.
+    pub(crate) fn into_http(self) -> Response<Body> {
+        let mut response = Response::new(Body::from(self.body));
+        let headers = response.headers_mut();
+        headers.insert(header::CONTENT_TYPE, HeaderValue::from_static(self.mime));
+        headers.insert(header::CACHE_CONTROL, keep_value(self.keep));
+        if let Some(name) = self.save_as
+            && let Ok(value) = HeaderValue::from_str(&format!("attachment; filename=\"{name}\""))
+        {
+            headers.insert(header::CONTENT_DISPOSITION, value);
+        }
+        if let Some(cookie) = self.cookie
+            && let Ok(value) = HeaderValue::from_str(&cookie)
+        {
+            headers.insert(header::SET_COOKIE, value);
+        }
+        response
+    }
+}
+
+/// The value of `Cache-Control`.
+pub(crate) fn keep_value(keep: Keep) -> HeaderValue {
+    HeaderValue::from_static(match keep {
+        Keep::No => "no-store",
+        Keep::Ever => "private, max-age=31536000, immutable",
+        Keep::Ask => "no-cache",
+    })
+}
+
+/// A refusal: a status, a stable code and whole sentences.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Refusal {
+    /// The status.
+    pub(crate) status: StatusCode,
+    /// The stable code.
+    pub(crate) code: String,
+    /// Place, value, next step.
+    pub(crate) message: String,
+    /// Seconds after which it is worth to try again.
+    pub(crate) again: Option<u64>,
+    /// Time to let pass before answering, which slows guessing down.
+    pub(crate) delay: Duration,
+}
+
+impl Refusal {
+    /// A refusal with a status, a code and a message.
+    pub(crate) fn new(status: StatusCode, code: &str, message: impl Into<String>) -> Self {
+        Refusal { status, code: code.to_owned(), message: message.into(), again: None, delay: Duration::ZERO }
+    }
+
+    /// Something went wrong inside.
+    pub(crate) fn inside(message: &str) -> Self {
+        Refusal::new(
+            StatusCode::INTERNAL_SERVER_ERROR,
+            "inside",
+            format!(
+                "{message} The plan on disk is as it was after the last change shown as saved; \
+                 load the page again and repeat the last step."
+            ),
+        )
+    }
+
+    /// A body or an address that cannot be read.
+    pub(crate) fn bad(code: &str, message: impl Into<String>) -> Self {
+        Refusal::new(StatusCode::BAD_REQUEST, code, message)
+    }
+
+    /// Nothing of this name.
+    pub(crate) fn absent(message: impl Into<String>) -> Self {
+        Refusal::new(StatusCode::NOT_FOUND, "not-found", message)
+    }
+
+    /// The refusal as HTTP: a [`Trouble`] in JSON.
+    pub(crate) fn into_http(self) -> Response<Body> {
+        let trouble = Trouble { code: self.code, message: self.message };
+        let text = serde_json::to_vec(&trouble).unwrap_or_default();
+        let mut response = Response::new(Body::from(text));
+        *response.status_mut() = self.status;
+        let headers = response.headers_mut();
+        headers.insert(header::CONTENT_TYPE, HeaderValue::from_static("application/json"));
+        headers.insert(header::CACHE_CONTROL, keep_value(Keep::No));
+        if let Some(seconds) = self.again {
+            headers.insert(header::RETRY_AFTER, HeaderValue::from(seconds));
+        }
+        response
+    }
+}

@@ -1,0 +1,3 @@
+//! One handler for each route, by what it is about.
+
+pub(crate) mod lan;

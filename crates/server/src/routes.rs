@@ -1,0 +1,229 @@
+//! The table of routes. The router is built from it and from nothing else, so a route without a row does not exist.
+
+use std::sync::Arc;
+use std::time::Duration;
+
+use axum::Router;
+use axum::body::Body;
+use axum::extract::ws::WebSocketUpgrade;
+use axum::extract::{FromRequestParts as _, RawPathParams, Request};
+use axum::http::request::Parts;
+use axum::http::{Response, StatusCode};
+use axum::routing::{MethodFilter, on};
+use guards::Guard;
+
+use crate::answer::{Answer, Refusal};
+use crate::app::App;
+use crate::ask::{Ask, read_body};
+use crate::door::Visitor;
+use crate::door::crowd::Ticket;
+use crate::handlers::lan;
+use crate::limits;
+use crate::wire::Role;
+use crate::{live, pages};
+
+/// Who may use a route.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Access {
+    /// Whoever named the host rightly.
+    Anyone,
+    /// The crew and planners.
+    Crew,
+    /// Planners alone.
+    Planner,
+}
+
+/// What is done at a route.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Verb {
+    /// Look.
+    Get,
+    /// Do.
+    Post,
+    /// Throw away.
+    Delete,
+}
+
+/// A row of the table, as others may see it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct RouteRow {
+    /// What is done.
+    pub verb: Verb,
+    /// The path; parts in braces are names.
+    pub path: &'static str,
+    /// Who may do it.
+    pub access: Access,
+    /// Largest body, bytes.
+    pub body: u64,
+}
+
+/// All routes under `/api`.
+pub fn routes() -> impl Iterator<Item = RouteRow> {
+    ROWS.iter().map(|row| row.row)
+}
+
+/// What runs at a route.
+#[derive(Clone, Copy)]
+enum Run {
+    /// Work that may take a while, away from the threads that serve connections.
+    Work(fn(&App, &Ask) -> Result<Answer, Refusal>),
+    /// The socket.
+    Live,
+}
+
+struct Row {
+    row: RouteRow,
+    run: Run,
+}
+
+const fn get(path: &'static str, access: Access, run: fn(&App, &Ask) -> Result<Answer, Refusal>) -> Row {
+    Row { row: RouteRow { verb: Verb::Get, path, access, body: 0 }, run: Run::Work(run) }
+}
+
+const fn post(
+    path: &'static str,
+    access: Access,
+    body: u64,
+    run: fn(&App, &Ask) -> Result<Answer, Refusal>,
+) -> Row {
+    Row { row: RouteRow { verb: Verb::Post, path, access, body }, run: Run::Work(run) }
+}
+
+/// The table.
+static ROWS: &[Row] = &[
+    Row {
+        row: RouteRow { verb: Verb::Get, path: "/api/live", access: Access::Crew, body: 0 },
+        run: Run::Live,
+    },
+    get("/api/lan", Access::Planner, lan::lan),
+    post("/api/join", Access::Anyone, limits::JOIN, lan::join),
+];
+
+/// The router: every row of the table, and the pages for all other addresses.
+pub(crate) fn router(app: &Arc<App>) -> Router {
+    let mut router = Router::new();
+    for row in ROWS {
+        let filter = match row.row.verb {
+            Verb::Get => MethodFilter::GET,
+            Verb::Post => MethodFilter::POST,
+            Verb::Delete => MethodFilter::DELETE,
+        };
+        let app = app.clone();
+        router = router
+            .route(row.row.path, on(filter, move |request: Request| dispatch(row, app.clone(), request)));
+    }
+    router
+        .fallback(async |request: Request| {
+            pages::serve(request.method(), request.uri().path(), request.headers())
+        })
+        .method_not_allowed_fallback(async || {
+            Refusal::new(
+                StatusCode::METHOD_NOT_ALLOWED,
+                "method",
+                "This address does not take what was sent. Load the page again.",
+            )
+            .into_http()
+        })
+}
+
+/// Serves one request of a row: role first, body second, work last.
+async fn dispatch(row: &'static Row, app: Arc<App>, request: Request) -> Response<Body> {
+    let (mut parts, body) = request.into_parts();
+    let visitor = match admit(row, &parts) {
+        Ok(visitor) => visitor,
+        Err(refusal) => return refusal.into_http(),
+    };
+    match row.run {
+        Run::Live => upgrade(&app, &visitor, &mut parts).await,
+        Run::Work(run) => match work(row, app, parts, body, visitor, run).await {
+            Ok(answer) => answer.into_http(),
+            Err(refusal) => {
+                if refusal.delay > Duration::ZERO {
+                    tokio::time::sleep(refusal.delay).await;
+                }
+                refusal.into_http()
+            }
+        },
+    }
+}
+
+/// Whether the visitor may use the route.
+fn admit(row: &Row, parts: &Parts) -> Result<Visitor, Refusal> {
+    let Some(visitor) = parts.extensions.get::<Visitor>() else {
+        return Err(Refusal::inside("A request came past the door."));
+    };
+    let fits = match row.row.access {
+        Access::Anyone => true,
+        Access::Crew => visitor.role.is_some(),
+        Access::Planner => visitor.role == Some(Role::Planner),
+    };
+    if fits || !Guard::RoleCheck.stands() {
+        return Ok(visitor.clone());
+    }
+    Err(match visitor.role {
+        None => Refusal::new(
+            StatusCode::UNAUTHORIZED,
+            "join",
+            "This tablet has not been let in yet. Type the code on the planner's screen at /join.",
+        ),
+        Some(_) => Refusal::new(
+            StatusCode::FORBIDDEN,
+            "role",
+            "Only a planner may do this. Ask the planner, or type the planner's code at /join.",
+        ),
+    })
+}
+
+async fn work(
+    row: &'static Row,
+    app: Arc<App>,
+    mut parts: Parts,
+    body: Body,
+    visitor: Visitor,
+    run: fn(&App, &Ask) -> Result<Answer, Refusal>,
+) -> Result<Answer, Refusal> {
+    let path = RawPathParams::from_request_parts(&mut parts, &())
+        .await
+        .map_err(|_| Refusal::absent("There is nothing at this address. Go back to the first page."))?;
+    let path = path.iter().map(|(name, value)| (name.to_owned(), value.to_owned())).collect();
+    // Large files come in one after the other, so that memory has a bound.
+    let _place = match row.row.body > limits::CHANGE {
+        true => Some(app.uploads.acquire().await.map_err(|_| closing())?),
+        false => None,
+    };
+    let body = match row.row.body {
+        0 => axum::body::Bytes::new(),
+        most => read_body(&parts.headers, body, most, &app.limits).await?,
+    };
+    let ask = Ask { visitor, path, uri: parts.uri, headers: parts.headers, body };
+    let _at_work = app.at_work.acquire().await.map_err(|_| closing())?;
+    let worker = app.clone();
+    match tokio::task::spawn_blocking(move || run(&worker, &ask)).await {
+        Ok(result) => result,
+        Err(_) => Err(Refusal::inside("The server failed at this request.")),
+    }
+}
+
+async fn upgrade(app: &Arc<App>, visitor: &Visitor, parts: &mut Parts) -> Response<Body> {
+    let ticket = parts.extensions.get::<Arc<Ticket>>().cloned();
+    match WebSocketUpgrade::from_request_parts(parts, &()).await {
+        Ok(upgrade) => {
+            let role = visitor.role.unwrap_or(Role::Crew);
+            live::open(upgrade, &app.hub, role, ticket, || app.hello())
+        }
+        Err(_) => Refusal::new(
+            StatusCode::UPGRADE_REQUIRED,
+            "socket",
+            "This address is a WebSocket. Open the first page instead.",
+        )
+        .into_http(),
+    }
+}
+
+fn closing() -> Refusal {
+    Refusal::new(
+        StatusCode::SERVICE_UNAVAILABLE,
+        "closing",
+        "The server is closing. Start it again, then load this page again.",
+    )
+}
