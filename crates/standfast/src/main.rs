@@ -19,9 +19,13 @@ fn main() -> ExitCode {
         Ok(cli) => cli,
         Err(error) => return out::usage(&error),
     };
-    interrupt::listen();
     let out = Out::new(cli.json, cli.quiet);
-    let done = match cli.verb.unwrap_or(Verb::Open(OpenArgs::usual())) {
+    let verb = cli.verb.unwrap_or(Verb::Open(OpenArgs::usual()));
+    // The server hears of Ctrl-C itself.
+    if !matches!(verb, Verb::Open(_)) {
+        interrupt::listen();
+    }
+    let done = match verb {
         Verb::Open(args) => verbs::open::run(&out, args),
         Verb::New(args) => verbs::new::run(&out, &args),
         Verb::Picture(args) => verbs::picture::run(&out, &args),

@@ -26,7 +26,7 @@ fn csv(out: &Out, args: &ExportArgs, loaded: &Loaded) -> Done {
     files::write(&args.output, text.as_bytes())?;
     let read = exchange::read_stock(text.as_bytes(), "the export")
         .map_err(|e| Trouble::machine("export", e.to_string()))?;
-    let written: u64 = read.rows.iter().map(|r| u64::from(r.count)).sum();
+    let written: u64 = read.rows.iter().filter_map(|r| r.count).map(u64::from).sum();
     let in_plan: u64 = stock.lots.iter().map(|l| u64::from(l.count)).sum();
     told(out, &args.output, written, in_plan, "pieces in the list", "pieces in the stock")
 }

@@ -15,9 +15,9 @@ pub fn run(out: &Out, args: OpenArgs) -> Done {
         out.remark(note);
     }
     let options = server::ServeOptions { port: args.port, lan: args.lan, ..server::ServeOptions::default() };
-    let ready = |ready: &server::Ready| {
+    let ready = |ready: server::Ready| {
         let mut text = format!("{}\n", ready.url);
-        for address in &ready.lan_addresses {
+        for address in &ready.addresses {
             text.push_str(&format!(
                 "Tablets: {address}  crew code {}  planner code {}\n",
                 ready.crew_code, ready.planner_code
@@ -25,7 +25,7 @@ pub fn run(out: &Out, args: OpenArgs) -> Done {
         }
         let said = out.result(
             || text.clone(),
-            || serde_json::json!({ "url": ready.url, "lan": ready.lan_addresses, "crew_code": ready.crew_code, "planner_code": ready.planner_code }),
+            || serde_json::json!({ "url": ready.url, "lan": ready.addresses, "crew_code": ready.crew_code, "planner_code": ready.planner_code }),
         );
         drop(said);
         out.remark("Ctrl-C ends it; everything is on disk at every moment.");
@@ -33,7 +33,7 @@ pub fn run(out: &Out, args: OpenArgs) -> Done {
             open_browser(&ready.url);
         }
     };
-    let served = server::serve(desk, options, ready, crate::interrupt::pressed);
+    let served = server::serve(desk, options, ready, server::until_interrupted());
     served.map_err(|e| Trouble::machine("server", format!("{e:#}")))?;
     Ok(Ending::Fine)
 }
