@@ -3,12 +3,14 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use plan::{ItemId, Touched};
+use colour::Raster;
+use plan::{Field, ItemId, Plan, Touched};
 
 use crate::error::DeskError;
 use crate::measure::{FieldMeasure, measure_field};
 use crate::office::{Desk, lock};
 use crate::snapshot::Snapshot;
+use crate::views::{View, draw_field, draw_source};
 use crate::ways_out::{Shortage, ways_out};
 
 /// Results that still hold.
@@ -18,6 +20,7 @@ pub(crate) struct Derived {
     age: u64,
     measures: BTreeMap<ItemId, FieldMeasure>,
     shortage: Option<Arc<Shortage>>,
+    findings: Option<Arc<Vec<findings::Finding>>>,
 }
 
 impl Derived {
@@ -25,6 +28,7 @@ impl Derived {
     pub(crate) fn forget(&mut self, touched: &Touched) {
         self.age += 1;
         self.shortage = None;
+        self.findings = None;
         if touched.stock || touched.scene {
             self.measures.clear();
         }
@@ -66,9 +70,51 @@ impl Desk {
         Ok(made)
     }
 
+    /// What is wrong with the plan, worst first; made once for each state of the plan.
+    pub fn findings(&self) -> Result<Arc<Vec<findings::Finding>>, DeskError> {
+        let (snapshot, age, _) = self.look();
+        if let Some(known) = lock(&self.derived).findings.clone() {
+            return Ok(known);
+        }
+        let shortage = self.shortage()?;
+        let made = Arc::new(crate::report::findings(&snapshot.plan, &shortage, &self.bank, self)?);
+        let mut derived = lock(&self.derived);
+        if derived.age == age {
+            derived.findings = Some(Arc::clone(&made));
+        }
+        Ok(made)
+    }
+
+    /// Draws a field, or what a variant would make of it, `width` pixels wide.
+    pub fn draw(&self, item: ItemId, variant: Option<u32>, view: View, width: u32) -> Result<Raster, DeskError> {
+        let snapshot = self.snapshot();
+        let field = field_of(&snapshot.plan, item)?;
+        let kept = variant.map(|id| self.variant(id).ok_or_else(|| missing(format!("Variant {id}")))).transpose()?;
+        let cells = kept.as_ref().and_then(|v| v.outcome.cells.iter().find(|(i, _)| *i == item)).map(|(_, c)| c);
+        // A variant of a field that has another size by now cannot be drawn on it.
+        if cells.is_some_and(|c| c.len() != field.frame.len()) {
+            return Err(missing("A variant of this size".into()));
+        }
+        draw_field(&snapshot.plan, field, cells, view, width)
+    }
+
+    /// Draws the picture that a field shows, cut and fitted to it; `None` without a picture.
+    pub fn draw_source(&self, item: ItemId, width: u32) -> Result<Option<Raster>, DeskError> {
+        let snapshot = self.snapshot();
+        draw_source(&snapshot.plan, field_of(&snapshot.plan, item)?, width, &self.bank, self)
+    }
+
     /// The plan, its age and the measures that hold for it, read under one lock.
     fn look(&self) -> (Arc<Snapshot>, u64, BTreeMap<ItemId, FieldMeasure>) {
         let derived = lock(&self.derived);
         (self.snapshot(), derived.age, derived.measures.clone())
     }
+}
+
+fn field_of(plan: &Plan, id: ItemId) -> Result<&Field, DeskError> {
+    plan.item(id).and_then(plan::Item::field).ok_or_else(|| missing(format!("Field {id}")))
+}
+
+fn missing(what: String) -> DeskError {
+    DeskError::Missing { what, next: "Choose one of the plan.".into() }
 }

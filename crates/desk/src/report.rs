@@ -1,9 +1,13 @@
 //! What the plan costs, and what is wrong with it.
 
-use plan::{Body, Item, Plan};
+use findings::{CheckInput, Finding};
+use plan::{Body, ColourId, Item, Plan};
 
+use crate::error::DeskError;
 use crate::measure::FieldMeasure;
 use crate::pace::Hours;
+use crate::pictures::{PictureBank, PictureSource};
+use crate::ways_out::Shortage;
 
 /// Sums over the plan.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -59,4 +63,65 @@ fn mass(plan: &Plan, item: &Item) -> f64 {
         grams * f64::from(n.count) / 1_000.0
     };
     item.needs().iter().map(one).sum()
+}
+
+/// Below this CIEDE2000 two colours count as alike; builders told 7 apart with care, 4 hardly (common practice, no source).
+const ALIKE_BELOW: f64 = 7.0;
+
+/// Two colours that get confused, and by whom or where.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Alike {
+    /// One.
+    pub a: ColourId,
+    /// The other.
+    pub b: ColourId,
+    /// "in hall light", "by builders who see red weakly".
+    pub why: String,
+    /// CIEDE2000 under that condition.
+    pub difference: f64,
+}
+
+/// Colours of the stock that get confused, the most alike first.
+pub fn alike(plan: &Plan) -> Vec<Alike> {
+    let colours = &plan.stock.colours;
+    let fronts: Vec<_> = colours.iter().map(|c| crate::palette::linear(c.front)).collect();
+    let pair = |c: &colour::Confusion| Alike {
+        a: colours[c.first].id,
+        b: colours[c.second].id,
+        why: sight(c.sight).into(),
+        difference: c.difference,
+    };
+    let mut found: Vec<Alike> = colour::confusions(&fronts, ALIKE_BELOW).iter().map(pair).collect();
+    found.sort_by(|x, y| x.difference.total_cmp(&y.difference).then(x.a.cmp(&y.a)).then(x.b.cmp(&y.b)));
+    found
+}
+
+fn sight(sight: colour::Sight) -> &'static str {
+    match sight {
+        colour::Sight::Normal => "by everybody",
+        colour::Sight::Protan => "by builders who do not see red",
+        colour::Sight::Deutan => "by builders who do not see green",
+        colour::Sight::Tritan => "by builders who do not see blue",
+        colour::Sight::HallLight => "in hall light",
+    }
+}
+
+/// What is wrong with a plan, worst first.
+pub fn findings(
+    plan: &Plan,
+    shortage: &Shortage,
+    bank: &PictureBank,
+    source: &dyn PictureSource,
+) -> Result<Vec<Finding>, DeskError> {
+    let alike: Vec<_> = alike(plan).into_iter().map(|a| (a.a, a.b, a.why)).collect();
+    let mut covered = Vec::new();
+    for item in &plan.items {
+        let Some(field) = item.field() else { continue };
+        if let Some(laid) = bank.wanted(plan, field, source, &|_| true)? {
+            let shown: Vec<bool> = laid.empty.iter().map(|e| !e).collect();
+            covered.push((item.id, field.frame.map().to_field(&shown)));
+        }
+    }
+    let wanted: Vec<_> = shortage.summary.lines.iter().map(|l| (l.kind, l.colour, l.wanted)).collect();
+    Ok(findings::check(plan, &CheckInput { alike: &alike, covered: &covered, wanted: &wanted }))
 }

@@ -11,8 +11,9 @@ use crate::out::{Done, Ending, Out, printable};
 pub fn run(out: &Out, args: &CheckArgs) -> Done {
     let loaded = load::plan(&args.file)?;
     loaded.notes().iter().for_each(|n| out.remark(n));
-    let shortage = desk::ways_out(loaded.plan(), &desk::PictureBank::new(), loaded.source())?;
-    let found = desk::findings(loaded.plan(), &shortage);
+    let bank = desk::PictureBank::new();
+    let shortage = desk::ways_out(loaded.plan(), &bank, loaded.source())?;
+    let found = desk::findings(loaded.plan(), &shortage, &bank, loaded.source())?;
     out.result(
         || text(&found),
         || json!({ "findings": found.iter().map(value).collect::<Vec<_>>(), "notes": loaded.notes() }),

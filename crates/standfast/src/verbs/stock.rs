@@ -13,8 +13,9 @@ pub fn run(out: &Out, args: &CheckArgs) -> Done {
     let loaded = load::plan(&args.file)?;
     loaded.notes().iter().for_each(|n| out.remark(n));
     let plan = loaded.plan();
-    let shortage = desk::ways_out(plan, &desk::PictureBank::new(), loaded.source())?;
-    let found = desk::findings(plan, &shortage);
+    let bank = desk::PictureBank::new();
+    let shortage = desk::ways_out(plan, &bank, loaded.source())?;
+    let found = desk::findings(plan, &shortage, &bank, loaded.source())?;
     out.result(
         || format!("{}{}", table(plan, &shortage), shortage_text(plan, &shortage)),
         || {
