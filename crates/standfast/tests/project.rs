@@ -1,0 +1,120 @@
+//! Projects from the command line: making, checking, printing, exporting, keeping.
+
+#![allow(clippy::unwrap_used, reason = "helpers of tests may panic")]
+
+mod common;
+
+use common::{Bench, MILL, STOCK};
+
+fn with_project() -> Bench {
+    let bench = Bench::new();
+    bench.run(&["new", "event.standfast", "--example", "spring-to-sea"]).ended(0);
+    bench
+}
+
+#[test]
+fn the_example_is_made_checked_matched_printed_and_exported() {
+    let bench = with_project();
+    let found = bench.run(&["check", "event.standfast", "--json"]);
+    let codes: Vec<_> = found.json()["findings"].as_array().unwrap().iter().map(|f| f["code"].as_str().unwrap().to_owned()).collect();
+    assert_eq!(codes.iter().filter(|c| *c == "pictures-short").count(), 2, "{codes:?}");
+    bench.run(&["check", "event.standfast", "--fail-on", "should"]).ended(1);
+
+    let said = bench.run(&["match", "event.standfast", "--match", "exact", "--json"]).ended(0).json();
+    assert_eq!(said["objective"], said["bound"]);
+    assert_eq!(said["fields"].as_array().unwrap().len(), 4);
+
+    let said = bench.run(&["sheets", "event.standfast", "-o", "sheets.pdf", "--json"]).ended(0).json();
+    assert_eq!((&said["on_sheets"], said["in_plan"].as_u64()), (&said["in_plan"], Some(4 * 6480)));
+    assert!(std::fs::read(bench.path().join("sheets.pdf")).unwrap().starts_with(b"%PDF"));
+
+    let said = bench.run(&["export", "event.standfast", "--to", "toml", "-o", "text", "--json"]).ended(0).json();
+    assert_eq!(said["written"], said["in_plan"]);
+    bench.run(&["new", "again.standfast", "--from", "text/plan.toml"]).ended(0);
+    bench.run(&["export", "again.standfast", "--to", "toml", "-o", "again"]).ended(0);
+    for name in ["plan.toml", "stock.csv", "mill.png", "town.png"] {
+        let read = |folder: &str| std::fs::read(bench.path().join(folder).join(name)).unwrap();
+        assert_eq!(read("text"), read("again"), "{name}");
+    }
+    let csv = bench.run(&["export", "event.standfast", "--to", "csv", "-o", "-"]).ended(0).text();
+    assert!(csv.starts_with("name,code,hex,count"), "{csv}");
+}
+
+#[test]
+fn a_picture_becomes_a_project_with_sheets() {
+    let bench = Bench::new();
+    bench.file("mill.png", MILL);
+    bench.file("stock.csv", STOCK);
+    bench.run(&["new", "mill.standfast", "--picture", "mill.png", "--stock", "stock.csv", "--cells", "60x27"]).ended(0);
+    let said = bench.run(&["sheets", "mill.standfast", "--language", "de", "-o", "mill.pdf", "--json"]).ended(0).json();
+    assert_eq!(said["on_sheets"], 60 * 27);
+    bench.run(&["new", "mill.standfast", "--example", "spring-to-sea"]).refused(&["mill.standfast"]);
+}
+
+#[test]
+fn a_match_that_cannot_be_made_leaves_no_project_behind() {
+    let bench = Bench::new();
+    bench.file("mill.png", MILL);
+    bench.file("stock.csv", "name,code,hex,count\nWhite,W,#ffffff,90\n");
+    bench.run(&["new", "mill.standfast", "--picture", "mill.png", "--stock", "stock.csv", "--cells", "60x27"]).refused(&["short"]);
+    assert_eq!(bench.names(), ["mill.png", "stock.csv"]);
+}
+
+#[test]
+fn backups_are_checked_and_come_back_the_same() {
+    let bench = with_project();
+    bench.run(&["backup", "event.standfast", "-o", "friday.standfast"]).ended(0);
+    let said = bench.run(&["restore", "friday.standfast", "--check", "--json"]).ended(0).json();
+    assert_eq!((&said["whole"], said["pictures"].as_u64()), (&serde_json::json!(true), Some(4)));
+    bench.run(&["restore", "friday.standfast", "-o", "back.standfast"]).ended(0);
+    let plan = |file: &str| bench.run(&["export", file, "--to", "toml", "-o", "-"]).ended(0).text();
+    assert_eq!(plan("event.standfast"), plan("back.standfast"));
+    let bytes = std::fs::read(bench.path().join("friday.standfast")).unwrap();
+    bench.file("half.standfast", &bytes[..bytes.len() / 2]);
+    let half = bench.run(&["restore", "half.standfast", "--check"]);
+    assert_eq!(half.status, 2, "{}", half.err);
+    assert!(half.err.contains("half.standfast"));
+}
+
+#[test]
+fn files_that_are_no_projects_are_refused_and_not_touched() {
+    let bench = with_project();
+    for (name, bytes) in [("empty.standfast", Vec::new()), ("notes.standfast", b"not a project".to_vec()), ("mill.standfast", MILL.to_vec())] {
+        bench.file(name, &bytes);
+        bench.run(&["stock", name]).refused(&[name]);
+        assert_eq!(std::fs::read(bench.path().join(name)).unwrap(), bytes);
+    }
+    bench.run(&["stock", "missing.standfast"]).refused(&["missing.standfast"]);
+    bench.file("plan.toml", "format = 1\nname = \"x\"\npich_along = 3\n");
+    bench.run(&["check", "plan.toml"]).refused(&["plan.toml", "pich_along"]);
+}
+
+#[cfg(unix)]
+#[test]
+fn pictures_of_a_text_plan_that_lead_out_of_its_folder_are_refused() {
+    let bench = Bench::new();
+    bench.file("secret.png", MILL);
+    std::fs::create_dir(bench.path().join("plan")).unwrap();
+    let plan = |file: &str| format!("format = 1\nname = \"x\"\n\n[[picture]]\nid = 1\nfile = \"{file}\"\n");
+    bench.file("plan/plan.toml", plan("../secret.png"));
+    bench.run(&["check", "plan/plan.toml"]).refused(&["secret.png"]);
+    std::os::unix::fs::symlink("../secret.png", bench.path().join("plan/link.png")).unwrap();
+    bench.file("plan/plan.toml", plan("link.png"));
+    bench.run(&["check", "plan/plan.toml"]).refused(&["link.png"]);
+}
+
+#[test]
+fn every_verb_explains_itself_with_an_example() {
+    let bench = Bench::new();
+    let help = bench.run(&["--help"]).ended(0).text();
+    for verb in ["open", "new", "picture", "check", "stock", "sheets", "match", "export", "backup", "restore", "completions", "manual"] {
+        assert!(help.contains(verb), "{verb}");
+        let text = bench.run(&[verb, "--help"]).ended(0).text();
+        assert!(text.contains("Example") && text.contains(&format!("standfast {verb}")), "{verb}: {text}");
+    }
+    assert!(help.contains("Exit status"));
+    assert!(bench.run(&["manual"]).ended(0).text().contains(".TH"));
+    for shell in ["bash", "zsh", "fish"] {
+        assert!(bench.run(&["completions", shell]).ended(0).text().contains("standfast"));
+    }
+}
