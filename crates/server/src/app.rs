@@ -2,16 +2,27 @@
 
 use std::sync::Arc;
 
+use desk::{Desk, News};
+use sheets::{Document, ReadUnit};
 use tokio::sync::Semaphore;
 
+use crate::convert::{matching, saved, saved_now};
 use crate::door::Door;
+use crate::kept::Kept;
 use crate::limits::Limits;
 use crate::live::Hub;
 use crate::network::Network;
+use crate::wire;
+
+/// Sets of sheets that are kept while somebody leafs through them.
+const SHEETS: usize = 3;
+/// Readings that are kept while crews read: each field from a few sides.
+const READINGS: usize = 24;
 
 /// The running server's state.
-#[derive(Debug)]
 pub(crate) struct App {
+    /// The open project.
+    pub(crate) desk: Arc<Desk>,
     /// Who may come in.
     pub(crate) door: Door,
     /// Who listens.
@@ -24,23 +35,51 @@ pub(crate) struct App {
     pub(crate) at_work: Semaphore,
     /// Large files on their way in.
     pub(crate) uploads: Semaphore,
+    /// Sets of sheets.
+    pub(crate) sheets: Kept<Document>,
+    /// Fields in the order of calling.
+    pub(crate) readings: Kept<Vec<ReadUnit>>,
 }
 
 impl App {
-    /// A server's state around a door.
-    pub(crate) fn new(door: Door, network: Network, limits: Limits) -> Arc<Self> {
+    /// A server's state around a desk and a door; what the desk has to tell goes to the listeners from now on.
+    pub(crate) fn new(desk: Arc<Desk>, door: Door, network: Network, limits: Limits) -> Arc<Self> {
+        let hub = Hub::new(&limits);
+        let (told, speaker) = (hub.clone(), Arc::downgrade(&desk));
+        desk.listen(move |news| {
+            let Some(desk) = speaker.upgrade() else { return };
+            let (news, planners_only) = match news {
+                News::Changed(receipt) => (changed(receipt), false),
+                News::Job(state) => (wire::News::Job { job: matching::job(&desk, state) }, true),
+            };
+            if let Ok(text) = serde_json::to_string(&news) {
+                told.push(text, planners_only);
+            }
+        });
         Arc::new(App {
+            desk,
             door,
-            hub: Hub::new(&limits),
+            hub,
             network,
             at_work: Semaphore::new(limits.at_work),
             uploads: Semaphore::new(limits.uploads),
             limits,
+            sheets: Kept::new(SHEETS),
+            readings: Kept::new(READINGS),
         })
     }
 
     /// The first message to a listener.
     pub(crate) fn hello(&self) -> String {
-        String::new()
+        let hello = wire::News::Hello { saved: saved(&self.desk.snapshot()) };
+        serde_json::to_string(&hello).unwrap_or_default()
+    }
+}
+
+fn changed(receipt: &desk::Receipt) -> wire::News {
+    wire::News::Changed {
+        saved: saved_now(receipt),
+        label: receipt.label.clone(),
+        items: receipt.touched.items.iter().map(|item| item.0).collect(),
     }
 }

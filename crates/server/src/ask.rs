@@ -6,6 +6,7 @@ use axum::body::{Body, Bytes};
 use axum::extract::Query;
 use axum::http::header::{CONTENT_LENGTH, CONTENT_TYPE};
 use axum::http::{HeaderMap, StatusCode, Uri};
+use desk::Author;
 use guards::Guard;
 use http_body_util::BodyExt as _;
 use serde::de::DeserializeOwned;
@@ -13,6 +14,7 @@ use tokio::time::{Instant, timeout_at};
 
 use crate::answer::Refusal;
 use crate::door::Visitor;
+use crate::door::hosts::Side;
 use crate::limits::Limits;
 
 /// Beyond this size the length must have been declared, and memory is taken as it is filled.
@@ -52,6 +54,14 @@ impl Ask {
                 self.uri.path()
             ))
         })
+    }
+
+    /// Who asks, as it stands in the journal.
+    pub(crate) fn author(&self) -> Author {
+        match self.visitor.side {
+            Side::Loopback => Author("planner".into()),
+            Side::Lan => Author(format!("planner at {}", self.visitor.from)),
+        }
     }
 
     /// The query.

@@ -17,7 +17,7 @@ use crate::app::App;
 use crate::ask::{Ask, read_body};
 use crate::door::Visitor;
 use crate::door::crowd::Ticket;
-use crate::handlers::lan;
+use crate::handlers::{lan, matching, pictures, plan, printing, reading};
 use crate::limits;
 use crate::wire::Role;
 use crate::{live, pages};
@@ -95,6 +95,30 @@ static ROWS: &[Row] = &[
         row: RouteRow { verb: Verb::Get, path: "/api/live", access: Access::Crew, body: 0 },
         run: Run::Live,
     },
+    get("/api/state", Access::Crew, plan::get_state),
+    get("/api/stock", Access::Crew, plan::get_stock),
+    post("/api/do", Access::Planner, limits::CHANGE, plan::apply),
+    post("/api/undo", Access::Planner, 0, plan::undo),
+    post("/api/redo", Access::Planner, 0, plan::redo),
+    get("/api/backup", Access::Planner, plan::backup),
+    // The router has names for whole parts of a path only, so the handlers judge the endings `.png` and `.svg`.
+    get("/api/field/{id}/view/{view}", Access::Crew, pictures::field_view),
+    get("/api/field/{id}/cells.bin", Access::Crew, pictures::cells),
+    post("/api/pictures", Access::Planner, limits::PICTURE, pictures::add),
+    post("/api/match", Access::Planner, limits::JSON, matching::start),
+    get("/api/job/{id}", Access::Planner, matching::get_job),
+    post("/api/job/{id}/stop", Access::Planner, 0, matching::stop),
+    get("/api/variant/{id}/{item}/{view}", Access::Planner, pictures::variant_view),
+    post("/api/variant/{id}/use", Access::Planner, 0, matching::lay),
+    Row {
+        row: RouteRow { verb: Verb::Delete, path: "/api/variant/{id}", access: Access::Planner, body: 0 },
+        run: Run::Work(matching::discard),
+    },
+    get("/api/sheets", Access::Crew, printing::get_info),
+    get("/api/sheets/page/{n}", Access::Crew, printing::page),
+    get("/api/sheets.pdf", Access::Crew, printing::pdf),
+    get("/api/read/{item}", Access::Crew, reading::read_plan),
+    get("/api/read/{item}/{n}", Access::Crew, reading::read_lane),
     get("/api/lan", Access::Planner, lan::lan),
     post("/api/join", Access::Anyone, limits::JOIN, lan::join),
 ];

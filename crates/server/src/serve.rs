@@ -13,6 +13,7 @@ use anyhow::{Context as _, bail};
 use axum::Router;
 use axum::body::Body;
 use axum::http::{Request, Response};
+use desk::Desk;
 use futures_util::FutureExt as _;
 use hyper::body::Incoming;
 use hyper::server::conn::http1;
@@ -70,11 +71,12 @@ pub struct Ready {
     pub planner_code: String,
 }
 
-/// Serves until `shutdown` comes to its end, then closes cleanly. Blocks.
+/// Serves a project until `shutdown` comes to its end, then closes the project. Blocks.
 ///
 /// # Errors
-/// When no port is free or the system refuses to listen.
+/// When no port is free or the system refuses to listen, or the project file could not be closed.
 pub fn serve(
+    desk: Arc<Desk>,
     options: ServeOptions,
     on_ready: impl FnOnce(Ready),
     shutdown: impl Future<Output = ()>,
@@ -84,9 +86,11 @@ pub fn serve(
         .enable_all()
         .build()
         .context("The system gave no threads to serve with. Close other programs and start again.")?;
-    let result = runtime.block_on(run(options, on_ready, shutdown));
+    let result = runtime.block_on(run(desk.clone(), options, on_ready, shutdown));
+    // Requests at work may still end; what they changed is on disk before the file is closed.
     runtime.shutdown_timeout(FAREWELL);
-    result
+    let closed = desk.close().context("The project file could not be closed in order. Its changes are on disk.");
+    result.and(closed)
 }
 
 /// Comes to its end when the user interrupts the program (Ctrl-C) or the system asks it to end.
@@ -118,6 +122,7 @@ struct Shared {
 }
 
 async fn run(
+    desk: Arc<Desk>,
     options: ServeOptions,
     on_ready: impl FnOnce(Ready),
     shutdown: impl Future<Output = ()>,
@@ -127,7 +132,7 @@ async fn run(
     let hosts = Hosts { port, lan: options.lan, own: network.own() };
     let door =
         Door::new(hosts).context("The system's random source did not answer, so there are no codes.")?;
-    let app = App::new(door, network, options.limits.clone());
+    let app = App::new(desk, door, network, options.limits.clone());
     let (stop_all, stop) = watch::channel(false);
     let shared = Arc::new(Shared {
         router: router(&app),

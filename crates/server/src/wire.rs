@@ -647,6 +647,8 @@ pub struct ReadPlan {
     pub unit: ReadUnit,
     /// Where the builder sits and starts, in words.
     pub side: String,
+    /// Number of the lane (or rank) that is called first; the far ones come first, so it is often the last number.
+    pub first: u32,
     /// The change that this was made from.
     pub change: u32,
 }
@@ -674,6 +676,10 @@ pub struct ReadLane {
     pub places: u32,
     /// Pieces in all: the checksum.
     pub total: u32,
+    /// Number of the lane (or rank) that is called after this one, if there is one.
+    pub next: Option<u32>,
+    /// Number of the one that is called before it.
+    pub before: Option<u32>,
 }
 
 /// One call.

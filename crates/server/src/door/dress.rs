@@ -7,13 +7,10 @@ use axum::http::header::{
 };
 use axum::http::{HeaderValue, Response};
 
-/// For a picture as SVG: it may use its own styles, and run nothing.
-const SVG: &str = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; frame-ancestors 'none'; \
-                   base-uri 'none'; form-action 'none'; sandbox";
 /// For a PDF: the browser's own viewer lays it out with styles of its own, and refuses to work in a sandbox.
 const PDF: &str = "default-src 'none'; style-src 'unsafe-inline'; object-src 'self'; frame-ancestors 'none'; \
                    base-uri 'none'; form-action 'none'";
-/// For everything that is not a page: nothing at all.
+/// For everything that is not a page, pictures as SVG too: nothing at all.
 const DATA: &str = "default-src 'none'; frame-ancestors 'none'; base-uri 'none'; form-action 'none'; sandbox";
 /// No feature of the browser is needed.
 const PERMISSIONS: &str = "accelerometer=(), autoplay=(), camera=(), display-capture=(), encrypted-media=(), \
@@ -25,7 +22,6 @@ pub(crate) fn dress(response: &mut Response<Body>, named: Option<&str>) {
     let kind = response.headers().get(CONTENT_TYPE).and_then(|kind| kind.to_str().ok()).unwrap_or("");
     let policy = match kind.split(';').next().unwrap_or("").trim() {
         "text/html" => page(named),
-        "image/svg+xml" => HeaderValue::from_static(SVG),
         "application/pdf" => HeaderValue::from_static(PDF),
         _ => HeaderValue::from_static(DATA),
     };

@@ -64,11 +64,6 @@ impl Door {
         &self.codes
     }
 
-    /// The names of this server.
-    pub(crate) fn hosts(&self) -> &Hosts {
-        &self.hosts
-    }
-
     /// Judges a request before anything of it is acted upon: the visitor and the host named.
     pub(crate) fn judge(&self, peer: Peer, parts: &Parts) -> Result<(Visitor, String), Refusal> {
         let host = self.hosts.judge(&parts.headers, peer).filter(|(_, named)| target_fits(parts, named));

@@ -1,0 +1,182 @@
+//! A change from the wire: the draft of a command, made from the plan as it is when its turn comes.
+
+use desk::{DeskError, Draft};
+use geometry::Point;
+use plan::{
+    Body, CellChange, Command, Field, FieldFrame, Item, ItemId, Kind, KindId, LotId, PictureFit, PictureId,
+    PictureUse, Plan, SurfaceId,
+};
+use units::{Angle, Length};
+
+use super::wish;
+use crate::wire::{self, Change};
+
+/// Usual pitch along and across, mm (common practice).
+const USUAL_PITCH: (f64, f64) = (15.0, 25.0);
+/// Room between a new field and the others, mm.
+const BESIDE: f64 = 1_000.0;
+
+type Drafted = Result<(String, Command), DeskError>;
+
+/// The draft of a change.
+pub(crate) fn draft(change: Change) -> Draft {
+    Box::new(move |plan| command(plan, change))
+}
+
+fn command(plan: &Plan, change: Change) -> Drafted {
+    match change {
+        Change::Rename { name } => Ok((format!("Name the event {name}"), Command::Rename { name })),
+        Change::AddField { name, lanes, ranks, fall, picture } => {
+            let fall = wish::fall_from_wire(fall);
+            let (pitch_along, pitch_across) = (Length::mm(USUAL_PITCH.0), Length::mm(USUAL_PITCH.1));
+            let frame = FieldFrame { lanes, ranks, pitch_along, pitch_across, stagger: Length::ZERO, fall };
+            add_field(plan, name, frame, picture)
+        }
+        Change::Place { item, name, x, y, heading } => place(plan, ItemId(item), name, Point::new(x, y), heading),
+        Change::Remove { item } => {
+            let id = ItemId(item);
+            Ok((format!("Remove {}", known(plan, id)?.name), Command::RemoveItem { id }))
+        }
+        Change::Frame { item, lanes, ranks, pitch_along, pitch_across, stagger, fall } => {
+            let id = ItemId(item);
+            let frame = FieldFrame {
+                lanes,
+                ranks,
+                pitch_along: Length::mm(pitch_along),
+                pitch_across: Length::mm(pitch_across),
+                stagger: Length::mm(stagger),
+                fall: wish::fall_from_wire(fall),
+            };
+            Ok((format!("Change the grid of {}", known(plan, id)?.name), Command::SetFrame { id, frame }))
+        }
+        Change::Picture { item, picture, contrast } => use_picture(plan, ItemId(item), picture, contrast),
+        Change::Wish { item, wish } => {
+            let id = ItemId(item);
+            let label = format!("Change what {} aims for", known(plan, id)?.name);
+            Ok((label, Command::SetWish { id, wish: wish::from_wire(wish) }))
+        }
+        Change::Paint { item, cells, colour } => paint(plan, ItemId(item), cells, colour),
+        Change::Count { lot, count, offered } => count_lot(plan, LotId(lot), count, offered),
+        Change::StockList { file, text } => stock_list(plan, &file, &text),
+    }
+}
+
+fn known(plan: &Plan, id: ItemId) -> Result<&Item, DeskError> {
+    plan.item(id).ok_or_else(|| missing(format!("Item {id}"), "It may have been removed; load the page again."))
+}
+
+/// The item and its field.
+pub(crate) fn known_field(plan: &Plan, id: ItemId) -> Result<(&Item, &Field), DeskError> {
+    let item = known(plan, id)?;
+    let next = "Choose a field; other items have no cells.";
+    item.field().map(|field| (item, field)).ok_or_else(|| missing(format!("A field named {}", item.name), next))
+}
+
+fn missing(what: String, next: &str) -> DeskError {
+    DeskError::Missing { what, next: next.to_owned() }
+}
+
+/// A field of the usual pitches, its picture's top towards the north, east of everything that is there.
+fn add_field(plan: &Plan, name: String, frame: FieldFrame, picture: Option<u32>) -> Drafted {
+    let cells = u64::from(frame.lanes) * u64::from(frame.ranks);
+    if cells > plan::MAX_CELLS as u64 {
+        // The gate would say so too, but the cells must not be made first.
+        return Err(DeskError::Refused(plan::Refusal::new(
+            format!("field {name}"),
+            format!("{} lanes x {} ranks", frame.lanes, frame.ranks),
+            format!("has more than {} cells", plan::MAX_CELLS),
+            "Choose fewer lanes or ranks.",
+        )));
+    }
+    let (kind, mut steps) = match plan.stock.kinds.first() {
+        Some(kind) => (kind.id, Vec::new()),
+        None => (KindId(1), vec![Command::PutKind { kind: Kind::usual(KindId(1)) }]),
+    };
+    let mut field = Field::empty(kind, frame);
+    field.picture = picture.map(|id| usual_use(PictureId(id)));
+    let heading = Angle::deg(90.0 * f64::from(frame.fall.quarter_turns()));
+    let label = format!("Add field {name}");
+    let mut item = Item {
+        id: ItemId(plan.fresh_id()),
+        name,
+        at: Point::new(0.0, 0.0),
+        heading,
+        surface: SurfaceId(0),
+        section: None,
+        body: Body::Field(field),
+    };
+    let least = |of: fn(Point) -> f64| item.outline().map(of).into_iter().fold(f64::INFINITY, f64::min);
+    let corner = Point::new(least(|p| p.x), least(|p| p.y));
+    let others = plan.items.iter().flat_map(|other| other.outline());
+    let east = others.map(|p| p.x).fold(f64::NEG_INFINITY, f64::max);
+    let east = if east.is_finite() { east + BESIDE } else { 0.0 };
+    item.at = Point::new(east - corner.x, -corner.y);
+    steps.push(Command::PutItem { item: Box::new(item) });
+    Ok((label, Command::Together { steps }))
+}
+
+fn usual_use(picture: PictureId) -> PictureUse {
+    PictureUse { picture, crop: None, fit: PictureFit::Fill, contrast: 0.0 }
+}
+
+fn place(plan: &Plan, id: ItemId, name: String, at: Point, heading: f64) -> Drafted {
+    let item = known(plan, id)?;
+    let heading = Angle::deg(heading);
+    if item.name == name {
+        return Ok((format!("Move {name}"), Command::MoveItem { id, at, heading }));
+    }
+    let label = format!("Name {} {name}", item.name);
+    let item = Item { name, at, heading, ..item.clone() };
+    Ok((label, Command::PutItem { item: Box::new(item) }))
+}
+
+fn use_picture(plan: &Plan, id: ItemId, picture: Option<u32>, contrast: f64) -> Drafted {
+    let (item, field) = known_field(plan, id)?;
+    let Some(picture) = picture.map(PictureId) else {
+        return Ok((format!("Take the picture of {} away", item.name), Command::UsePicture { id, picture: None }));
+    };
+    // The part of the picture that is shown stays while the picture does.
+    let usage = match &field.picture {
+        Some(usage) if usage.picture == picture => PictureUse { contrast, ..usage.clone() },
+        _ => PictureUse { contrast, ..usual_use(picture) },
+    };
+    let label = match plan.picture(picture) {
+        Some(known) => format!("Show {} in {}", known.name, item.name),
+        None => format!("Choose the picture of {}", item.name),
+    };
+    Ok((label, Command::UsePicture { id, picture: Some(usage) }))
+}
+
+fn paint(plan: &Plan, id: ItemId, cells: Vec<u32>, colour: Option<u16>) -> Drafted {
+    let (item, field) = known_field(plan, id)?;
+    let now = field.cells.as_slice();
+    let of = |index: u32| now.get(index as usize).copied().unwrap_or(plan::EMPTY);
+    let change = |index: u32| CellChange {
+        index,
+        colour: colour.unwrap_or_else(|| of(index)),
+        by_hand: colour.is_some(),
+    };
+    let what = if colour.is_some() { "Set" } else { "Release" };
+    let noun = if cells.len() == 1 { "cell" } else { "cells" };
+    let label = format!("{what} {} {noun} of {}", cells.len(), item.name);
+    Ok((label, Command::Paint { id, cells: cells.into_iter().map(change).collect() }))
+}
+
+fn count_lot(plan: &Plan, id: LotId, count: u32, offered: u32) -> Drafted {
+    let lot = plan.stock.lots.iter().find(|lot| lot.id == id);
+    let lot = lot.ok_or_else(|| missing(format!("Lot {id}"), "The stock list has changed; load the page again."))?;
+    let name = plan.colour(lot.colour).map_or("a lot", |colour| colour.name.as_str());
+    let label = format!("Count {name}");
+    Ok((label, Command::PutLot { lot: plan::Lot { count, offered, ..lot.clone() } }))
+}
+
+fn stock_list(plan: &Plan, file: &str, text: &str) -> Drafted {
+    let read = exchange::read_stock(text.as_bytes(), file).map_err(|e| DeskError::StockList(e.to_string()))?;
+    let stock = exchange::to_stock(&read, Some(&plan.stock));
+    Ok((format!("Take the stock list {file}"), Command::ReplaceStock { stock }))
+}
+
+/// Whether a change may be as large as a stock list.
+pub(crate) fn is_stock_list(change: &wire::Change) -> bool {
+    matches!(change, Change::StockList { .. })
+}

@@ -1,0 +1,49 @@
+//! By hand between what travels and what the plan and the desk know, so that neither leaks into the other.
+
+pub(crate) mod change;
+pub(crate) mod matching;
+pub(crate) mod reading;
+pub(crate) mod sheets;
+pub(crate) mod state;
+pub(crate) mod stock;
+pub(crate) mod wish;
+
+use desk::{DeskError, Receipt, Snapshot};
+
+use crate::answer::Refusal;
+use crate::wire;
+use axum::http::StatusCode;
+
+/// A count as it travels; the plan's own limits keep it far below the largest.
+pub(crate) fn count(n: impl TryInto<u32>) -> u32 {
+    n.try_into().unwrap_or(u32::MAX)
+}
+
+/// The last change that is on disk.
+pub(crate) fn saved(snapshot: &Snapshot) -> wire::Saved {
+    wire::Saved { change: count(snapshot.change), at: snapshot.at.clone(), writable: snapshot.writable }
+}
+
+/// A change that has just come on disk.
+pub(crate) fn saved_now(receipt: &Receipt) -> wire::Saved {
+    wire::Saved { change: count(receipt.change), at: receipt.at.clone(), writable: true }
+}
+
+/// Answer to a change.
+pub(crate) fn done(receipt: Receipt) -> wire::Done {
+    wire::Done { saved: saved_now(&receipt), label: receipt.label, added: receipt.added }
+}
+
+/// What the desk could not do.
+pub(crate) fn refusal(error: DeskError) -> Refusal {
+    let status = match &error {
+        DeskError::Missing { .. } => StatusCode::NOT_FOUND,
+        DeskError::Match(_) | DeskError::StockTooSmall(_) | DeskError::NothingTo(_) | DeskError::Stopped => {
+            StatusCode::CONFLICT
+        }
+        DeskError::NotSaved(_) => StatusCode::SERVICE_UNAVAILABLE,
+        DeskError::Store(_) => StatusCode::INTERNAL_SERVER_ERROR,
+        _ => StatusCode::UNPROCESSABLE_ENTITY,
+    };
+    Refusal::new(status, error.code(), error.to_string())
+}

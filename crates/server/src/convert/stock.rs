@@ -1,0 +1,153 @@
+//! What is needed, owned and short.
+
+use std::collections::BTreeSet;
+
+use colour::{CONFUSION_LIMIT, Sight, Srgb8, confusions};
+use desk::{Shortage, StockLine, WayOut};
+use plan::{KindId, Lot, Plan};
+
+use super::count;
+use crate::wire;
+
+/// The stock report of a plan.
+pub(crate) fn report(plan: &Plan, shortage: &Shortage) -> wire::StockReport {
+    let lines = &shortage.summary.lines;
+    let sum = |of: fn(&StockLine) -> u64| count(lines.iter().map(of).sum::<u64>());
+    wire::StockReport {
+        headline: headline(plan, shortage),
+        needed: sum(|line| line.needed),
+        owned: sum(|line| line.owned),
+        usable: sum(|line| line.usable),
+        rows: lines.iter().map(|line| row(plan, line)).collect(),
+        ways_out: shortage.ways_out.iter().map(way_out).collect(),
+        alike: alike(plan),
+    }
+}
+
+/// The state in one sentence.
+fn headline(plan: &Plan, shortage: &Shortage) -> String {
+    let name = |line: &StockLine| plan.colour(line.colour).map_or("A colour", |colour| &colour.name).to_owned();
+    let short = shortage.summary.short();
+    let colours = match short.as_slice() {
+        [] => "The stock is enough".to_owned(),
+        [one] => format!("{} is short by {}", name(one), grouped(one.short())),
+        [one, two] => format!("{} and {} are short", name(one), name(two)),
+        many => format!("{} colours are short", number(many.len())),
+    };
+    match shortage.missing {
+        0 => colours,
+        missing => format!("{colours}; {} pieces are missing whatever their colour", grouped(missing)),
+    }
+}
+
+/// A small number as a word that begins a sentence.
+fn number(n: usize) -> String {
+    const WORDS: [&str; 9] = ["Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten"];
+    n.checked_sub(2).and_then(|at| WORDS.get(at)).map_or_else(|| n.to_string(), |word| (*word).to_owned())
+}
+
+/// A number with its thousands grouped by a no-break space.
+fn grouped(n: u64) -> String {
+    let digits = n.to_string();
+    let mut text = String::new();
+    for (at, digit) in digits.chars().enumerate() {
+        if at > 0 && (digits.len() - at) % 3 == 0 {
+            text.push('\u{a0}');
+        }
+        text.push(digit);
+    }
+    text
+}
+
+fn row(plan: &Plan, line: &StockLine) -> wire::StockRow {
+    let kind = |id: KindId| plan.stock.kind(id).map(|kind| kind.name.clone()).unwrap_or_default();
+    wire::StockRow {
+        colour: line.colour.0,
+        kind: kind(line.kind),
+        needed: count(line.needed),
+        wanted: count(line.wanted),
+        owned: count(line.owned),
+        usable: count(line.usable),
+        offered: count(line.offered),
+        lots: plan.stock.lots_of(line.kind, line.colour).map(lot).collect(),
+        takers: line.takers.iter().map(|(item, pieces)| [item.0, count(*pieces)]).collect(),
+        crates: count(line.crates),
+    }
+}
+
+fn lot(lot: &Lot) -> wire::LotRow {
+    wire::LotRow {
+        id: lot.id.0,
+        batch: lot.batch.clone(),
+        owner: lot.owner.clone(),
+        count: lot.count,
+        offered: lot.offered,
+        thickness: lot.thickness.map(|thickness| thickness.to_mm()),
+        spare: lot.spare,
+    }
+}
+
+fn way_out(way: &WayOut) -> wire::WayOut {
+    match way {
+        WayOut::OtherColour { from, to, pieces, difference, .. } => {
+            wire::WayOut::OtherColour { from: from.0, to: to.0, pieces: count(*pieces), difference: *difference }
+        }
+        WayOut::SmallerField { item, lanes, ranks } => {
+            wire::WayOut::SmallerField { item: item.0, lanes: *lanes, ranks: *ranks }
+        }
+        WayOut::Buy { colour, pieces, worth, .. } => {
+            wire::WayOut::Buy { colour: colour.0, pieces: count(*pieces), worth: *worth }
+        }
+        WayOut::Borrow { colour, lot, owner, pieces, .. } => wire::WayOut::Borrow {
+            colour: colour.0,
+            lot: lot.0,
+            owner: owner.clone(),
+            pieces: count(*pieces),
+        },
+    }
+}
+
+/// Colours of the stock that get confused, each pair once, under the most ordinary condition first.
+fn alike(plan: &Plan) -> Vec<wire::AlikeRow> {
+    let colours = &plan.stock.colours;
+    let faces: Vec<_> = colours
+        .iter()
+        .map(|colour| Srgb8 { r: colour.front.r, g: colour.front.g, b: colour.front.b }.to_linear())
+        .collect();
+    let mut seen = BTreeSet::new();
+    let mut rows: Vec<_> = confusions(&faces, CONFUSION_LIMIT)
+        .into_iter()
+        .filter(|pair| seen.insert((pair.first, pair.second)))
+        .map(|pair| wire::AlikeRow {
+            a: colours[pair.first].id.0,
+            b: colours[pair.second].id.0,
+            why: sight(pair.sight).to_owned(),
+            difference: pair.difference,
+        })
+        .collect();
+    rows.sort_by(|one, two| one.difference.total_cmp(&two.difference));
+    rows
+}
+
+fn sight(sight: Sight) -> &'static str {
+    match sight {
+        Sight::Normal => "in daylight, by everybody",
+        Sight::Protan => "by builders who are blind to red",
+        Sight::Deutan => "by builders who are blind to green",
+        Sight::Tritan => "by builders who are blind to blue",
+        Sight::HallLight => "under dim warm lamps",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_grouped_by_a_no_break_space() {
+        for (n, text) in [(0, "0"), (999, "999"), (1_000, "1\u{a0}000"), (1_234_567, "1\u{a0}234\u{a0}567")] {
+            assert_eq!(grouped(n), text);
+        }
+        assert_eq!((number(2), number(10), number(11)), ("Two".into(), "Ten".into(), "11".into()));
+    }
+}

@@ -1,0 +1,144 @@
+//! Pictures: fields as they look, cells as numbers, and new source pictures.
+
+use colour::Raster;
+use desk::{View, draw_field};
+use plan::{Cells, Field, Plan};
+use serde::Deserialize;
+
+use crate::answer::{Answer, Keep, Refusal};
+use crate::app::App;
+use crate::ask::Ask;
+use crate::convert::{count, refusal, saved_now};
+use crate::handlers::field;
+use crate::wire;
+
+/// Pixels a column of the picture, at most.
+const SCALE: f64 = 32.0;
+
+/// What an address of a picture may say beside its path.
+#[derive(Debug, Deserialize)]
+struct ViewQuery {
+    /// The look that the address was made for; an address with it may be kept for ever.
+    look: Option<String>,
+    /// Pixels a column of the picture.
+    scale: Option<f64>,
+}
+
+/// `GET /api/field/{id}/view/{view}.png`.
+pub(crate) fn field_view(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    let snapshot = app.desk.snapshot();
+    let (_, field) = field(&snapshot.plan, ask.number("id", "")?)?;
+    let query: ViewQuery = ask.query()?;
+    let width = width(field, query.scale);
+    let raster = match ask.part("view", ".png")? {
+        "source" => app.desk.draw_source(&snapshot.plan, field, width).map_err(refusal)?.ok_or_else(|| {
+            Refusal::absent("This field has no picture yet. Choose one, then look again.")
+        })?,
+        name => draw(&snapshot.plan, field, None, view(name)?, width)?,
+    };
+    let current = query.look.is_some_and(|look| look == crate::convert::state::look(&snapshot.plan, field));
+    Ok(png(&raster)?.keep(if current { Keep::Ever } else { Keep::No }))
+}
+
+/// `GET /api/field/{id}/cells.bin`: colour ids lane by lane, rank 0 first; unsigned 16 bit, low byte first.
+pub(crate) fn cells(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    let snapshot = app.desk.snapshot();
+    let (_, field) = field(&snapshot.plan, ask.number("id", "")?)?;
+    let bytes: Vec<u8> = field.cells.as_slice().iter().flat_map(|cell| cell.to_le_bytes()).collect();
+    let query: ViewQuery = ask.query()?;
+    let current = query.look.is_some_and(|look| look == crate::convert::state::look(&snapshot.plan, field));
+    Ok(Answer::new("application/octet-stream", bytes).keep(if current { Keep::Ever } else { Keep::No }))
+}
+
+/// `GET /api/variant/{id}/{item}/{view}.png`.
+pub(crate) fn variant_view(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    let id = ask.number("id", "")?;
+    let item = ask.number("item", "")?;
+    let variant = app.desk.variant(id).ok_or_else(|| super::matching::no_variant(id))?;
+    let found = variant.outcome.cells.iter().find(|(own, _)| own.0 == item);
+    let (_, cells) = found.ok_or_else(|| {
+        Refusal::absent(format!("Variant {id} has no field {item}. Choose one of the fields that it matched."))
+    })?;
+    let snapshot = app.desk.snapshot();
+    let (owner, field) = field(&snapshot.plan, item)?;
+    if cells.len() != field.cells.len() {
+        return Err(Refusal::absent(format!(
+            "{} has another grid than when variant {id} was made. Match again.",
+            owner.name
+        )));
+    }
+    let query: ViewQuery = ask.query()?;
+    let view = view(ask.part("view", ".png")?)?;
+    png(&draw(&snapshot.plan, field, Some(cells), view, width(field, query.scale))?)
+}
+
+/// `POST /api/pictures`.
+pub(crate) fn add(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    let name = ask.headers.get("x-file-name").and_then(|name| name.to_str().ok()).and_then(decoded);
+    let name = name.ok_or_else(|| {
+        Refusal::bad("name", "The file came without its name in the header X-File-Name. Choose the file again.")
+    })?;
+    let added = app.desk.add_picture(&ask.author(), &name, &ask.body).map_err(refusal)?;
+    Answer::json(&wire::PictureAdded {
+        picture: count(added.picture.0),
+        width: added.width,
+        height: added.height,
+        notes: added.notes,
+        saved: saved_now(&added.receipt),
+    })
+}
+
+fn view(name: &str) -> Result<View, Refusal> {
+    Ok(match name {
+        "laid" => View::Laid,
+        "above" => View::Above,
+        "standing" => View::Standing,
+        "fallen" => View::Fallen,
+        _ => return Err(Refusal::absent("There is no such view. Choose laid, above, standing or fallen.")),
+    })
+}
+
+fn width(field: &Field, scale: Option<f64>) -> u32 {
+    let (columns, _) = field.frame.map().picture_size();
+    let scale = scale.filter(|scale| scale.is_finite()).unwrap_or(1.0).clamp(0.01, SCALE);
+    // The desk keeps the longer side within its own bound.
+    (f64::from(columns) * scale).clamp(1.0, 100_000.0) as u32
+}
+
+fn draw(plan: &Plan, field: &Field, cells: Option<&Cells>, view: View, width: u32) -> Result<Raster, Refusal> {
+    draw_field(plan, field, cells, view, width).map_err(refusal)
+}
+
+fn png(raster: &Raster) -> Result<Answer, Refusal> {
+    let bytes = colour::to_png(raster).map_err(|_| Refusal::inside("The picture could not be written as PNG."))?;
+    Ok(Answer::new("image/png", bytes))
+}
+
+/// Undoes percent-encoding; nothing when what comes out is no text.
+fn decoded(text: &str) -> Option<String> {
+    let mut bytes = Vec::with_capacity(text.len());
+    let mut rest = text.bytes();
+    while let Some(byte) = rest.next() {
+        if byte == b'%' {
+            let mut digit = || char::from(rest.next()?).to_digit(16);
+            bytes.push((digit()? * 16 + digit()?) as u8);
+        } else {
+            bytes.push(byte);
+        }
+    }
+    String::from_utf8(bytes).ok().filter(|name| !name.is_empty())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::decoded;
+
+    #[test]
+    fn a_file_name_comes_through_percent_encoding() {
+        assert_eq!(decoded("M%C3%BChle%20am%20Bach.png").as_deref(), Some("Mühle am Bach.png"));
+        assert_eq!(decoded("mill.png").as_deref(), Some("mill.png"));
+        for bad in ["", "%", "%4", "%zz", "%ff", "%+1"] {
+            assert_eq!(decoded(bad), None, "{bad}");
+        }
+    }
+}

@@ -1,0 +1,65 @@
+//! Lane sheets: what would be printed, a page to look at, and the PDF.
+
+use std::sync::Arc;
+
+use sheets::Document;
+
+use crate::answer::{Answer, Refusal};
+use crate::app::App;
+use crate::ask::Ask;
+use crate::convert::sheets::{SheetsQuery, info};
+
+/// `GET /api/sheets`.
+pub(crate) fn get_info(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    Answer::json(&info(&*document(app, ask)?))
+}
+
+/// `GET /api/sheets/page/{n}.svg`, n from 1.
+pub(crate) fn page(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    let number = ask.number("n", ".svg")?;
+    let document = document(app, ask)?;
+    let page = (number as usize).checked_sub(1).and_then(|at| document.pages.get(at));
+    let page = page.ok_or_else(|| {
+        Refusal::absent(format!("There is no page {number}; the last one is {}.", document.pages.len()))
+    })?;
+    Ok(Answer::new("image/svg+xml", sheets::svg(page)))
+}
+
+/// `GET /api/sheets.pdf`.
+pub(crate) fn pdf(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    let document = document(app, ask)?;
+    let counts = &document.counts;
+    if counts.in_plan != counts.on_sheets || !counts.problems.is_empty() {
+        return Err(Refusal::inside(&format!(
+            "The sheets hold {} pieces and the plan {}, so they are not printed. {}",
+            counts.on_sheets,
+            counts.in_plan,
+            counts.problems.join(" ")
+        )));
+    }
+    let bytes = sheets::pdf(&document).map_err(trouble)?;
+    Ok(Answer::new("application/pdf", bytes).save_as("lane-sheets.pdf"))
+}
+
+/// The document that an address asks for, kept for the next page of it.
+fn document(app: &App, ask: &Ask) -> Result<Arc<Document>, Refusal> {
+    let snapshot = app.desk.snapshot();
+    let query: SheetsQuery = ask.query()?;
+    let base = app.network.urls().first().map(|url| url.trim_end_matches('/').to_owned());
+    let key = format!("{} {} {base:?}", snapshot.change, ask.uri.query().unwrap_or(""));
+    app.sheets.get_or_make(key, || {
+        let items = query.items(&snapshot.plan)?;
+        let options = query.options(snapshot.change, base)?;
+        sheets::document(&snapshot.plan, &items, &options, &mut |_, _| true).map_err(trouble)
+    })
+}
+
+fn trouble(error: sheets::SheetError) -> Refusal {
+    use sheets::SheetError as E;
+    let status = match error {
+        E::NoItem(_) => axum::http::StatusCode::NOT_FOUND,
+        E::NotAField(_) | E::NothingChosen => axum::http::StatusCode::UNPROCESSABLE_ENTITY,
+        _ => axum::http::StatusCode::INTERNAL_SERVER_ERROR,
+    };
+    Refusal::new(status, "sheets", error.to_string())
+}
