@@ -251,6 +251,7 @@ const read = (request) =>
   });
 
 async function api(request, url) {
+  if (request.method !== "GET" && request.headers["x-standfast"] !== "1") throw refuse(403, "header", "The header X-Standfast is missing.");
   const parts = url.pathname.split("/").slice(2);
   const q = url.searchParams;
   const bytes = request.method === "POST" ? await read(request) : null;

@@ -28,8 +28,11 @@ export class NoConnection extends Error {}
 
 async function ask(method: string, path: string, init: RequestInit = {}): Promise<Response> {
   let answer: Response;
+  const headers = new Headers(init.headers);
+  // A foreign page cannot set this header, so that it cannot change anything in our name.
+  if (method !== "GET") headers.set("X-Standfast", "1");
   try {
-    answer = await fetch(path, { method, credentials: "same-origin", ...init });
+    answer = await fetch(path, { method, credentials: "same-origin", ...init, headers });
   } catch (error) {
     if (error instanceof DOMException && error.name === "AbortError") throw error;
     throw new NoConnection(String(error));

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { stockBar, stockRow } from "./bars";
 import { bandPolygon, cutX, evenCuts, fit, LEAN_TAN, moveCut } from "./bands";
+import { BEARING, EYE_SIDES, eyeSide } from "./eye";
 import { level } from "./level";
 import { middle, toggled } from "./price";
 import { back, next, sameCalls, step } from "./reading";
@@ -43,6 +44,13 @@ describe("what is drawn at which size", () => {
     expect(level(15, "pieces")).toBe("pieces");
     expect(level(14.3, "pieces")).toBe("runs");
   });
+});
+
+describe("the side of the eye", () => {
+  it("comes back from its bearing", () => {
+    for (const side of EYE_SIDES) expect(eyeSide(BEARING[side])).toBe(side);
+  });
+  it("is the nearest of four", () => expect([-10, 44, 46, 134, 200, 316].map(eyeSide)).toEqual(["far", "far", "left", "left", "entry", "far"]));
 });
 
 describe("stock bars", () => {

@@ -14,6 +14,9 @@ import { toasts } from "./toasts.svelte";
 
 export type FieldItem = Omit<ItemRow, "body"> & { body: FieldRow };
 
+/** Milliseconds until the plan is asked for again without a connection; the socket usually is back before. */
+const RETRY = 5000;
+
 class Plan {
   state = $state.raw<State | null>(null);
   stock = $state.raw<StockReport | null>(null);
@@ -35,6 +38,7 @@ class Plan {
 
   private fetching: Promise<void> | null = null;
   private again = false;
+  private retry: ReturnType<typeof setTimeout> | undefined;
 
   /** Begins to listen; gives what ends it. */
   start(): () => void {
@@ -103,6 +107,8 @@ class Plan {
 
   private offline() {
     this.offlineSince ??= new Date().toTimeString().slice(0, 5);
+    clearTimeout(this.retry);
+    this.retry = setTimeout(() => void this.refresh(), RETRY);
   }
 
   /** Sends one change; gives null, after saying why, when it was not taken. */

@@ -1,0 +1,118 @@
+/** Starts a server and a browser for the tests: the real binary, or the stand-in when STANDFAST_FAKE is set. */
+import { spawn, type ChildProcess } from "node:child_process";
+import { mkdtempSync, rmSync } from "node:fs";
+import { createRequire } from "node:module";
+import { tmpdir } from "node:os";
+import { join, resolve } from "node:path";
+import { readFileSync } from "node:fs";
+import { chromium, type Browser, type Page } from "playwright-core";
+
+const WEB = resolve(import.meta.dirname, "..");
+const FLAGS =
+  "--headless --no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking --disable-component-update --disable-sync";
+
+export const FAKE = process.env.STANDFAST_FAKE === "1";
+const BINARY = process.env.STANDFAST_BIN ?? join(WEB, "../target/debug/standfast");
+
+export interface Running {
+  address: string;
+  stop: () => Promise<void>;
+}
+
+function ended(child: ChildProcess): Promise<void> {
+  return new Promise((done) => {
+    if (child.exitCode !== null || child.signalCode !== null) done();
+    else child.once("exit", () => done());
+  });
+}
+
+/** Reads the address that a server prints when it listens. */
+function listening(child: ChildProcess): Promise<string> {
+  return new Promise((done, fail) => {
+    let said = "";
+    const hear = (data: Buffer) => {
+      said += data.toString();
+      const found = /http:\/\/(?:127\.0\.0\.1|localhost|\[::1\]):\d+/.exec(said);
+      if (found) done(found[0]);
+    };
+    child.stdout?.on("data", hear);
+    child.stderr?.on("data", hear);
+    child.once("exit", (code) => fail(new Error(`The server ended with ${code} before it listened:\n${said}`)));
+    child.once("error", fail);
+  });
+}
+
+async function run(command: string, args: string[]): Promise<void> {
+  const child = spawn(command, args, { stdio: ["ignore", "ignore", "pipe"] });
+  let said = "";
+  child.stderr.on("data", (d: Buffer) => (said += d.toString()));
+  await ended(child);
+  if (child.exitCode !== 0) throw new Error(`${command} ${args.join(" ")} ended with ${child.exitCode}:\n${said}`);
+}
+
+/** Serves the example, or an empty plan. */
+export async function serve(plan: "example" | "empty", extra: string[] = [], port = 0): Promise<Running> {
+  const folder = mkdtempSync(join(tmpdir(), "standfast-browser-"));
+  let child: ChildProcess;
+  if (FAKE) {
+    const args = [join(WEB, "dev/fake-server.mjs"), "--port", String(port), "--dist", join(WEB, "dist"), ...(plan === "empty" ? ["--empty"] : [])];
+    child = spawn("node", args, { stdio: ["ignore", "pipe", "pipe"] });
+  } else {
+    const file = join(folder, "plan.standfast");
+    await run(BINARY, ["new", file, ...(plan === "example" ? ["--example", "spring-to-sea"] : [])]);
+    child = spawn(BINARY, ["open", file, "--no-browser", "--port", String(port), ...extra], { stdio: ["ignore", "pipe", "pipe"] });
+  }
+  const address = await listening(child);
+  return {
+    address,
+    stop: async () => {
+      child.kill("SIGTERM");
+      await ended(child);
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+}
+
+export function launch(): Promise<Browser> {
+  return chromium.launch({
+    executablePath: process.env.STANDFAST_CHROMIUM ?? "/usr/bin/chromium",
+    args: FLAGS.split(" "),
+  });
+}
+
+export interface Size {
+  width: number;
+  height: number;
+}
+
+/** A fresh page; everything it complains about ends up in `complaints`. */
+export async function open(browser: Browser, address: string, path: string, size: Size, look = "dark"): Promise<{ page: Page; complaints: string[] }> {
+  const context = await browser.newContext({ viewport: size, reducedMotion: "reduce", locale: "en-GB" });
+  await context.addInitScript((l) => localStorage.setItem("standfast.look", l), look);
+  const page = await context.newPage();
+  const complaints: string[] = [];
+  page.on("console", (m) => {
+    if (m.type() === "error") complaints.push(m.text());
+  });
+  page.on("pageerror", (e) => complaints.push(String(e)));
+  page.on("request", (r) => {
+    if (!r.url().startsWith(address) && !r.url().startsWith("data:") && !r.url().startsWith("blob:")) complaints.push(`foreign: ${r.url()}`);
+  });
+  await page.goto(address + path, { waitUntil: "load" });
+  return { page, complaints };
+}
+
+const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+
+/** Serious and critical findings of axe, as short lines. */
+export async function serious(page: Page): Promise<string[]> {
+  // The page's policy forbids inline scripts; evaluating from outside is not one.
+  await page.evaluate(axe);
+  return page.evaluate(async () => {
+    const { axe } = window as unknown as { axe: { run: () => Promise<{ violations: { id: string; impact: string; nodes: { html: string; failureSummary: string }[] }[] }> } };
+    const { violations } = await axe.run();
+    return violations
+      .filter((v) => v.impact === "serious" || v.impact === "critical")
+      .flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.html.slice(0, 160)} ${n.failureSummary.slice(0, 160)}`));
+  });
+}

@@ -1,0 +1,76 @@
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import type { Browser } from "playwright-core";
+import { launch, open, serious, serve, type Running } from "./start";
+
+let browser: Browser;
+let server: Running;
+beforeAll(async () => {
+  [browser, server] = await Promise.all([launch(), serve("example")]);
+});
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop();
+});
+
+const SIZES = [
+  { width: 1440, height: 900 },
+  { width: 1024, height: 768 },
+  { width: 390, height: 844 },
+];
+
+describe.each(["dark", "light", "hall"])("in the %s look", (look) => {
+  it.each(["/", "/stock", "/sheets", "/read", "/read/1/1", "/join"])("%s is accessible and stays within the screen at three sizes", async (path) => {
+    const { page, complaints } = await open(browser, server.address, path, SIZES[0]!, look);
+    // Something of the plan is there before anything is judged.
+    await page.waitForSelector("main img, .plate, table, .join input");
+    for (const size of SIZES) {
+      await page.setViewportSize(size);
+      await page.waitForTimeout(150);
+      expect(await serious(page), `${path} at ${size.width}`).toEqual([]);
+      expect(await page.evaluate(() => document.documentElement.scrollWidth), `${path} at ${size.width}`).toBeLessThanOrEqual(size.width);
+    }
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+});
+
+describe("slips", () => {
+  it.each(["Tablets", "Look", "Add a field"])("%s opens, is accessible and gives the focus back", async (name) => {
+    const { page } = await open(browser, server.address, "/", SIZES[0]!);
+    const key = page.getByRole("button", { name, exact: true });
+    await key.click();
+    await page.waitForSelector("dialog[open]");
+    await page.waitForTimeout(200);
+    expect(await serious(page)).toEqual([]);
+    await page.keyboard.press("Escape");
+    await page.waitForSelector("dialog", { state: "detached" });
+    expect(await key.evaluate((k) => k === document.activeElement)).toBe(true);
+    await page.context().close();
+  });
+
+  it("F6 brings the findings and Escape takes them away", async () => {
+    const { page } = await open(browser, server.address, "/", SIZES[0]!);
+    await page.waitForSelector(".findcount");
+    await page.keyboard.press("F6");
+    await page.waitForSelector(".slip.findings");
+    expect(await serious(page)).toEqual([]);
+    await page.keyboard.press("Escape");
+    await page.waitForSelector(".slip.findings", { state: "detached" });
+    await page.context().close();
+  });
+});
+
+describe("language and units", () => {
+  it("switch at once and are remembered", async () => {
+    const { page } = await open(browser, server.address, "/stock", SIZES[0]!);
+    await page.getByRole("button", { name: "Look", exact: true }).click();
+    await page.getByRole("button", { name: "Deutsch" }).click();
+    await page.getByRole("button", { name: "Fuß und Zoll" }).click();
+    await page.reload();
+    expect(await page.evaluate(() => document.documentElement.lang)).toBe("de");
+    await page.getByRole("link", { name: "Bild" }).click();
+    await page.waitForSelector(".stagehead .dim");
+    expect(await page.textContent(".stagehead .dim")).toMatch(/\sft/);
+    await page.context().close();
+  });
+});
