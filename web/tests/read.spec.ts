@@ -81,6 +81,35 @@ describe("the reading page", () => {
     await page.context().close();
   });
 
+  it("says when the lane changed under the builder's hands", async () => {
+    const { page } = await open(browser, server.address, "/read", TABLET);
+    const f = await field(page);
+    await page.goto(`${server.address}/read/${f.id}/1`);
+    await page.waitForSelector(".count");
+    await page.keyboard.press("Space");
+    // The first rank of every lane becomes empty, whatever the numbering of lanes is.
+    await page.evaluate(
+      ([id, lanes, ranks]) =>
+        fetch("/api/do", {
+          method: "POST",
+          headers: { "Content-Type": "application/json", "X-Standfast": "1" },
+          body: JSON.stringify({ do: "paint", item: id, cells: Array.from({ length: lanes! }, (_, l) => l * ranks!), colour: 0 }),
+        }),
+      [f.id, f.body.lanes, f.body.ranks],
+    );
+    await page.waitForSelector(".said[role=alert]");
+    expect(await page.textContent(".said")).toContain("This lane changed");
+    await page.getByRole("button", { name: "Begin the lane again" }).click();
+    const skips = (await lane(page, f.id, 1)).calls.filter((c) => c.colour === 0);
+    expect(skips.length).toBeGreaterThan(0);
+    for (let i = 0; (await page.locator(".cname").textContent()) !== "Skip"; i++) {
+      expect(i).toBeLessThan(500);
+      await page.keyboard.press("Space");
+    }
+    expect(await shown(page)).toBe(skips[0]!.count);
+    await page.context().close();
+  });
+
   it("reads on without a connection and says since when, then goes on by itself", async () => {
     const own = await serve("example");
     const port = Number(new URL(own.address).port);

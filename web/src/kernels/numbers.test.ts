@@ -23,6 +23,7 @@ describe("figures", () => {
   it("shows tenths of hours only when hours are few", () => {
     expect(plain(hours([2.5, 4], "en"))).toBe("2.5 – 4.0");
     expect(plain(hours([31, 47.4], "en"))).toBe("31 – 47");
+    expect(hours([0, 0], "en")).toBe("0");
   });
   it("turns to tonnes at a thousand kilograms", () => {
     expect(plain(mass(999, "en"))).toBe("999 kg");

@@ -28,13 +28,13 @@ export function range(ends: readonly [number, number], language: Language, place
 
 /** Hours: whole from ten on, else one decimal. */
 export function hours(ends: readonly [number, number], language: Language): string {
-  return range(ends, language, ends[1] < 10 ? 1 : 0);
+  return range(ends, language, ends[1] > 0 && ends[1] < 10 ? 1 : 0);
 }
 
 /** Mass in kilograms: "8.4 kg", "840 kg", "1.01 t". */
 export function mass(kilograms: number, language: Language): string {
   if (kilograms >= 1000) return figure(kilograms / 1000, language, 2) + GAP + "t";
-  return figure(kilograms, language, kilograms < 10 ? 1 : 0) + GAP + "kg";
+  return figure(kilograms, language, kilograms > 0 && kilograms < 10 ? 1 : 0) + GAP + "kg";
 }
 
 /** A share of one as per cent. */
