@@ -37,9 +37,3 @@ pub use open::{Opened, Options};
 pub use promise::promise_path;
 pub use schema::{APPLICATION_ID, FORMAT};
 pub use store::{MAX_ENTRY, MAX_PICTURE, Store};
-
-/// SHA-256 of some bytes as 64 lower-case hex digits: the name under which a picture is kept.
-pub fn sha256_hex(bytes: &[u8]) -> String {
-    use sha2::Digest;
-    chain::hex(&<[u8; 32]>::from(sha2::Sha256::digest(bytes)))
-}

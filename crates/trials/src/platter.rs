@@ -175,7 +175,7 @@ impl Platter {
     }
 
     pub(crate) fn write(&mut self, id: u64, offset: usize, bytes: &[u8]) -> io::Result<()> {
-        let used = self.used();
+        let used = if self.room.is_some() { self.used() } else { 0 };
         let Some(inode) = self.inodes.get_mut(&id) else { return Ok(()) };
         let end = offset + bytes.len();
         let grows = end.saturating_sub(inode.now.len()) as u64;
