@@ -239,7 +239,8 @@ impl Platter {
         let alive: BTreeSet<u64> = self.names.values().copied().collect();
         self.inodes.retain(|id, _| alive.contains(id));
         for inode in self.inodes.values_mut() {
-            let mut parts: Vec<Pending> = std::mem::take(&mut inode.pending).into_iter().flat_map(sectors).collect();
+            let mut parts: Vec<Pending> =
+                std::mem::take(&mut inode.pending).into_iter().flat_map(sectors).collect();
             parts.retain(|_| rng.percent(keep));
             // On most disks what is kept arrives in its order; on some it does not.
             if rng.percent(50) {
