@@ -104,7 +104,7 @@ fn reads_back(store: &Store, part: &Path) -> Result<(), StoreError> {
     let look = disk.look(part).map_err(|e| StoreError::from_io(part, "reading the copy back", &e))?;
     let claim = registry::claim(&look.identity).ok_or_else(|| damaged("the copy is open already".into()))?;
     let session = Session::in_place(disk, part.to_path_buf(), claim, None)?;
-    if let Some(what) = check_inside(&session, schema::FORMAT, "integrity_check")? {
+    if let Some(what) = check_inside(&session, "integrity_check")?.pages {
         return Err(damaged(what));
     }
     let loaded = load::load(session.db()?, part, None, true)?;
@@ -170,13 +170,14 @@ pub(crate) fn restore_check(path: &Path, options: &Options) -> Result<Report, St
     let facts = Facts::of(&*disk, &probed);
     let session = Session::on_copy(disk, probed.path, probed.claim)?;
     let mut problems = Vec::new();
-    problems.extend(check_inside(&session, facts.format, "integrity_check")?.map(|what| sentence(&what)));
-    if facts.format < schema::FORMAT && problems.is_empty() {
-        crate::migrate::migrate(&session, facts.format)?;
+    let inside = check_inside(&session, "integrity_check")?;
+    problems.extend(inside.pages.map(|what| sentence(&what)));
+    if inside.format < schema::FORMAT && problems.is_empty() {
+        crate::migrate::migrate(&session, inside.format)?;
     }
-    let was_closed = open::load_state(&session)? != "open";
+    let left_open = inside.in_wal_mode && open::load_state(&session)? == "open";
     let quick = load::load(session.db()?, &session.path, facts.promised(), false)?;
-    let notes = open::remarks(&session, &facts, &quick, was_closed);
+    let notes = open::remarks(&session, &facts, &quick, left_open);
     match load::load(session.db()?, &session.path, None, true) {
         Ok(full) => {
             problems.extend(full.damage.map(|d| sentence(&d.what)));

@@ -70,8 +70,6 @@ pub(crate) fn open(given: &Path, options: &Options) -> Result<Opened, StoreError
 
 /// What was to be seen of the file before SQLite opened it.
 pub(crate) struct Facts {
-    pub(crate) format: u32,
-    in_wal_mode: bool,
     wal_there: bool,
     kept: Kept,
 }
@@ -79,8 +77,6 @@ pub(crate) struct Facts {
 impl Facts {
     pub(crate) fn of(disk: &dyn Disk, probed: &Probed) -> Self {
         Self {
-            format: probed.format,
-            in_wal_mode: probed.in_wal_mode,
             wal_there: disk.look(&beside(&probed.path, "-wal")).is_ok(),
             kept: if Guard::SidecarCheck.stands() {
                 promise::read(disk, &probed.path)
@@ -105,9 +101,9 @@ fn open_session(
     options: &Options,
     why_read_only: Option<String>,
 ) -> Result<Opened, StoreError> {
-    let pages = check_inside(&session, facts.format, "quick_check")?;
-    let migrated = match facts.format < schema::FORMAT && pages.is_none() {
-        true => Some(migrate::migrate(&session, facts.format)?),
+    let Inside { format, in_wal_mode, pages } = check_inside(&session, "quick_check")?;
+    let migrated = match format < schema::FORMAT && pages.is_none() {
+        true => Some(migrate::migrate(&session, format)?),
         false => None,
     };
     let mut loaded = load::load(session.db()?, &session.path, facts.promised(), false)?;
@@ -115,10 +111,18 @@ fn open_session(
         loaded.damage.get_or_insert(Damage { what, plan_whole: true });
     }
     let was_closed = load_state(&session)? != "open";
-    let mut notes = remarks(&session, facts, &loaded, was_closed);
+    let mut notes = remarks(&session, facts, &loaded, !was_closed && in_wal_mode);
     let why = loaded.damage.as_ref().map(|d| d.what.clone()).or_else(|| why_read_only.clone());
     if why.is_none() {
-        mark_open(&session, was_closed, facts.in_wal_mode)?;
+        if in_wal_mode {
+            // What is shown is on the disk: what a dying program had written but not synchronised is made so.
+            session.fold_in("taking over its journal file")?;
+        }
+        if !notes.iter().any(OpenNote::is_serious) {
+            // From here on a loss is noticed. That it cannot be written is said with the first change.
+            let _ = promise_what_is_there(&session, facts, &loaded);
+        }
+        mark_open(&session, was_closed, in_wal_mode)?;
     }
     notes.extend(why_read_only.map(|why| OpenNote::ReadOnly { why }));
     notes.extend(migrated.filter(|_| !session.is_copy()));
@@ -126,16 +130,36 @@ fn open_session(
     Ok(Opened { store, notes })
 }
 
-/// Checks the version once more, the tables and the pages. Hands back what is wrong with the pages, if anything.
-pub(crate) fn check_inside(session: &Session, format: u32, how: &str) -> Result<Option<String>, StoreError> {
+/// Writes the number beside the file where it is not there yet.
+fn promise_what_is_there(session: &Session, facts: &Facts, loaded: &Loaded) -> std::io::Result<()> {
+    let promise = Promise { project: loaded.project, seq: loaded.last, hash: loaded.hash };
+    if facts.kept == Kept::Promise(promise) {
+        return Ok(());
+    }
+    promise::write(&*session.disk, &session.path, &promise)?;
+    promise::write_other(&*session.disk, &session.path, &promise)
+}
+
+/// What SQLite says of a file, once it has put it right from its journal.
+pub(crate) struct Inside {
+    pub(crate) format: u32,
+    /// The file is in the mode of daily work: its latest changes are, or were, in the journal file beside it.
+    pub(crate) in_wal_mode: bool,
+    /// What is wrong with the pages, if anything.
+    pub(crate) pages: Option<String>,
+}
+
+/// Checks the version once more, the tables and the pages.
+pub(crate) fn check_inside(session: &Session, how: &str) -> Result<Inside, StoreError> {
     let db = session.db()?;
     let path = &session.path;
     let failed = |e: &rusqlite::Error| session.failed("reading its head", e);
     let application: u32 =
         db.pragma_query_value(None, "application_id", |r| r.get(0)).map_err(|e| failed(&e))?;
-    let version: u32 = db.pragma_query_value(None, "user_version", |r| r.get(0)).map_err(|e| failed(&e))?;
-    probe::check_format(path, version)?;
-    if application != APPLICATION_ID || version != format {
+    let format: u32 = db.pragma_query_value(None, "user_version", |r| r.get(0)).map_err(|e| failed(&e))?;
+    let mode: String = db.pragma_query_value(None, "journal_mode", |r| r.get(0)).map_err(|e| failed(&e))?;
+    probe::check_format(path, format)?;
+    if application != APPLICATION_ID {
         let what = "its head and its journal do not agree".into();
         return Err(StoreError::Damaged { path: path.clone(), what });
     }
@@ -145,14 +169,13 @@ pub(crate) fn check_inside(session: &Session, format: u32, how: &str) -> Result<
     let rows = db.prepare(&format!("PRAGMA {how}(3)")).and_then(|mut query| {
         query.query_map([], |r| r.get::<_, String>(0))?.collect::<rusqlite::Result<Vec<_>>>()
     });
-    match rows {
-        Ok(rows) if rows == ["ok"] => Ok(None),
-        Ok(rows) => {
-            Ok(Some(format!("its pages do not fit together ({})", rows.join("; ").replace('\n', " "))))
-        }
-        Err(e) if load::is_damage(&e) => Ok(Some("its pages cannot all be read".into())),
-        Err(e) => Err(session.failed("checking its pages", &e)),
-    }
+    let pages = match rows {
+        Ok(rows) if rows == ["ok"] => None,
+        Ok(rows) => Some(format!("its pages do not fit together ({})", rows.join("; ").replace('\n', " "))),
+        Err(e) if load::is_damage(&e) => Some("its pages cannot all be read".into()),
+        Err(e) => return Err(session.failed("checking its pages", &e)),
+    };
+    Ok(Inside { format, in_wal_mode: mode == "wal", pages })
 }
 
 pub(crate) fn load_state(session: &Session) -> Result<String, StoreError> {
@@ -163,7 +186,7 @@ pub(crate) fn load_state(session: &Session) -> Result<String, StoreError> {
     }
 }
 
-pub(crate) fn remarks(session: &Session, facts: &Facts, loaded: &Loaded, was_closed: bool) -> Vec<OpenNote> {
+pub(crate) fn remarks(session: &Session, facts: &Facts, loaded: &Loaded, left_open: bool) -> Vec<OpenNote> {
     let ends_at = loaded.last;
     let kept = match facts.kept {
         Kept::Promise(p) if p.project == loaded.project => Some(p),
@@ -183,9 +206,9 @@ pub(crate) fn remarks(session: &Session, facts: &Facts, loaded: &Loaded, was_clo
         notes.push(OpenNote::OtherHistory { at: seq });
     }
     let all_there = kept.is_some_and(|p| p.seq == ends_at && p.hash == loaded.hash);
-    if !was_closed && facts.in_wal_mode && !facts.wal_there && !all_there {
+    if left_open && !facts.wal_there && !all_there {
         notes.push(OpenNote::WithoutWal { ends_at });
-    } else if !was_closed && facts.in_wal_mode && notes.is_empty() {
+    } else if left_open && notes.is_empty() {
         notes.push(OpenNote::NotClosed { ends_at });
     }
     if facts.kept == Kept::Unreadable {

@@ -7,8 +7,9 @@ use guards::Guard;
 
 use crate::disk::{Disk, Look, Sort};
 use crate::error::StoreError;
+use crate::promise::beside;
 use crate::registry::{self, Claim};
-use crate::schema::{APPLICATION_ID, FORMAT};
+use crate::schema::{self, APPLICATION_ID, FORMAT, Way};
 
 /// Bytes of an SQLite file's head (SQLite "Database File Format", section 1.3).
 const HEAD: usize = 100;
@@ -20,10 +21,6 @@ pub(crate) struct Probed {
     pub(crate) path: PathBuf,
     /// What was seen of it.
     pub(crate) look: Look,
-    /// Its format.
-    pub(crate) format: u32,
-    /// True while its latest changes are in the journal file beside it.
-    pub(crate) in_wal_mode: bool,
     /// The right to open it.
     pub(crate) claim: Claim,
 }
@@ -42,8 +39,39 @@ pub(crate) fn probe(disk: &dyn Disk, given: &Path) -> Result<Probed, StoreError>
         return Err(StoreError::InUse { path: given.to_path_buf(), by: "in this program" });
     };
     let head = disk.head(&path, HEAD).map_err(|e| trouble(&e))?;
-    let format = read_head(given, &head)?;
-    Ok(Probed { path, look, format, in_wal_mode: head[18] == 2 || head[19] == 2, claim })
+    read_head(given, &head).or_else(|refusal| {
+        // A write of the head that was cut short is put right from the journal beside it; on a copy, since
+        // the file may still turn out to be somebody else's.
+        match mended_head(disk, &path) {
+            Some((APPLICATION_ID, format)) => check_format(given, format),
+            _ => Err(refusal),
+        }
+    })?;
+    Ok(Probed { path, look, claim })
+}
+
+/// Application id and format after SQLite has put the file right from its journal; `None` when there is none.
+fn mended_head(disk: &dyn Disk, path: &Path) -> Option<(u32, u32)> {
+    let has =
+        |ending: &str| disk.look(&beside(path, ending)).is_ok_and(|l| l.sort == Sort::File && l.len > 0);
+    if !has("-wal") && !has("-journal") {
+        return None;
+    }
+    let folder = disk.make_scratch().ok()?;
+    let head = copied_and_read(disk, path, &folder.join("project"));
+    disk.remove_scratch(&folder);
+    head
+}
+
+fn copied_and_read(disk: &dyn Disk, path: &Path, to: &Path) -> Option<(u32, u32)> {
+    for ending in ["", "-wal", "-journal"] {
+        if ending.is_empty() || disk.look(&beside(path, ending)).is_ok() {
+            disk.copy(&beside(path, ending), &beside(to, ending)).ok()?;
+        }
+    }
+    let db = schema::connect(disk, to, Way::Write, None).ok()?;
+    let number = |name: &str| db.pragma_query_value(None, name, |r| r.get(0)).ok();
+    Some((number("application_id")?, number("user_version")?))
 }
 
 /// The format in an SQLite head, or why the file is not ours.

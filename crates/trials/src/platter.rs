@@ -175,7 +175,7 @@ impl Platter {
     }
 
     pub(crate) fn write(&mut self, id: u64, offset: usize, bytes: &[u8]) -> io::Result<()> {
-        let used = self.used();
+        let used = if self.room.is_some() { self.used() } else { 0 };
         let Some(inode) = self.inodes.get_mut(&id) else { return Ok(()) };
         let end = offset + bytes.len();
         let grows = end.saturating_sub(inode.now.len()) as u64;
@@ -239,7 +239,8 @@ impl Platter {
         let alive: BTreeSet<u64> = self.names.values().copied().collect();
         self.inodes.retain(|id, _| alive.contains(id));
         for inode in self.inodes.values_mut() {
-            let mut parts: Vec<Pending> = std::mem::take(&mut inode.pending).into_iter().flat_map(sectors).collect();
+            let mut parts: Vec<Pending> =
+                std::mem::take(&mut inode.pending).into_iter().flat_map(sectors).collect();
             parts.retain(|_| rng.percent(keep));
             // On most disks what is kept arrives in its order; on some it does not.
             if rng.percent(50) {
