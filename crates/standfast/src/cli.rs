@@ -7,7 +7,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 /// Plans domino runs: pictures from the pieces you own, and sheets that a crew can build from.
 #[derive(Debug, Parser)]
 #[command(name = "standfast", version, about, long_about = None, after_help = STATUSES, max_term_width = 100)]
-pub struct Cli {
+pub(crate) struct Cli {
     /// What to do; without a word the workbench opens with the example
     #[command(subcommand)]
     pub verb: Option<Verb>,
@@ -31,7 +31,7 @@ Exit status:
 
 /// What to do.
 #[derive(Debug, Subcommand)]
-pub enum Verb {
+pub(crate) enum Verb {
     /// Open the workbench in the browser
     #[command(after_help = "Example:\n  standfast open spring.standfast --lan")]
     Open(OpenArgs),
@@ -86,7 +86,7 @@ pub enum Verb {
 
 /// `open`
 #[derive(Debug, Args, Default)]
-pub struct OpenArgs {
+pub(crate) struct OpenArgs {
     /// Project file; the example when absent
     pub file: Option<PathBuf>,
     /// Let tablets in the same network in, with a code
@@ -102,14 +102,14 @@ pub struct OpenArgs {
 
 impl OpenArgs {
     /// What `standfast` without a word does.
-    pub fn usual() -> Self {
+    pub(crate) fn usual() -> Self {
         Self { port: 7327, ..Self::default() }
     }
 }
 
 /// `new`
 #[derive(Debug, Args)]
-pub struct NewArgs {
+pub(crate) struct NewArgs {
     /// Project file to make
     pub file: PathBuf,
     /// Start from an example
@@ -134,7 +134,7 @@ pub struct NewArgs {
 
 /// How a picture becomes pieces.
 #[derive(Debug, Args, Clone)]
-pub struct HowArgs {
+pub(crate) struct HowArgs {
     /// Width and height of a cell in the picture, in mm
     #[arg(long, value_name = "WIDTHxHEIGHT", value_parser = pair::<f64>)]
     pub pitch: Option<(f64, f64)>,
@@ -172,7 +172,7 @@ pub struct HowArgs {
 
 /// `picture`
 #[derive(Debug, Args)]
-pub struct PictureArgs {
+pub(crate) struct PictureArgs {
     /// Picture: PNG, JPEG, WebP or TIFF; `-` for standard input
     pub image: PathBuf,
     /// Stock list (CSV); `-` for standard input
@@ -194,7 +194,7 @@ pub struct PictureArgs {
 
 /// `check`, `stock`
 #[derive(Debug, Args)]
-pub struct CheckArgs {
+pub(crate) struct CheckArgs {
     /// Project file, or a text plan (plan.toml)
     pub file: PathBuf,
     /// Findings of this severity make the exit status 1
@@ -204,7 +204,7 @@ pub struct CheckArgs {
 
 /// `match`
 #[derive(Debug, Args)]
-pub struct MatchArgs {
+pub(crate) struct MatchArgs {
     /// Project file
     pub file: PathBuf,
     /// Field to match, by name; all fields with a picture when absent
@@ -220,7 +220,7 @@ pub struct MatchArgs {
 
 /// `sheets`
 #[derive(Debug, Args)]
-pub struct SheetsArgs {
+pub(crate) struct SheetsArgs {
     /// Project file, or a text plan (plan.toml)
     pub file: PathBuf,
     /// Where to write the PDF; `-` for standard output
@@ -257,7 +257,7 @@ pub struct SheetsArgs {
 
 /// `export`
 #[derive(Debug, Args)]
-pub struct ExportArgs {
+pub(crate) struct ExportArgs {
     /// Project file, or a text plan (plan.toml)
     pub file: PathBuf,
     /// toml: plan.toml with stock.csv and pictures in a folder; csv: the stock list
@@ -270,7 +270,7 @@ pub struct ExportArgs {
 
 /// `backup`
 #[derive(Debug, Args)]
-pub struct BackupArgs {
+pub(crate) struct BackupArgs {
     /// Project file
     pub file: PathBuf,
     /// The copy
@@ -280,7 +280,7 @@ pub struct BackupArgs {
 
 /// `restore`
 #[derive(Debug, Args)]
-pub struct RestoreArgs {
+pub(crate) struct RestoreArgs {
     /// The backup
     pub file: PathBuf,
     /// Only check it: every entry, every picture
@@ -295,7 +295,7 @@ macro_rules! choices {
     ($(#[$doc:meta])* $name:ident { $($(#[$vdoc:meta])* $variant:ident),+ $(,)? }) => {
         $(#[$doc])*
         #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-        pub enum $name { $($(#[$vdoc])* $variant),+ }
+        pub(crate) enum $name { $($(#[$vdoc])* $variant),+ }
     };
 }
 

@@ -6,10 +6,10 @@ use std::path::Path;
 use crate::out::{Trouble, print_out};
 
 /// The most that is read from standard input or a list, in bytes.
-pub const MOST: u64 = 512 * 1024 * 1024;
+pub(crate) const MOST: u64 = 512 * 1024 * 1024;
 
 /// Reads a file, or standard input for `-`.
-pub fn read(path: &Path) -> Result<Vec<u8>, Trouble> {
+pub(crate) fn read(path: &Path) -> Result<Vec<u8>, Trouble> {
     if path == Path::new("-") {
         let mut bytes = Vec::new();
         let read = std::io::stdin().lock().take(MOST + 1).read_to_end(&mut bytes);
@@ -47,7 +47,7 @@ fn unreadable(path: &Path, error: &std::io::Error) -> Trouble {
 }
 
 /// Writes a file whole, or to standard output for `-`: first beside its place, then moved there.
-pub fn write(path: &Path, bytes: &[u8]) -> Result<(), Trouble> {
+pub(crate) fn write(path: &Path, bytes: &[u8]) -> Result<(), Trouble> {
     if path == Path::new("-") {
         return print_out(bytes);
     }

@@ -5,7 +5,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 static PRESSED: AtomicBool = AtomicBool::new(false);
 
 /// Hears Ctrl-C from now on.
-pub fn listen() {
+pub(crate) fn listen() {
     let heard = ctrlc::set_handler(|| {
         if PRESSED.swap(true, Ordering::Relaxed) {
             // Files are written beside their place and moved there whole, so leaving now loses only the work.
@@ -17,6 +17,6 @@ pub fn listen() {
 }
 
 /// Whether Ctrl-C was pressed.
-pub fn pressed() -> bool {
+pub(crate) fn pressed() -> bool {
     PRESSED.load(Ordering::Relaxed)
 }

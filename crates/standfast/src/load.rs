@@ -11,7 +11,7 @@ use crate::files;
 use crate::out::Trouble;
 
 /// A plan to look at, from a project file or a text plan.
-pub enum Loaded {
+pub(crate) enum Loaded {
     /// From a project file, open.
     Project(Arc<Desk>, Arc<Snapshot>),
     /// From a text plan.
@@ -19,13 +19,13 @@ pub enum Loaded {
 }
 
 /// A text plan with the folder that its pictures lie in.
-pub struct TextPlan {
+pub(crate) struct TextPlan {
     plan: Plan,
     files: BTreeMap<String, PathBuf>,
 }
 
 /// Reads a project file, or a text plan when the name ends in `.toml`.
-pub fn plan(path: &Path) -> Result<Loaded, Trouble> {
+pub(crate) fn plan(path: &Path) -> Result<Loaded, Trouble> {
     if path.extension().is_some_and(|e| e.eq_ignore_ascii_case("toml")) {
         return Ok(Loaded::Text(Box::new(text_plan(path)?)));
     }
@@ -36,7 +36,7 @@ pub fn plan(path: &Path) -> Result<Loaded, Trouble> {
 
 impl Loaded {
     /// The plan.
-    pub fn plan(&self) -> &Plan {
+    pub(crate) fn plan(&self) -> &Plan {
         match self {
             Self::Project(_, snapshot) => &snapshot.plan,
             Self::Text(text) => &text.plan,
@@ -44,7 +44,7 @@ impl Loaded {
     }
 
     /// Where its pictures are.
-    pub fn source(&self) -> &dyn PictureSource {
+    pub(crate) fn source(&self) -> &dyn PictureSource {
         match self {
             Self::Project(desk, _) => desk.as_ref(),
             Self::Text(text) => text.as_ref(),
@@ -52,7 +52,7 @@ impl Loaded {
     }
 
     /// The number of the last change; 0 for a text plan.
-    pub fn change(&self) -> u64 {
+    pub(crate) fn change(&self) -> u64 {
         match self {
             Self::Project(_, snapshot) => snapshot.change,
             Self::Text(_) => 0,
@@ -60,7 +60,7 @@ impl Loaded {
     }
 
     /// What its file has to say.
-    pub fn notes(&self) -> &[String] {
+    pub(crate) fn notes(&self) -> &[String] {
         match self {
             Self::Project(_, snapshot) => &snapshot.notes,
             Self::Text(_) => &[],
@@ -68,7 +68,7 @@ impl Loaded {
     }
 
     /// Closes the project file.
-    pub fn close(self) -> Result<(), Trouble> {
+    pub(crate) fn close(self) -> Result<(), Trouble> {
         match self {
             Self::Project(desk, _) => Ok(desk.close()?),
             Self::Text(_) => Ok(()),
@@ -78,7 +78,7 @@ impl Loaded {
 
 impl TextPlan {
     /// The plan, with the bytes of each of its pictures.
-    pub fn into_parts(self) -> Result<(Plan, Vec<Vec<u8>>), Trouble> {
+    pub(crate) fn into_parts(self) -> Result<(Plan, Vec<Vec<u8>>), Trouble> {
         let mut bytes = Vec::new();
         for picture in &self.plan.pictures {
             bytes.push(self.picture_bytes(&picture.sha256)?);
@@ -98,7 +98,7 @@ impl PictureSource for TextPlan {
 }
 
 /// Reads a text plan with its stock list and pictures.
-pub fn text_plan(path: &Path) -> Result<TextPlan, Trouble> {
+pub(crate) fn text_plan(path: &Path) -> Result<TextPlan, Trouble> {
     let folder = path.parent().map(Path::to_path_buf).unwrap_or_default();
     let text = String::from_utf8(files::read(path)?).map_err(|_| {
         Trouble::input(
@@ -155,7 +155,7 @@ fn facts_in(folder: &Path, name: &str) -> Result<Option<(PathBuf, Picture)>, Tro
 }
 
 /// Reads a stock list; hands back the stock and what is to be said about the list.
-pub fn stock_list(path: &Path) -> Result<(Stock, Vec<String>), Trouble> {
+pub(crate) fn stock_list(path: &Path) -> Result<(Stock, Vec<String>), Trouble> {
     let name = name_of(path);
     let bytes = files::read(path)?;
     let read =
@@ -164,7 +164,7 @@ pub fn stock_list(path: &Path) -> Result<(Stock, Vec<String>), Trouble> {
 }
 
 /// What a plan keeps of a picture: its upright size and the hash of its bytes. Decodes it, so that it is one.
-pub fn picture_facts(name: &str, bytes: &[u8]) -> Result<Picture, Trouble> {
+pub(crate) fn picture_facts(name: &str, bytes: &[u8]) -> Result<Picture, Trouble> {
     let decoded = colour::decode_picture(bytes, &colour::PictureLimits::default())
         .map_err(|e| Trouble::input("picture", format!("{name}: {e}")))?;
     let (width, height) = (decoded.width(), decoded.height());
@@ -172,7 +172,7 @@ pub fn picture_facts(name: &str, bytes: &[u8]) -> Result<Picture, Trouble> {
 }
 
 /// The bare file name for messages; "standard input" for `-`.
-pub fn name_of(path: &Path) -> String {
+pub(crate) fn name_of(path: &Path) -> String {
     if path == Path::new("-") {
         return "standard input".into();
     }

@@ -9,7 +9,7 @@ use serde_json::{Value, json};
 
 /// Why a verb ended without its result.
 #[derive(Debug)]
-pub struct Trouble {
+pub(crate) struct Trouble {
     /// Exit status: 2 bad input, 3 the machine could not, 130 interrupted.
     pub status: u8,
     /// A stable word for programs.
@@ -20,7 +20,7 @@ pub struct Trouble {
 
 /// How a verb ended: fine, or with findings that the user asked to fail on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Ending {
+pub(crate) enum Ending {
     /// Exit status 0.
     Fine,
     /// Exit status 1.
@@ -28,21 +28,21 @@ pub enum Ending {
 }
 
 /// The result of a verb.
-pub type Done = Result<Ending, Trouble>;
+pub(crate) type Done = Result<Ending, Trouble>;
 
 impl Trouble {
     /// Bad input: a word, a file or a value that cannot be taken.
-    pub fn input(code: &str, message: impl Into<String>) -> Self {
+    pub(crate) fn input(code: &str, message: impl Into<String>) -> Self {
         Self { status: 2, code: code.into(), message: message.into() }
     }
 
     /// The machine could not: disk, memory, port.
-    pub fn machine(code: &str, message: impl Into<String>) -> Self {
+    pub(crate) fn machine(code: &str, message: impl Into<String>) -> Self {
         Self { status: 3, code: code.into(), message: message.into() }
     }
 
     /// The user pressed Ctrl-C.
-    pub fn interrupted() -> Self {
+    pub(crate) fn interrupted() -> Self {
         let message = "Interrupted. Nothing is left half-written.".into();
         Self { status: 130, code: "interrupted".into(), message }
     }
@@ -62,7 +62,7 @@ impl From<desk::DeskError> for Trouble {
 }
 
 /// Where a verb tells what it does.
-pub struct Out {
+pub(crate) struct Out {
     json: bool,
     progress: bool,
     last: Cell<Option<Instant>>,
@@ -74,13 +74,13 @@ const EVERY: Duration = Duration::from_millis(100);
 
 impl Out {
     /// `json` for programs; `quiet` without progress.
-    pub fn new(json: bool, quiet: bool) -> Self {
+    pub(crate) fn new(json: bool, quiet: bool) -> Self {
         let progress = !quiet && !json && std::io::stderr().is_terminal();
         Self { json, progress, last: Cell::new(None), shown: Cell::new(false) }
     }
 
     /// A result: `human` for people or `value` for programs, on standard output.
-    pub fn result(
+    pub(crate) fn result(
         &self,
         human: impl FnOnce() -> String,
         value: impl FnOnce() -> Value,
@@ -91,7 +91,7 @@ impl Out {
     }
 
     /// A remark beside the result, on standard error; programs find it in the result.
-    pub fn remark(&self, text: &str) {
+    pub(crate) fn remark(&self, text: &str) {
         if !self.json {
             self.clear();
             eprint_line(text);
@@ -99,7 +99,7 @@ impl Out {
     }
 
     /// How far a long work is; on a terminal only.
-    pub fn progress(&self, what: &str, share: f64) {
+    pub(crate) fn progress(&self, what: &str, share: f64) {
         let soon = self.last.get().is_some_and(|t| t.elapsed() < EVERY);
         if self.progress && !soon {
             self.last.set(Some(Instant::now()));
@@ -117,7 +117,7 @@ impl Out {
     }
 
     /// Says how it ended and gives the exit status.
-    pub fn end(&self, done: Done) -> ExitCode {
+    pub(crate) fn end(&self, done: Done) -> ExitCode {
         self.clear();
         match done {
             Ok(Ending::Fine) => ExitCode::SUCCESS,
@@ -136,7 +136,7 @@ impl Out {
 }
 
 /// Writes to standard output; a reader that has gone away is no complaint.
-pub fn print_out(bytes: &[u8]) -> Result<(), Trouble> {
+pub(crate) fn print_out(bytes: &[u8]) -> Result<(), Trouble> {
     let mut out = std::io::stdout().lock();
     match out.write_all(bytes).and_then(|()| out.flush()) {
         Err(e) if e.kind() != std::io::ErrorKind::BrokenPipe => {
@@ -151,12 +151,12 @@ fn eprint_line(text: &str) {
 }
 
 /// Names come from files of other people: their escape codes must not reach the terminal.
-pub fn printable(text: &str) -> String {
+pub(crate) fn printable(text: &str) -> String {
     text.chars().map(|c| if c.is_control() && c != '\n' && c != '\t' { '\u{fffd}' } else { c }).collect()
 }
 
 /// Words that the command line does not know, or help that was asked for.
-pub fn usage(error: &clap::Error) -> ExitCode {
+pub(crate) fn usage(error: &clap::Error) -> ExitCode {
     let asked = !error.use_stderr();
     let json = std::env::args_os().any(|a| a == "--json");
     if !asked && json {
@@ -170,7 +170,7 @@ pub fn usage(error: &clap::Error) -> ExitCode {
 }
 
 /// A count with its thousands grouped by a no-break space: 7 390.
-pub fn grouped(n: u64) -> String {
+pub(crate) fn grouped(n: u64) -> String {
     let digits = n.to_string();
     let mut text = String::new();
     for (i, d) in digits.chars().enumerate() {

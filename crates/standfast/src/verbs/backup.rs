@@ -6,7 +6,7 @@ use crate::cli::{BackupArgs, RestoreArgs};
 use crate::out::{Done, Ending, Out, Trouble, grouped};
 
 /// Writes a checked copy of a project.
-pub fn run(out: &Out, args: &BackupArgs) -> Done {
+pub(crate) fn run(out: &Out, args: &BackupArgs) -> Done {
     let desk = desk::Desk::open(&args.file)?;
     let change = desk.snapshot().change;
     desk.backup(&args.output)?;
@@ -20,7 +20,7 @@ pub fn run(out: &Out, args: &BackupArgs) -> Done {
 }
 
 /// Checks a backup, or brings it back as a project.
-pub fn restore(out: &Out, args: &RestoreArgs) -> Done {
+pub(crate) fn restore(out: &Out, args: &RestoreArgs) -> Done {
     let report =
         store::Store::restore_check(&args.file, &store::Options::default()).map_err(desk::DeskError::from)?;
     if !report.is_whole() {

@@ -8,7 +8,7 @@ use crate::load;
 use crate::out::{Done, Ending, Out, printable};
 
 /// Lists the findings, worst first.
-pub fn run(out: &Out, args: &CheckArgs) -> Done {
+pub(crate) fn run(out: &Out, args: &CheckArgs) -> Done {
     let loaded = load::plan(&args.file)?;
     loaded.notes().iter().for_each(|n| out.remark(n));
     let bank = desk::PictureBank::new();
@@ -23,7 +23,7 @@ pub fn run(out: &Out, args: &CheckArgs) -> Done {
 }
 
 /// Whether the findings are grave enough to fail.
-pub fn ending(found: &[Finding], fail_on: FailOn) -> Ending {
+pub(crate) fn ending(found: &[Finding], fail_on: FailOn) -> Ending {
     let grave = |f: &Finding| match fail_on {
         FailOn::Must => f.severity == Severity::Must,
         FailOn::Should => matches!(f.severity, Severity::Must | Severity::Should),
@@ -42,7 +42,7 @@ fn text(found: &[Finding]) -> String {
 }
 
 /// A finding for programs.
-pub fn value(f: &Finding) -> Value {
+pub(crate) fn value(f: &Finding) -> Value {
     json!({
         "code": f.code,
         "severity": word(f.severity, false),

@@ -10,7 +10,7 @@ use crate::load::{self, Loaded};
 use crate::out::{Done, Ending, Out, Trouble, grouped};
 
 /// Writes a plan in another form, counts what it wrote and compares it with the plan.
-pub fn run(out: &Out, args: &ExportArgs) -> Done {
+pub(crate) fn run(out: &Out, args: &ExportArgs) -> Done {
     let loaded = load::plan(&args.file)?;
     let done = match args.to {
         Form::Csv => csv(out, args, &loaded),

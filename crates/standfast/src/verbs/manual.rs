@@ -6,7 +6,7 @@ use crate::cli::Cli;
 use crate::out::{Done, Ending, Trouble, print_out};
 
 /// Prints completions for a shell.
-pub fn completions(shell: clap_complete::Shell) -> Done {
+pub(crate) fn completions(shell: clap_complete::Shell) -> Done {
     let mut text = Vec::new();
     clap_complete::generate(shell, &mut Cli::command(), "standfast", &mut text);
     print_out(&text)?;
@@ -14,7 +14,7 @@ pub fn completions(shell: clap_complete::Shell) -> Done {
 }
 
 /// Prints the manual page: the overview and one part for each verb.
-pub fn page() -> Done {
+pub(crate) fn page() -> Done {
     let mut command = Cli::command();
     command.build();
     let mut text = Vec::new();

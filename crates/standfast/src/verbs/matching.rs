@@ -12,7 +12,7 @@ use crate::interrupt;
 use crate::out::{Done, Ending, Out, Trouble};
 
 /// Matches fields and lays the result.
-pub fn run(out: &Out, args: &MatchArgs) -> Done {
+pub(crate) fn run(out: &Out, args: &MatchArgs) -> Done {
     let desk = Desk::open(&args.file)?;
     let done = matched(out, &desk, args);
     desk.close()?;
@@ -55,7 +55,7 @@ fn matched(out: &Out, desk: &Arc<Desk>, args: &MatchArgs) -> Done {
 }
 
 /// Matches, telling how far it is; Ctrl-C ends it without a result.
-pub fn solve(
+pub(crate) fn solve(
     out: &Out,
     plan: &Plan,
     source: &dyn PictureSource,
@@ -71,7 +71,7 @@ pub fn solve(
 }
 
 /// The fields named, or all that `wanted` asks for.
-pub fn fields(
+pub(crate) fn fields(
     plan: &Plan,
     names: &[String],
     wanted: fn(&plan::Field) -> bool,

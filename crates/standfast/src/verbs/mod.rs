@@ -1,12 +1,12 @@
 //! One file for each verb.
 
-pub mod backup;
-pub mod check;
-pub mod export;
-pub mod manual;
-pub mod matching;
-pub mod new;
-pub mod open;
-pub mod picture;
-pub mod sheets;
-pub mod stock;
+pub(crate) mod backup;
+pub(crate) mod check;
+pub(crate) mod export;
+pub(crate) mod manual;
+pub(crate) mod matching;
+pub(crate) mod new;
+pub(crate) mod open;
+pub(crate) mod picture;
+pub(crate) mod sheets;
+pub(crate) mod stock;

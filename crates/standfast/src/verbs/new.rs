@@ -15,7 +15,7 @@ use crate::verbs::matching;
 use crate::verbs::picture::{OnePicture, lay_out};
 
 /// Makes a project file.
-pub fn run(out: &Out, args: &NewArgs) -> Done {
+pub(crate) fn run(out: &Out, args: &NewArgs) -> Done {
     if args.file.exists() {
         let message = format!(
             "{}: there is a file of that name. Name another, or move it away first.",
@@ -51,7 +51,7 @@ pub fn run(out: &Out, args: &NewArgs) -> Done {
 }
 
 /// The example, as a project.
-pub fn from_example(path: &Path) -> Result<Arc<Desk>, Trouble> {
+pub(crate) fn from_example(path: &Path) -> Result<Arc<Desk>, Trouble> {
     let example = desk::example_plan()?;
     Ok(make(path, &example.plan, &example.pictures)?)
 }

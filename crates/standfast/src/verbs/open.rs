@@ -6,7 +6,7 @@ use crate::cli::OpenArgs;
 use crate::out::{Done, Ending, Out, Trouble};
 
 /// Serves a project until Ctrl-C.
-pub fn run(out: &Out, args: OpenArgs) -> Done {
+pub(crate) fn run(out: &Out, args: OpenArgs) -> Done {
     let desk = match &args.file {
         Some(file) => desk::Desk::open(file)?,
         None => example(out)?,

@@ -18,7 +18,7 @@ use crate::out::{Done, Ending, Out, Trouble, grouped};
 const FIELD: ItemId = ItemId(1);
 
 /// Matches a picture to a stock list and says how well it goes.
-pub fn run(out: &Out, args: &PictureArgs) -> Done {
+pub(crate) fn run(out: &Out, args: &PictureArgs) -> Done {
     if args.image == std::path::Path::new("-") && args.stock == std::path::Path::new("-") {
         let message =
             "Standard input can be the picture or the stock list, not both. Name a file for one of them.";
@@ -51,7 +51,7 @@ pub fn run(out: &Out, args: &PictureArgs) -> Done {
 /// A plan with this stock and one field that shows this picture.
 ///
 /// Not through the gate: cells here may be smaller than a piece, since a picture can be tried at any scale.
-pub fn lay_out(
+pub(crate) fn lay_out(
     name: &str,
     bytes: &[u8],
     stock: plan::Stock,
@@ -337,7 +337,7 @@ impl Report<'_> {
 }
 
 /// The bytes of the one picture there is.
-pub struct OnePicture(pub Vec<u8>);
+pub(crate) struct OnePicture(pub Vec<u8>);
 
 impl PictureSource for OnePicture {
     fn picture_bytes(&self, _: &str) -> Result<Vec<u8>, DeskError> {

@@ -14,7 +14,7 @@ use crate::out::{Done, Ending, Out, Trouble, grouped};
 use crate::verbs::matching::fields;
 
 /// Prints lane sheets, counts the pieces on them and compares with the plan.
-pub fn run(out: &Out, args: &SheetsArgs) -> Done {
+pub(crate) fn run(out: &Out, args: &SheetsArgs) -> Done {
     let loaded = load::plan(&args.file)?;
     loaded.notes().iter().for_each(|n| out.remark(n));
     let items = fields(loaded.plan(), &args.field, |f| f.cells.pieces() > 0)?;

@@ -9,7 +9,7 @@ use crate::load;
 use crate::out::{Done, Out, grouped, printable};
 
 /// Lists the stock against the plan.
-pub fn run(out: &Out, args: &CheckArgs) -> Done {
+pub(crate) fn run(out: &Out, args: &CheckArgs) -> Done {
     let loaded = load::plan(&args.file)?;
     loaded.notes().iter().for_each(|n| out.remark(n));
     let plan = loaded.plan();
@@ -61,7 +61,7 @@ fn table(plan: &Plan, shortage: &Shortage) -> String {
 }
 
 /// What is short and the ways out, in sentences; empty when nothing is short.
-pub fn shortage_text(plan: &Plan, shortage: &Shortage) -> String {
+pub(crate) fn shortage_text(plan: &Plan, shortage: &Shortage) -> String {
     let short = shortage.summary.short();
     let mut text = String::new();
     if shortage.missing > 0 {
@@ -127,7 +127,7 @@ fn sentence(plan: &Plan, way: &WayOut) -> String {
 }
 
 /// What is short and the ways out, for programs.
-pub fn shortage_json(plan: &Plan, shortage: &Shortage) -> Value {
+pub(crate) fn shortage_json(plan: &Plan, shortage: &Shortage) -> Value {
     let line = |l: &&desk::StockLine| json!({ "colour": code(plan, l.colour), "wanted": l.wanted.max(l.needed), "usable": l.usable, "short": l.short() });
     let way = |w: &WayOut| match w {
         WayOut::OtherColour { from, to, pieces, difference, .. } => json!({

@@ -10,34 +10,34 @@ use std::process::{Command, Output, Stdio};
 use serde_json::Value;
 
 /// What a run left behind.
-pub struct Ran {
+pub(crate) struct Ran {
     /// Exit status.
-    pub status: i32,
+    pub(crate) status: i32,
     /// Standard output.
-    pub out: Vec<u8>,
+    pub(crate) out: Vec<u8>,
     /// Standard error.
-    pub err: String,
+    pub(crate) err: String,
 }
 
 impl Ran {
     /// Standard output as text.
-    pub fn text(&self) -> String {
+    pub(crate) fn text(&self) -> String {
         String::from_utf8_lossy(&self.out).into_owned()
     }
 
     /// Standard output as JSON.
-    pub fn json(&self) -> Value {
+    pub(crate) fn json(&self) -> Value {
         serde_json::from_slice(&self.out).unwrap_or_else(|e| panic!("{e}: {} {}", self.text(), self.err))
     }
 
     /// Asserts an exit status and hands itself back.
-    pub fn ended(self, status: i32) -> Self {
+    pub(crate) fn ended(self, status: i32) -> Self {
         assert_eq!(self.status, status, "{}\n{}", self.text(), self.err);
         self
     }
 
     /// Asserts that it was refused as bad input in one clear complaint that holds all of `words`.
-    pub fn refused(self, words: &[&str]) -> Self {
+    pub(crate) fn refused(self, words: &[&str]) -> Self {
         let ran = self.ended(2);
         for word in words {
             assert!(ran.err.contains(word), "\"{word}\" is missing in: {}", ran.err);
@@ -48,30 +48,30 @@ impl Ran {
 }
 
 /// The program with a folder of its own.
-pub struct Bench {
+pub(crate) struct Bench {
     folder: tempfile::TempDir,
 }
 
 impl Bench {
     /// A new, empty folder.
-    pub fn new() -> Self {
+    pub(crate) fn new() -> Self {
         Self { folder: tempfile::tempdir().unwrap() }
     }
 
     /// The folder.
-    pub fn path(&self) -> &Path {
+    pub(crate) fn path(&self) -> &Path {
         self.folder.path()
     }
 
     /// A file in the folder.
-    pub fn file(&self, name: &str, bytes: impl AsRef<[u8]>) -> PathBuf {
+    pub(crate) fn file(&self, name: &str, bytes: impl AsRef<[u8]>) -> PathBuf {
         let path = self.path().join(name);
         std::fs::write(&path, bytes).unwrap();
         path
     }
 
     /// The program, ready to start in the folder.
-    pub fn command(&self, args: &[&str]) -> Command {
+    pub(crate) fn command(&self, args: &[&str]) -> Command {
         let mut command = Command::new(env!("CARGO_BIN_EXE_standfast"));
         command.args(args).current_dir(self.path()).stdin(Stdio::null());
         command.env("XDG_DATA_HOME", self.path()).env("HOME", self.path());
@@ -79,12 +79,12 @@ impl Bench {
     }
 
     /// Runs the program in the folder.
-    pub fn run(&self, args: &[&str]) -> Ran {
+    pub(crate) fn run(&self, args: &[&str]) -> Ran {
         ran(self.command(args).output().unwrap())
     }
 
     /// Runs the program with something on standard input.
-    pub fn run_with(&self, args: &[&str], input: &[u8]) -> Ran {
+    pub(crate) fn run_with(&self, args: &[&str], input: &[u8]) -> Ran {
         let mut command = self.command(args);
         let mut child =
             command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
@@ -97,7 +97,7 @@ impl Bench {
     }
 
     /// Names of the files in the folder, sorted.
-    pub fn names(&self) -> Vec<String> {
+    pub(crate) fn names(&self) -> Vec<String> {
         let mut names: Vec<_> = std::fs::read_dir(self.path())
             .unwrap()
             .map(|e| e.unwrap().file_name().to_string_lossy().into_owned())
@@ -116,13 +116,13 @@ fn ran(output: Output) -> Ran {
 }
 
 /// A picture of the example.
-pub const MILL: &[u8] = include_bytes!("../../../../examples/spring-to-sea/mill.png");
+pub(crate) const MILL: &[u8] = include_bytes!("../../../../examples/spring-to-sea/mill.png");
 
 /// The stock list of the example.
-pub const STOCK: &[u8] = include_bytes!("../../../../examples/spring-to-sea/stock.csv");
+pub(crate) const STOCK: &[u8] = include_bytes!("../../../../examples/spring-to-sea/stock.csv");
 
 /// A PNG of these pixels, rows from the top.
-pub fn png(width: u32, height: u32, rgb: &[[u8; 3]]) -> Vec<u8> {
+pub(crate) fn png(width: u32, height: u32, rgb: &[[u8; 3]]) -> Vec<u8> {
     let rgba = rgb.iter().flat_map(|p| [p[0], p[1], p[2], 255]).collect();
     colour::to_png(&colour::Raster { width, height, rgba }).unwrap()
 }
