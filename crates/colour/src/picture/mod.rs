@@ -20,8 +20,8 @@ pub use turn::Turn;
 pub struct PictureLimits {
     /// Most pixels in all; default 100 000 000. With the bytes of the file itself that takes 0.3 GB for a
     /// plain JPEG, 0.9 GB for a progressive one, 1.0 GB for a PNG with alpha in 16 bits (measured with
-    /// the example `picture_cost`). Only a TIFF in 16 bits that is not packed, or stored plane by plane,
-    /// passes 1.5 GB.
+    /// the example `picture_cost`). Only a TIFF with alpha in 16 bits that is not packed
+    /// passes 1.5 GB, half of it the file itself.
     pub max_pixels: u64,
     /// Longest side in pixels; default 60 000.
     pub max_side: u32,
@@ -221,6 +221,15 @@ impl Channels {
 enum Samples {
     U8(Vec<u8>),
     U16(Vec<u16>),
+}
+
+impl Samples {
+    fn len(&self) -> usize {
+        match self {
+            Self::U8(v) => v.len(),
+            Self::U16(v) => v.len(),
+        }
+    }
 }
 
 /// A decoded file before the colour profile is applied.

@@ -2,15 +2,20 @@
 
 use std::io::{Cursor, ErrorKind};
 
-use tiff::decoder::{BufferLayoutPreference, Decoder, DecodingResult, Limits};
+use tiff::decoder::{Decoder, DecodingResult, Limits};
 use tiff::tags::Tag;
-use tiff::{ColorType, TiffError};
+use tiff::{ColorType, TiffError, TiffResult};
 
 use super::{
     Channels, PictureError, PictureKind, PictureLimits, PictureNote, Raw, Samples, Turn, check_size,
 };
 
 const KIND: PictureKind = PictureKind::Tiff;
+
+type Tiff<'a> = Decoder<Cursor<&'a [u8]>>;
+
+/// What the decoder found wrong outside, what this module did not like inside.
+type Read<T> = TiffResult<Result<T, PictureError>>;
 
 /// ExtraSamples = 1: colours are premultiplied by alpha (TIFF 6.0, page 31).
 const ASSOCIATED_ALPHA: u16 = 1;
@@ -35,10 +40,12 @@ pub(super) fn read(bytes: &[u8], limits: &PictureLimits) -> Result<Raw, PictureE
     let icc = profile(&mut decoder, bytes.len(), limits)?;
     let turn = decoder.find_tag_unsigned::<u16>(Tag::Orientation).map_err(wrong)?;
     let extra = decoder.find_tag_unsigned_vec::<u16>(Tag::ExtraSamples).map_err(wrong)?;
-    let mut result = DecodingResult::U8(Vec::new());
-    let layout = decoder.read_image_to_buffer(&mut result).map_err(wrong)?;
-    let samples = samples(result, bits, size.0)?;
-    let mut samples = interleaved(samples, &layout, channels, count)?;
+    let planar = decoder.image_buffer_layout().map_err(wrong)?.planes > 1;
+    let mut samples = if planar {
+        planes(&mut decoder, size, channels, bits).map_err(wrong)??
+    } else {
+        chunky(&mut decoder, size.0, bits, count).map_err(wrong)??
+    };
     if channels == Channels::Rgba && extra.is_some_and(|e| e.first() == Some(&ASSOCIATED_ALPHA)) {
         unmultiply(&mut samples);
     }
@@ -49,7 +56,7 @@ pub(super) fn read(bytes: &[u8], limits: &PictureLimits) -> Result<Raw, PictureE
 
 /// The bytes of the colour profile.
 fn profile(
-    decoder: &mut Decoder<Cursor<&[u8]>>,
+    decoder: &mut Tiff<'_>,
     file_length: usize,
     limits: &PictureLimits,
 ) -> Result<Option<Vec<u8>>, PictureError> {
@@ -116,33 +123,72 @@ fn unpack_bits(packed: &[u8], width: usize) -> Vec<u8> {
         .collect()
 }
 
-/// Brings pictures stored plane by plane into pixel order, and checks that everything was read.
-fn interleaved(
-    samples: Samples,
-    layout: &BufferLayoutPreference,
-    channels: Channels,
-    count: usize,
-) -> Result<Samples, PictureError> {
-    let planar = layout.planes > 1;
-    let have = match &samples {
-        Samples::U8(v) => v.len(),
-        Samples::U16(v) => v.len(),
-    };
-    if have < count || (!planar && have != count) {
-        return Err(PictureError::CutOff { kind: KIND });
-    }
-    if !planar {
-        return Ok(samples);
-    }
-    let n = channels.count();
-    Ok(match samples {
-        Samples::U8(v) => Samples::U8(weave(&v, n, count / n)),
-        Samples::U16(v) => Samples::U16(weave(&v, n, count / n)),
-    })
+/// A picture stored in pixel order.
+fn chunky(decoder: &mut Tiff<'_>, width: u32, bits: u8, count: usize) -> Read<Samples> {
+    let mut result = DecodingResult::U8(Vec::new());
+    decoder.read_image_to_buffer(&mut result)?;
+    Ok(samples(result, bits, width).and_then(|samples| match samples.len() == count {
+        true => Ok(samples),
+        false => Err(PictureError::CutOff { kind: KIND }),
+    }))
 }
 
-fn weave<T: Copy>(planes: &[T], n: usize, pixels: usize) -> Vec<T> {
-    (0..pixels * n).map(|i| planes[i % n * pixels + i / n]).collect()
+/// A picture stored plane by plane, woven together strip by strip or tile by tile, so that never
+/// more than one of these is held beside it.
+fn planes(decoder: &mut Tiff<'_>, size: (u32, u32), channels: Channels, bits: u8) -> Read<Samples> {
+    let n = channels.count();
+    let count = size.0 as usize * size.1 as usize * n;
+    let mut woven = if bits == 16 { Samples::U16(vec![0; count]) } else { Samples::U8(vec![0; count]) };
+    let (chunk_w, chunk_h) = decoder.chunk_dimensions();
+    let (across, down) = (size.0.div_ceil(chunk_w), size.1.div_ceil(chunk_h));
+    let cut_off = Ok(Err(PictureError::CutOff { kind: KIND }));
+    let Some(per_plane) = across.checked_mul(down).filter(|c| c.checked_mul(4).is_some()) else {
+        return cut_off;
+    };
+    for chunk in 0..per_plane * n as u32 {
+        let place = chunk % per_plane;
+        let width = decoder.chunk_data_dimensions(place).0 as usize;
+        let corner = ((place % across * chunk_w) as usize, (place / across * chunk_h) as usize);
+        let target =
+            Target { first: (corner.1 * size.0 as usize + corner.0) * n, stride: size.0 as usize * n, n };
+        let plane = (chunk / per_plane) as usize;
+        let whole = match (decoder.read_chunk(chunk)?, &mut woven) {
+            (DecodingResult::U8(v), Samples::U8(out)) => target.put(plane, &v, width, out),
+            (DecodingResult::U16(v), Samples::U16(out)) => target.put(plane, &v, width, out),
+            _ => return Ok(Err(not_read("signed or floating-point numbers"))),
+        };
+        if !whole {
+            return cut_off;
+        }
+    }
+    Ok(Ok(woven))
+}
+
+/// Where a chunk of one plane goes: index of its first sample, samples in a row, samples in a pixel.
+struct Target {
+    first: usize,
+    stride: usize,
+    n: usize,
+}
+
+impl Target {
+    /// Puts `chunk`, rows of `width` samples, into its plane; false if it does not fit the picture.
+    fn put<T: Copy>(&self, plane: usize, chunk: &[T], width: usize, out: &mut [T]) -> bool {
+        let fits = |row: usize| self.first + row * self.stride + (width - 1) * self.n + plane < out.len();
+        if width == 0 || !chunk.len().is_multiple_of(width) || chunk.is_empty() {
+            return false;
+        }
+        if !fits(chunk.len() / width - 1) {
+            return false;
+        }
+        for (row, samples) in chunk.chunks_exact(width).enumerate() {
+            let start = self.first + row * self.stride + plane;
+            for (x, sample) in samples.iter().enumerate() {
+                out[start + x * self.n] = *sample;
+            }
+        }
+        true
+    }
 }
 
 /// Divides colours by alpha, rounding to nearest.

@@ -133,9 +133,10 @@ pub(crate) struct Tiff<'a> {
 }
 
 impl Tiff<'_> {
-    /// The file, little-endian. With the tag 284 = 2 the data are planes, each in a strip of its own.
+    /// The file, little-endian. With the tag 284 = 2 the data are planes, each row in a strip of its own.
     pub(crate) fn bytes(&self) -> Vec<u8> {
-        let strips = if self.shorts.contains(&(284, 2)) { u32::from(self.channels) } else { 1 };
+        let planar = self.shorts.contains(&(284, 2));
+        let strips = if planar { u32::from(self.channels) * self.size.1 } else { 1 };
         let strip_length = self.data.len() as u32 / strips;
         let mut file = b"II*\0\0\0\0\0".to_vec();
         file.extend(self.data);
@@ -158,7 +159,7 @@ impl Tiff<'_> {
             (262, 3, 1, u32::from(self.photometric)),
             (273, 4, strips, one_or(offsets_at, 8)),
             (277, 3, 1, u32::from(self.channels)),
-            (278, 4, 1, self.size.1),
+            (278, 4, 1, if planar { 1 } else { self.size.1 }),
             (279, 4, strips, one_or(lengths_at, strip_length)),
         ];
         entries.extend(self.shorts.iter().map(|(tag, value)| (*tag, 3, 1, u32::from(*value))));

@@ -3,7 +3,7 @@
 use colour::{PictureError, PictureLimits, PictureNote, decode_picture};
 use proptest::prelude::*;
 
-use crate::build::{decode, exif, png, png_rgb, sample, tiff_rgb, webp};
+use crate::build::{Tiff, decode, exif, png, png_rgb, sample, tiff_rgb, webp};
 
 /// Files of every kind that is read.
 fn files() -> Vec<(&'static str, Vec<u8>)> {
@@ -27,6 +27,8 @@ fn files() -> Vec<(&'static str, Vec<u8>)> {
     files.push(("noise.png", png_rgb((40, 30), &noise)));
     files.push(("deep.png", deep));
     files.push(("noise.tif", tiff_rgb((40, 30), &noise).bytes()));
+    let planar = Tiff { shorts: &[(284, 2)], ..tiff_rgb((40, 30), &noise) };
+    files.push(("planar.tif", planar.bytes()));
     files.push(("noise.webp", webp((40, 30), &rgba, None, Some(exif(6, true)))));
     files
 }

@@ -112,6 +112,9 @@ fn a_tiff_stored_plane_by_plane_is_woven_together() {
     let picture = decode(&Tiff { shorts: &[(284, 2)], ..tiff_rgb((2, 2), &planes) }.bytes()).unwrap();
     assert_eq!(at(&picture, 0, 0), [1, 5, 9, 255]);
     assert_eq!(at(&picture, 1, 1), [4, 8, 12, 255]);
+    let deep: Vec<u8> = planes.iter().flat_map(|v| [0, *v]).collect();
+    let picture = decode(&Tiff { shorts: &[(284, 2)], bits: 16, ..tiff_rgb((2, 2), &deep) }.bytes()).unwrap();
+    assert_eq!(picture.rgba16(1, 0), Some([0x200, 0x600, 0xa00, 0xffff]));
 }
 
 #[test]
