@@ -1,7 +1,6 @@
 //! Runs the trials of the project file with the counts of a night, or one seed again: see `--help`.
 #![allow(clippy::print_stdout, reason = "a program for the console")]
 
-use std::path::PathBuf;
 use std::time::{Duration, Instant};
 
 use anyhow::{Context, bail, ensure};
@@ -20,9 +19,8 @@ A failure prints the line that runs its seed again.";
 type Trial = (&'static str, u64, Box<dyn Fn(u64) -> Result<(), String>>);
 
 fn trials() -> anyhow::Result<Vec<Trial>> {
-    // Two programs of one package lie beside each other.
-    let writer: PathBuf = std::env::current_exe()?.with_file_name("writer");
-    ensure!(writer.exists(), "build the writer first: cargo build --release -p trials ({})", writer.display());
+    // The writer that is killed is this program itself.
+    let writer = std::env::current_exe()?;
     let second = writer.clone();
     Ok(vec![
         ("kills", 200, Box::new(move |seed| trials::kill_writer(&writer, seed, 25))),
@@ -57,6 +55,9 @@ fn damages() -> impl Fn(u64) -> Result<(), String> {
 fn main() -> anyhow::Result<()> {
     let (mut minutes, mut seed, mut count, mut only) = (60.0, 0, None, None);
     let mut words = std::env::args().skip(1);
+    if std::env::args().nth(1).as_deref() == Some(trials::WRITE) {
+        return write(words.skip(1));
+    }
     while let Some(word) = words.next() {
         let mut value = || words.next().with_context(|| format!("give a value after {word}"));
         match word.as_str() {
@@ -80,6 +81,13 @@ fn main() -> anyhow::Result<()> {
         run(name, seed, count.unwrap_or(*night), share, trial);
     }
     Ok(())
+}
+
+/// Writes changes to a project until it is killed.
+fn write(mut words: impl Iterator<Item = String>) -> anyhow::Result<()> {
+    let project = words.next().context("give the project, the seed and the first entry")?;
+    let mut number = || words.next().and_then(|w| w.parse().ok()).context("give a number");
+    Ok(trials::write(project.into(), number()?, number()?)?)
 }
 
 /// Runs seeds until the count is reached or the time is over.
