@@ -12,6 +12,9 @@ use crate::judge::{follows, to_both_ends};
 use crate::model::{Course, Model, NOW, start};
 use crate::rng::Rng;
 
+/// The first word that makes the program `soak` a writer: project, seed and first entry follow.
+pub const WRITE: &str = "--write";
+
 /// A running writer. It is killed when it is dropped.
 #[derive(Debug)]
 pub struct Writer {
@@ -28,14 +31,14 @@ impl Drop for Writer {
 }
 
 impl Writer {
-    /// Starts the program `writer` on a project. It asks for one change after the other of the seed's course,
+    /// Starts the program `soak` as a writer on a project. It asks for one change after the other of the seed's course,
     /// beginning with entry `from`, and prints a line for each that is acknowledged.
     ///
     /// # Errors
     /// When it cannot be started.
     pub fn start(program: &Path, project: &Path, seed: u64, from: u64) -> Result<Self, Failed> {
         let mut command = Command::new(program);
-        command.arg(project).arg(seed.to_string()).arg(from.to_string());
+        command.arg(WRITE).arg(project).arg(seed.to_string()).arg(from.to_string());
         let child = command.stdin(Stdio::null()).stdout(Stdio::piped()).stderr(Stdio::inherit()).spawn();
         Ok(Self { child: child.map_err(|e| format!("starting the writer: {e}"))?, last: None })
     }
@@ -75,7 +78,7 @@ impl Writer {
     }
 }
 
-/// What the writer does: called by the program of that name.
+/// What the writer does: called by the program when its first word is [`WRITE`].
 ///
 /// # Errors
 /// When the project does not open or a change cannot be written.

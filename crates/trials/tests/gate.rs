@@ -5,7 +5,7 @@ use std::path::Path;
 use trials::{Images, WRONG_FILES, each};
 
 fn writer() -> &'static Path {
-    Path::new(env!("CARGO_BIN_EXE_writer"))
+    Path::new(env!("CARGO_BIN_EXE_soak"))
 }
 
 #[test]
