@@ -97,6 +97,6 @@ export function fieldPicture(item: number, view: FieldPicture, look: string, sca
 }
 
 /** Address of a picture of a field as a variant would lay it. */
-export function variantPicture(variant: number, item: number, view: "laid" | "standing" | "fallen"): string {
-  return `/api/variant/${variant}/${item}/${view}.png`;
+export function variantPicture(variant: number, item: number, view: "laid" | "standing" | "fallen", scale: number): string {
+  return `/api/variant/${variant}/${item}/${view}.png?scale=${scale}`;
 }
