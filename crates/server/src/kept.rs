@@ -17,7 +17,11 @@ impl<T> Kept<T> {
     }
 
     /// The kept result for a key, or a new one. Others are not held up while it is made.
-    pub(crate) fn get_or_make<E>(&self, key: String, make: impl FnOnce() -> Result<T, E>) -> Result<Arc<T>, E> {
+    pub(crate) fn get_or_make<E>(
+        &self,
+        key: String,
+        make: impl FnOnce() -> Result<T, E>,
+    ) -> Result<Arc<T>, E> {
         let lock = || self.all.lock().unwrap_or_else(PoisonError::into_inner);
         if let Some((_, known)) = lock().iter().find(|(own, _)| *own == key) {
             return Ok(known.clone());

@@ -89,7 +89,8 @@ pub fn serve(
     let result = runtime.block_on(run(desk.clone(), options, on_ready, shutdown));
     // Requests at work may still end; what they changed is on disk before the file is closed.
     runtime.shutdown_timeout(FAREWELL);
-    let closed = desk.close().context("The project file could not be closed in order. Its changes are on disk.");
+    let closed =
+        desk.close().context("The project file could not be closed in order. Its changes are on disk.");
     result.and(closed)
 }
 

@@ -32,7 +32,9 @@ fn command(plan: &Plan, change: Change) -> Drafted {
             let frame = FieldFrame { lanes, ranks, pitch_along, pitch_across, stagger: Length::ZERO, fall };
             add_field(plan, name, frame, picture)
         }
-        Change::Place { item, name, x, y, heading } => place(plan, ItemId(item), name, Point::new(x, y), heading),
+        Change::Place { item, name, x, y, heading } => {
+            place(plan, ItemId(item), name, Point::new(x, y), heading)
+        }
         Change::Remove { item } => {
             let id = ItemId(item);
             Ok((format!("Remove {}", known(plan, id)?.name), Command::RemoveItem { id }))
@@ -62,14 +64,17 @@ fn command(plan: &Plan, change: Change) -> Drafted {
 }
 
 fn known(plan: &Plan, id: ItemId) -> Result<&Item, DeskError> {
-    plan.item(id).ok_or_else(|| missing(format!("Item {id}"), "It may have been removed; load the page again."))
+    plan.item(id)
+        .ok_or_else(|| missing(format!("Item {id}"), "It may have been removed; load the page again."))
 }
 
 /// The item and its field.
 pub(crate) fn known_field(plan: &Plan, id: ItemId) -> Result<(&Item, &Field), DeskError> {
     let item = known(plan, id)?;
     let next = "Choose a field; other items have no cells.";
-    item.field().map(|field| (item, field)).ok_or_else(|| missing(format!("A field named {}", item.name), next))
+    item.field()
+        .map(|field| (item, field))
+        .ok_or_else(|| missing(format!("A field named {}", item.name), next))
 }
 
 fn missing(what: String, next: &str) -> DeskError {
@@ -133,7 +138,10 @@ fn place(plan: &Plan, id: ItemId, name: String, at: Point, heading: f64) -> Draf
 fn use_picture(plan: &Plan, id: ItemId, picture: Option<u32>, contrast: f64) -> Drafted {
     let (item, field) = known_field(plan, id)?;
     let Some(picture) = picture.map(PictureId) else {
-        return Ok((format!("Take the picture of {} away", item.name), Command::UsePicture { id, picture: None }));
+        return Ok((
+            format!("Take the picture of {} away", item.name),
+            Command::UsePicture { id, picture: None },
+        ));
     };
     // The part of the picture that is shown stays while the picture does.
     let usage = match &field.picture {
@@ -164,14 +172,16 @@ fn paint(plan: &Plan, id: ItemId, cells: Vec<u32>, colour: Option<u16>) -> Draft
 
 fn count_lot(plan: &Plan, id: LotId, count: u32, offered: u32) -> Drafted {
     let lot = plan.stock.lots.iter().find(|lot| lot.id == id);
-    let lot = lot.ok_or_else(|| missing(format!("Lot {id}"), "The stock list has changed; load the page again."))?;
+    let lot =
+        lot.ok_or_else(|| missing(format!("Lot {id}"), "The stock list has changed; load the page again."))?;
     let name = plan.colour(lot.colour).map_or("a lot", |colour| colour.name.as_str());
     let label = format!("Count {name}");
     Ok((label, Command::PutLot { lot: plan::Lot { count, offered, ..lot.clone() } }))
 }
 
 fn stock_list(plan: &Plan, file: &str, text: &str) -> Drafted {
-    let read = exchange::read_stock(text.as_bytes(), file).map_err(|e| DeskError::StockList(e.to_string()))?;
+    let read =
+        exchange::read_stock(text.as_bytes(), file).map_err(|e| DeskError::StockList(e.to_string()))?;
     let stock = exchange::to_stock(&read, Some(&plan.stock));
     Ok((format!("Take the stock list {file}"), Command::ReplaceStock { stock }))
 }

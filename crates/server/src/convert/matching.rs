@@ -62,10 +62,7 @@ pub(crate) fn variant(state: &VariantState) -> wire::Variant {
         difference: mean(|m| m.difference),
         difference_seen: mean(|m| m.difference_seen),
         runs_per_lane: if lanes > 0.0 { runs / lanes } else { 0.0 },
-        hours: [
-            measures.iter().map(|m| m.hours.low).sum(),
-            measures.iter().map(|m| m.hours.high).sum(),
-        ],
+        hours: [measures.iter().map(|m| m.hours.low).sum(), measures.iter().map(|m| m.hours.high).sum()],
         used: used.into_iter().map(|(colour, pieces)| [colour, count(pieces)]).collect(),
         seconds: outcome.seconds.iter().map(|time| (time.stage.to_owned(), time.seconds)).collect(),
         laid: state.laid,

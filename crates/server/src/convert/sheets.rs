@@ -120,7 +120,10 @@ impl SheetsQuery {
         let id = |text: &str| text.parse().map(ItemId).ok();
         let ids: Option<Vec<_>> = fields.split(',').map(id).collect();
         ids.ok_or_else(|| {
-            Refusal::bad("query", format!("\"{fields}\" is no list of fields. Write their numbers with commas between."))
+            Refusal::bad(
+                "query",
+                format!("\"{fields}\" is no list of fields. Write their numbers with commas between."),
+            )
         })
     }
 

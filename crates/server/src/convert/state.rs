@@ -2,13 +2,19 @@
 
 use colour::Srgb8;
 use desk::{Cost, FieldMeasure, Snapshot, StockSummary};
+use findings::{Finding, Severity};
 use plan::{Body, Colour, Field, Item, Plan, Rgb};
 
 use super::{count, saved, wish};
 use crate::wire;
 
 /// The plan at a glance, from its snapshot and the measures of its fields.
-pub(crate) fn state(snapshot: &Snapshot, measures: &[FieldMeasure], role: wire::Role) -> wire::State {
+pub(crate) fn state(
+    snapshot: &Snapshot,
+    measures: &[FieldMeasure],
+    found: &[Finding],
+    role: wire::Role,
+) -> wire::State {
     let plan = &*snapshot.plan;
     let summary = desk::stock_summary(plan, &Default::default());
     wire::State {
@@ -23,8 +29,23 @@ pub(crate) fn state(snapshot: &Snapshot, measures: &[FieldMeasure], role: wire::
         colours: plan.stock.colours.iter().map(colour_row).collect(),
         items: plan.items.iter().map(|item| item_row(plan, item, measures)).collect(),
         cost: cost(plan, measures, &summary),
-        findings: Vec::new(),
+        findings: found.iter().map(finding).collect(),
         role,
+    }
+}
+
+fn finding(finding: &Finding) -> wire::FindingRow {
+    wire::FindingRow {
+        code: finding.code.to_owned(),
+        severity: match finding.severity {
+            Severity::Must => wire::Severity::Must,
+            Severity::Should => wire::Severity::Should,
+            Severity::Note => wire::Severity::Note,
+        },
+        item: finding.place.item.map(|item| item.0),
+        place: finding.place.words.clone(),
+        message: finding.message.clone(),
+        hint: finding.hint.clone(),
     }
 }
 

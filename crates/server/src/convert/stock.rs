@@ -1,9 +1,7 @@
 //! What is needed, owned and short.
 
-use std::collections::BTreeSet;
-
-use colour::{CONFUSION_LIMIT, Sight, Srgb8, confusions};
 use desk::{Shortage, StockLine, WayOut};
+use findings::grouped;
 use plan::{KindId, Lot, Plan};
 
 use super::count;
@@ -20,13 +18,14 @@ pub(crate) fn report(plan: &Plan, shortage: &Shortage) -> wire::StockReport {
         usable: sum(|line| line.usable),
         rows: lines.iter().map(|line| row(plan, line)).collect(),
         ways_out: shortage.ways_out.iter().map(way_out).collect(),
-        alike: alike(plan),
+        alike: desk::alike(plan).into_iter().map(alike).collect(),
     }
 }
 
 /// The state in one sentence.
 fn headline(plan: &Plan, shortage: &Shortage) -> String {
-    let name = |line: &StockLine| plan.colour(line.colour).map_or("A colour", |colour| &colour.name).to_owned();
+    let name =
+        |line: &StockLine| plan.colour(line.colour).map_or("A colour", |colour| &colour.name).to_owned();
     let short = shortage.summary.short();
     let colours = match short.as_slice() {
         [] => "The stock is enough".to_owned(),
@@ -44,19 +43,6 @@ fn headline(plan: &Plan, shortage: &Shortage) -> String {
 fn number(n: usize) -> String {
     const WORDS: [&str; 9] = ["Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten"];
     n.checked_sub(2).and_then(|at| WORDS.get(at)).map_or_else(|| n.to_string(), |word| (*word).to_owned())
-}
-
-/// A number with its thousands grouped by a no-break space.
-fn grouped(n: u64) -> String {
-    let digits = n.to_string();
-    let mut text = String::new();
-    for (at, digit) in digits.chars().enumerate() {
-        if at > 0 && (digits.len() - at) % 3 == 0 {
-            text.push('\u{a0}');
-        }
-        text.push(digit);
-    }
-    text
 }
 
 fn row(plan: &Plan, line: &StockLine) -> wire::StockRow {
@@ -89,12 +75,15 @@ fn lot(lot: &Lot) -> wire::LotRow {
 
 fn way_out(way: &WayOut) -> wire::WayOut {
     match way {
-        WayOut::OtherColour { from, to, pieces, difference, .. } => {
-            wire::WayOut::OtherColour { from: from.0, to: to.0, pieces: count(*pieces), difference: *difference }
-        }
-        WayOut::SmallerField { item, lanes, ranks } => {
-            wire::WayOut::SmallerField { item: item.0, lanes: *lanes, ranks: *ranks }
-        }
+        WayOut::OtherColour { from, to, pieces, difference, .. } => wire::WayOut::OtherColour {
+            from: from.0,
+            to: to.0,
+            pieces: count(*pieces),
+            difference: *difference,
+        },
+        WayOut::SmallerFields { fields } => wire::WayOut::SmallerFields {
+            fields: fields.iter().map(|(item, lanes, ranks)| [item.0, *lanes, *ranks]).collect(),
+        },
         WayOut::Buy { colour, pieces, worth, .. } => {
             wire::WayOut::Buy { colour: colour.0, pieces: count(*pieces), worth: *worth }
         }
@@ -107,36 +96,9 @@ fn way_out(way: &WayOut) -> wire::WayOut {
     }
 }
 
-/// Colours of the stock that get confused, each pair once, under the most ordinary condition first.
-fn alike(plan: &Plan) -> Vec<wire::AlikeRow> {
-    let colours = &plan.stock.colours;
-    let faces: Vec<_> = colours
-        .iter()
-        .map(|colour| Srgb8 { r: colour.front.r, g: colour.front.g, b: colour.front.b }.to_linear())
-        .collect();
-    let mut seen = BTreeSet::new();
-    let mut rows: Vec<_> = confusions(&faces, CONFUSION_LIMIT)
-        .into_iter()
-        .filter(|pair| seen.insert((pair.first, pair.second)))
-        .map(|pair| wire::AlikeRow {
-            a: colours[pair.first].id.0,
-            b: colours[pair.second].id.0,
-            why: sight(pair.sight).to_owned(),
-            difference: pair.difference,
-        })
-        .collect();
-    rows.sort_by(|one, two| one.difference.total_cmp(&two.difference));
-    rows
-}
-
-fn sight(sight: Sight) -> &'static str {
-    match sight {
-        Sight::Normal => "in daylight, by everybody",
-        Sight::Protan => "by builders who are blind to red",
-        Sight::Deutan => "by builders who are blind to green",
-        Sight::Tritan => "by builders who are blind to blue",
-        Sight::HallLight => "under dim warm lamps",
-    }
+/// Two colours of the stock that get confused.
+fn alike(pair: desk::Alike) -> wire::AlikeRow {
+    wire::AlikeRow { a: pair.a.0, b: pair.b.0, why: pair.why, difference: pair.difference }
 }
 
 #[cfg(test)]
@@ -144,10 +106,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn numbers_are_grouped_by_a_no_break_space() {
-        for (n, text) in [(0, "0"), (999, "999"), (1_000, "1\u{a0}000"), (1_234_567, "1\u{a0}234\u{a0}567")] {
-            assert_eq!(grouped(n), text);
-        }
+    fn small_numbers_are_words() {
         assert_eq!((number(2), number(10), number(11)), ("Two".into(), "Ten".into(), "11".into()));
     }
 }

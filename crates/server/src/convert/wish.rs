@@ -101,7 +101,8 @@ mod tests {
 
     #[test]
     fn a_wish_comes_back_as_it_went() {
-        let eye = Eye { distance: Length::mm(9_000.0), height: Length::mm(1_700.0), bearing: Angle::deg(90.0) };
+        let eye =
+            Eye { distance: Length::mm(9_000.0), height: Length::mm(1_700.0), bearing: Angle::deg(90.0) };
         for seen_as in [SeenAs::Laid, SeenAs::Above, SeenAs::Fallen, SeenAs::Standing { eye }] {
             for goal in [MatchGoal::Exact, MatchGoal::Seen] {
                 let wish = MatchWish {

@@ -27,15 +27,16 @@ struct ViewQuery {
 /// `GET /api/field/{id}/view/{view}.png`.
 pub(crate) fn field_view(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let snapshot = app.desk.snapshot();
-    let (_, field) = field(&snapshot.plan, ask.number("id", "")?)?;
+    let (item, field) = field(&snapshot.plan, ask.number("id", "")?)?;
     let query: ViewQuery = ask.query()?;
     let width = width(field, query.scale);
-    let raster = match ask.part("view", ".png")? {
-        "source" => app.desk.draw_source(&snapshot.plan, field, width).map_err(refusal)?.ok_or_else(|| {
-            Refusal::absent("This field has no picture yet. Choose one, then look again.")
-        })?,
-        name => draw(&snapshot.plan, field, None, view(name)?, width)?,
-    };
+    let raster =
+        match ask.part("view", ".png")? {
+            "source" => app.desk.draw_source(item.id, width).map_err(refusal)?.ok_or_else(|| {
+                Refusal::absent("This field has no picture yet. Choose one, then look again.")
+            })?,
+            name => draw(&snapshot.plan, field, None, view(name)?, width)?,
+        };
     let current = query.look.is_some_and(|look| look == crate::convert::state::look(&snapshot.plan, field));
     Ok(png(&raster)?.keep(if current { Keep::Ever } else { Keep::No }))
 }
@@ -57,7 +58,9 @@ pub(crate) fn variant_view(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let variant = app.desk.variant(id).ok_or_else(|| super::matching::no_variant(id))?;
     let found = variant.outcome.cells.iter().find(|(own, _)| own.0 == item);
     let (_, cells) = found.ok_or_else(|| {
-        Refusal::absent(format!("Variant {id} has no field {item}. Choose one of the fields that it matched."))
+        Refusal::absent(format!(
+            "Variant {id} has no field {item}. Choose one of the fields that it matched."
+        ))
     })?;
     let snapshot = app.desk.snapshot();
     let (owner, field) = field(&snapshot.plan, item)?;
@@ -76,7 +79,10 @@ pub(crate) fn variant_view(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
 pub(crate) fn add(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let name = ask.headers.get("x-file-name").and_then(|name| name.to_str().ok()).and_then(decoded);
     let name = name.ok_or_else(|| {
-        Refusal::bad("name", "The file came without its name in the header X-File-Name. Choose the file again.")
+        Refusal::bad(
+            "name",
+            "The file came without its name in the header X-File-Name. Choose the file again.",
+        )
     })?;
     let added = app.desk.add_picture(&ask.author(), &name, &ask.body).map_err(refusal)?;
     Answer::json(&wire::PictureAdded {
@@ -105,12 +111,19 @@ fn width(field: &Field, scale: Option<f64>) -> u32 {
     (f64::from(columns) * scale).clamp(1.0, 100_000.0) as u32
 }
 
-fn draw(plan: &Plan, field: &Field, cells: Option<&Cells>, view: View, width: u32) -> Result<Raster, Refusal> {
+fn draw(
+    plan: &Plan,
+    field: &Field,
+    cells: Option<&Cells>,
+    view: View,
+    width: u32,
+) -> Result<Raster, Refusal> {
     draw_field(plan, field, cells, view, width).map_err(refusal)
 }
 
 fn png(raster: &Raster) -> Result<Answer, Refusal> {
-    let bytes = colour::to_png(raster).map_err(|_| Refusal::inside("The picture could not be written as PNG."))?;
+    let bytes =
+        colour::to_png(raster).map_err(|_| Refusal::inside("The picture could not be written as PNG."))?;
     Ok(Answer::new("image/png", bytes))
 }
 

@@ -13,8 +13,9 @@ use crate::wire::{Change, Role};
 /// `GET /api/state`.
 pub(crate) fn get_state(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let measures = app.desk.measures().map_err(refusal)?;
+    let findings = app.desk.findings().map_err(refusal)?;
     let role = ask.visitor.role.unwrap_or(Role::Crew);
-    Answer::json(&state::state(&app.desk.snapshot(), &measures, role))
+    Answer::json(&state::state(&app.desk.snapshot(), &measures, &findings, role))
 }
 
 /// `GET /api/stock`.

@@ -42,7 +42,5 @@ fn units(
     options: &ReadOptions,
 ) -> Result<Arc<Vec<ReadUnit>>, Refusal> {
     let key = format!("{} {} {options:?}", snapshot.change, item.id);
-    app.readings.get_or_make(key, || {
-        Ok(sheets::reading(field, item.heading, &snapshot.plan.stock, options))
-    })
+    app.readings.get_or_make(key, || Ok(sheets::reading(field, item.heading, &snapshot.plan.stock, options)))
 }

@@ -1,0 +1,96 @@
+//! A finding: how bad, where, what, and what to do.
+
+use plan::{Command, Item, ItemId};
+
+/// How bad a finding is. The order is from the worst.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Severity {
+    /// It cannot be built or will not work.
+    Must,
+    /// It can be built, but somebody will be sorry.
+    Should,
+    /// Worth knowing.
+    Note,
+}
+
+/// Where in the plan.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Place {
+    /// The item, if one is meant.
+    pub item: Option<ItemId>,
+    /// The place in words: "field Mill", "stock".
+    pub words: String,
+}
+
+/// Something that is wrong with a design, or worth knowing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Finding {
+    /// Names the check; stays the same between versions.
+    pub code: &'static str,
+    /// How bad it is.
+    pub severity: Severity,
+    /// Where.
+    pub place: Place,
+    /// What was found, in whole sentences with the figures.
+    pub message: String,
+    /// What to do, in whole sentences.
+    pub hint: String,
+    /// A command that mends it, where one can be told.
+    pub mend: Option<Command>,
+}
+
+impl Place {
+    /// The stock.
+    pub(crate) fn stock() -> Self {
+        Self { item: None, words: "stock".into() }
+    }
+
+    /// An item.
+    pub(crate) fn item(item: &Item) -> Self {
+        let sort = if item.field().is_some() { "field" } else { "placeholder" };
+        Self { item: Some(item.id), words: format!("{sort} {}", item.name) }
+    }
+}
+
+impl Finding {
+    /// By what findings are sorted: the worst first, then by check, place and text.
+    pub(crate) fn order(&self) -> impl Ord + '_ {
+        (self.severity, self.code, self.place.item, &self.place.words, &self.message)
+    }
+}
+
+/// A count with its thousands grouped by no-break spaces, as all texts for people have it.
+pub fn grouped(count: u64) -> String {
+    let figures = count.to_string();
+    let mut out = String::with_capacity(figures.len() * 4 / 3 + 2);
+    for (i, c) in figures.chars().enumerate() {
+        if i > 0 && (figures.len() - i).is_multiple_of(3) {
+            out.push('\u{a0}');
+        }
+        out.push(c);
+    }
+    out
+}
+
+/// `one` for a count of 1, else `many`, each behind the count.
+pub(crate) fn so_many(count: u64, one: &str, many: &str) -> String {
+    format!("{} {}", grouped(count), if count == 1 { one } else { many })
+}
+
+/// A length in millimetres for people: at most two decimals, none without need.
+pub(crate) fn mm(value: f64) -> String {
+    let text = format!("{value:.2}");
+    let short = text.trim_end_matches('0').trim_end_matches('.');
+    format!("{short}\u{a0}mm")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn thousands_are_grouped() {
+        let plain = |n| grouped(n).replace('\u{a0}', " ");
+        assert_eq!([plain(0), plain(999), plain(7390), plain(1_234_567)], ["0", "999", "7 390", "1 234 567"]);
+    }
+}

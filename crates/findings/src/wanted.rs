@@ -1,0 +1,77 @@
+//! Colours that the pictures would take more of than the stock has: the match gets by, the picture pays.
+
+use plan::{ColourId, KindId, Plan};
+
+use crate::finding::{Finding, Place, Severity, grouped};
+
+/// `wanted` is what pictures and everything else would take if the stock did not matter.
+pub(crate) fn check(plan: &Plan, wanted: &[(KindId, ColourId, u64)], found: &mut Vec<Finding>) {
+    for &(kind, colour, wanted) in wanted {
+        let usable = plan.stock.usable(kind, colour);
+        let Some(name) = plan.colour(colour).map(|c| c.name.as_str()) else { continue };
+        if wanted <= usable {
+            continue;
+        }
+        let short = grouped(wanted - usable);
+        let (wanted, usable) = (grouped(wanted), grouped(usable));
+        found.push(Finding {
+            code: "pictures-short",
+            severity: Severity::Should,
+            place: Place { item: None, words: format!("Stock, {name}") },
+            message: format!(
+                "The pictures would take {wanted} {name}, usable are {usable}: short by {short}, so other colours stand in."
+            ),
+            hint: "See the ways out: another colour, smaller fields, buying or borrowing.".into(),
+            mend: None,
+        });
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use plan::{Colour, Command, Finish, Kind, Lot, LotId, Rgb};
+
+    #[test]
+    fn only_what_the_stock_lacks_is_named_with_the_number_short() {
+        let (kind, colour) = (KindId(1), ColourId(2));
+        let grey = Rgb { r: 9, g: 9, b: 9 };
+        let mut plan = Plan::new("");
+        for command in [
+            Command::PutKind { kind: Kind::usual(kind) },
+            Command::PutColour {
+                colour: Colour {
+                    id: colour,
+                    name: "Sky".into(),
+                    code: "S".into(),
+                    front: grey,
+                    back: grey,
+                    edge: grey,
+                    finish: Finish::Matt,
+                },
+            },
+            Command::PutLot {
+                lot: Lot {
+                    id: LotId(3),
+                    kind,
+                    colour,
+                    batch: String::new(),
+                    owner: String::new(),
+                    count: 7000,
+                    offered: 0,
+                    spare: 0.1,
+                    crate_size: None,
+                    thickness: None,
+                    mass: None,
+                },
+            },
+        ] {
+            plan.apply(&command).unwrap();
+        }
+        let mut found = Vec::new();
+        check(&plan, &[(kind, colour, 6300)], &mut found);
+        assert!(found.is_empty());
+        check(&plan, &[(kind, colour, 7390)], &mut found);
+        assert!(found[0].message.contains("short by 1\u{a0}090"), "{}", found[0].message);
+    }
+}
