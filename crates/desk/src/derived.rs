@@ -86,11 +86,19 @@ impl Desk {
     }
 
     /// Draws a field, or what a variant would make of it, `width` pixels wide.
-    pub fn draw(&self, item: ItemId, variant: Option<u32>, view: View, width: u32) -> Result<Raster, DeskError> {
+    pub fn draw(
+        &self,
+        item: ItemId,
+        variant: Option<u32>,
+        view: View,
+        width: u32,
+    ) -> Result<Raster, DeskError> {
         let snapshot = self.snapshot();
         let field = field_of(&snapshot.plan, item)?;
-        let kept = variant.map(|id| self.variant(id).ok_or_else(|| missing(format!("Variant {id}")))).transpose()?;
-        let cells = kept.as_ref().and_then(|v| v.outcome.cells.iter().find(|(i, _)| *i == item)).map(|(_, c)| c);
+        let kept =
+            variant.map(|id| self.variant(id).ok_or_else(|| missing(format!("Variant {id}")))).transpose()?;
+        let cells =
+            kept.as_ref().and_then(|v| v.outcome.cells.iter().find(|(i, _)| *i == item)).map(|(_, c)| c);
         // A variant of a field that has another size by now cannot be drawn on it.
         if cells.is_some_and(|c| c.len() != field.frame.len()) {
             return Err(missing("A variant of this size".into()));

@@ -89,7 +89,8 @@ pub fn ways_out(plan: &Plan, bank: &PictureBank, source: &dyn PictureSource) -> 
         Err(e) => return Err(error(e)),
     };
     if let Some(exact) = &exact {
-        ways.extend(all.other_colours(&free.cells, &exact.cells));
+        let short: Vec<_> = summary.short().iter().map(|l| (l.kind, l.colour)).collect();
+        ways.extend(all.other_colours(&free.cells, &exact.cells, &short));
     }
     let prices = exact.as_ref().map(|e| e.prices.as_slice());
     ways.extend(all.buy(&summary, prices));
@@ -137,7 +138,12 @@ impl<'a> All<'a> {
         wanted
     }
 
-    fn other_colours(&self, free: &[Vec<u16>], exact: &[Vec<u16>]) -> Vec<WayOut> {
+    fn other_colours(
+        &self,
+        free: &[Vec<u16>],
+        exact: &[Vec<u16>],
+        short: &[(KindId, ColourId)],
+    ) -> Vec<WayOut> {
         let mut sums: BTreeMap<(u16, u16), (u64, f64, f64)> = BTreeMap::new();
         for (field, (a, b)) in self.problem.fields.iter().zip(free.iter().zip(exact)) {
             let labs: Vec<_> = field.palette.iter().map(|c| c.to_lab()).collect();
@@ -157,8 +163,10 @@ impl<'a> All<'a> {
             WayOut::OtherColour { kind, from, to, pieces, difference: [before / n, after / n] }
         };
         let mut ways: Vec<_> = sums.iter().map(way).collect();
-        // The smallest visible change first; ties by the order of the colours, which the map already has.
-        ways.sort_by(|a, b| change(a).total_cmp(&change(b)));
+        // Who stands in for a short colour comes before who stands in for the stand-ins; then the smallest visible
+        // change first; ties by the order of the colours, which the map already has.
+        let is_short = |w: &WayOut| matches!(w, WayOut::OtherColour { kind, from, .. } if short.contains(&(*kind, *from)));
+        ways.sort_by(|a, b| is_short(b).cmp(&is_short(a)).then(change(a).total_cmp(&change(b))));
         ways
     }
 

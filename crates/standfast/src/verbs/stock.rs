@@ -101,7 +101,7 @@ const MOST_WAYS: usize = 12;
 fn sentence(plan: &Plan, way: &WayOut) -> String {
     match way {
         WayOut::OtherColour { from, to, pieces, difference, .. } => format!(
-            "{} for {} in {} cells: difference {:.1}, was {:.1}",
+            "{} for {}, pieces: {}, difference {:.1}, was {:.1}",
             name(plan, *to),
             name(plan, *from),
             grouped(*pieces),
