@@ -77,7 +77,9 @@ fn the_24_patches_have_their_lab_values() {
         let xyz = Srgb8::new(v[3] as u8, v[4] as u8, v[5] as u8).to_xyz().0;
         let f: Vec<f64> = (0..3)
             .map(|i| (0..3).map(|j| ADAPT[i][j] * xyz[j]).sum::<f64>() / D50[i])
-            .map(|t| if t > 216.0 / 24389.0 { units::maths::cbrt(t) } else { (24389.0 / 27.0 * t + 16.0) / 116.0 })
+            .map(|t| {
+                if t > 216.0 / 24389.0 { units::maths::cbrt(t) } else { (24389.0 / 27.0 * t + 16.0) / 116.0 }
+            })
             .collect();
         let found = Lab { l: 116.0 * f[1] - 16.0, a: 500.0 * (f[0] - f[1]), b: 200.0 * (f[1] - f[2]) };
         let published = Lab { l: v[0], a: v[1], b: v[2] };

@@ -147,6 +147,9 @@ impl StoreError {
             Some(Code::DatabaseCorrupt | Code::NotADatabase) => {
                 Self::Damaged { path, what: format!("{doing} did not work ({what})") }
             }
+            _ if crate::load::is_damage(error) => {
+                Self::Damaged { path, what: format!("{doing} did not work ({what})") }
+            }
             Some(Code::ReadOnly | Code::CannotOpen | Code::PermissionDenied) => {
                 Self::ReadOnly { path, why: "the file or its folder may not be written".into() }
             }

@@ -6,6 +6,7 @@ use std::fs;
 use std::path::Path;
 use std::time::{Duration, Instant};
 
+use crate::memory;
 use crate::rng::Rng;
 
 /// The largest input in bytes.
@@ -18,8 +19,8 @@ pub struct Gate {
     pub name: &'static str,
     /// Words that the format gives a meaning; they are put into inputs.
     pub words: &'static [&'static [u8]],
-    /// Reads the bytes. `Err` says which promise was broken; that the bytes are refused is none.
-    pub read: fn(&[u8]) -> Result<(), String>,
+    /// Reads the bytes: whether they were accepted. `Err` says which promise was broken.
+    pub read: fn(&[u8]) -> Result<bool, String>,
 }
 
 /// What a run has seen.
@@ -27,6 +28,10 @@ pub struct Gate {
 pub struct Seen {
     /// Inputs read.
     pub inputs: u64,
+    /// Those that were accepted: the others were refused in words.
+    pub accepted: u64,
+    /// The most memory that one of them took, in bytes; 0 where it is not counted.
+    pub most: u64,
 }
 
 /// Feeds a gate for so long; stops at the first broken promise and hands back the input that broke it.
@@ -39,18 +44,31 @@ pub struct Seen {
 pub fn run(gate: &Gate, corpus: &Path, seed: u64, time: Duration) -> Result<Seen, (String, Vec<u8>)> {
     let files = load(corpus);
     let end = Instant::now() + time;
-    let mut inputs = 0;
+    let (mut inputs, mut accepted, mut most) = (0, 0, 0);
     while Instant::now() < end {
         let input = mutant(&files, gate.words, &mut Rng::new(seed, inputs));
-        let read = std::panic::catch_unwind(|| (gate.read)(&input));
+        let mut read = Ok(Ok(false));
+        let taken = memory::most_of(|| read = std::panic::catch_unwind(|| (gate.read)(&input)));
+        most = most.max(taken);
         let place = format!("fuzz {} --seed {seed}, input {inputs}", gate.name);
         match read {
-            Ok(Ok(())) => inputs += 1,
+            Ok(Ok(_)) if taken > memory_limit(&input) => {
+                return Err((format!("{place}: {} bytes took {taken} bytes of memory", input.len()), input));
+            }
+            Ok(Ok(yes)) => {
+                inputs += 1;
+                accepted += u64::from(yes);
+            }
             Ok(Err(why)) => return Err((format!("{place}: {why}"), input)),
             Err(_) => return Err((format!("{place}: it panicked, see above"), input)),
         }
     }
-    Ok(Seen { inputs })
+    Ok(Seen { inputs, accepted, most })
+}
+
+/// What an input may take: 64 times its length, and what tables and a picture of the allowed size need anyway.
+fn memory_limit(input: &[u8]) -> u64 {
+    64 * input.len() as u64 + (64 << 20)
 }
 
 /// The files of a corpus in the order of their names.

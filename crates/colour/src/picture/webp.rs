@@ -16,6 +16,8 @@ pub(super) fn read(bytes: &[u8], limits: &PictureLimits) -> Result<Raw, PictureE
     if let Some(size) = canvas(bytes) {
         check_size(KIND, size, limits)?;
     }
+    // It also makes room for a frame as large as the frame itself says, whatever the canvas.
+    check_frames(bytes.get(12..).unwrap_or_default(), limits)?;
     let wrong = |e: DecodingError| wrong(&e, limits);
     let mut decoder = WebPDecoder::new(Cursor::new(bytes)).map_err(wrong)?;
     let size = decoder.dimensions();
@@ -47,6 +49,37 @@ fn canvas(bytes: &[u8]) -> Option<(u32, u32)> {
     let header = bytes.get(12..30)?.strip_prefix(b"VP8X")?;
     let side = |at: usize| u32::from_le_bytes([header[at], header[at + 1], header[at + 2], 0]) + 1;
     Some((side(8), side(11)))
+}
+
+/// Checks the size that each frame states: lossy (RFC 6386, section 9.1), lossless (RFC 9649, section 3.4),
+/// and both within the frames of an animation (RFC 9649, section 2.7.1.1).
+fn check_frames(mut chunks: &[u8], limits: &PictureLimits) -> Result<(), PictureError> {
+    while let Some((head, rest)) = chunks.split_first_chunk::<8>() {
+        let length = u32::from_le_bytes([head[4], head[5], head[6], head[7]]) as usize;
+        let body = &rest[..length.min(rest.len())];
+        let size = match &head[..4] {
+            b"VP8 " => body.get(6..10).map(|b| {
+                let side = |at: usize| u32::from(u16::from_le_bytes([b[at], b[at + 1]]) & 0x3fff);
+                (side(0), side(2))
+            }),
+            b"VP8L" => body.get(1..5).map(|b| {
+                let bits = u32::from_le_bytes([b[0], b[1], b[2], b[3]]);
+                ((bits & 0x3fff) + 1, ((bits >> 14) & 0x3fff) + 1)
+            }),
+            b"ANMF" => {
+                check_frames(body.get(16..).unwrap_or_default(), limits)?;
+                None
+            }
+            _ => None,
+        };
+        // A side of 0 is for the decoder to refuse.
+        if let Some((width @ 1.., height @ 1..)) = size {
+            check_size(KIND, (width, height), limits)?;
+        }
+        // Chunks begin at even places.
+        chunks = rest.get(length.saturating_add(length % 2)..).unwrap_or_default();
+    }
+    Ok(())
 }
 
 fn wrong(error: &DecodingError, limits: &PictureLimits) -> PictureError {
