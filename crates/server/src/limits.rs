@@ -29,6 +29,8 @@ pub struct Limits {
     pub queue_messages: usize,
     /// Bytes that wait for one listener; one more and it is dropped.
     pub queue_bytes: usize,
+    /// Bytes that the operating system keeps for one client that does not read.
+    pub send_buffer: u32,
     /// Listeners on the socket in all.
     pub listeners: usize,
     /// Time between two signs of life asked of a listener; two missed and it is dropped.
@@ -54,6 +56,7 @@ impl Default for Limits {
             message_bytes: 64 << 10,
             queue_messages: 256,
             queue_bytes: 1 << 20,
+            send_buffer: 256 << 10,
             listeners: 600,
             heartbeat: Duration::from_secs(20),
             uploads: 2,

@@ -19,7 +19,7 @@ use hyper::body::Incoming;
 use hyper::server::conn::http1;
 use hyper::service::service_fn;
 use hyper_util::rt::{TokioIo, TokioTimer};
-use tokio::net::{TcpListener, TcpStream};
+use tokio::net::{TcpListener, TcpSocket, TcpStream};
 use tokio::sync::watch;
 use tower::ServiceExt as _;
 
@@ -38,6 +38,9 @@ use crate::routes::router;
 const NEXT_PORTS: u16 = 20;
 /// Time for requests at work to end when the server closes.
 const FAREWELL: Duration = Duration::from_secs(3);
+
+/// Connections that wait to be accepted.
+const BACKLOG: u32 = 1024;
 
 /// How to serve.
 #[derive(Debug, Clone)]
@@ -128,7 +131,7 @@ async fn run(
     on_ready: impl FnOnce(Ready),
     shutdown: impl Future<Output = ()>,
 ) -> anyhow::Result<()> {
-    let (listeners, port) = listen(&options).await?;
+    let (listeners, port) = listen(&options)?;
     let network = Network { open: options.lan, port, given: options.addresses };
     let hosts = Hosts { port, lan: options.lan, own: network.own() };
     let door =
@@ -167,17 +170,17 @@ fn ready(app: &App) -> Ready {
 }
 
 /// Takes the wished port or one of the next.
-async fn listen(options: &ServeOptions) -> anyhow::Result<(Vec<TcpListener>, u16)> {
+fn listen(options: &ServeOptions) -> anyhow::Result<(Vec<TcpListener>, u16)> {
     let ip = if options.lan { Ipv4Addr::UNSPECIFIED } else { Ipv4Addr::LOCALHOST };
     let last = if options.port == 0 { 0 } else { options.port.saturating_add(NEXT_PORTS) };
     for port in options.port..=last {
-        match TcpListener::bind((ip, port)).await {
+        match bind((ip, port).into(), &options.limits) {
             Ok(listener) => {
                 let port =
                     listener.local_addr().context("The system does not tell the port it gave.")?.port();
                 let mut listeners = vec![listener];
                 // Some machines have no version 6; version 4 is enough then.
-                listeners.extend(TcpListener::bind((Ipv6Addr::LOCALHOST, port)).await.ok());
+                listeners.extend(bind((Ipv6Addr::LOCALHOST, port).into(), &options.limits).ok());
                 return Ok((listeners, port));
             }
             Err(error) if error.kind() == ErrorKind::AddrInUse => {}
@@ -190,6 +193,17 @@ async fn listen(options: &ServeOptions) -> anyhow::Result<(Vec<TcpListener>, u16
         "The ports {} to {last} are all taken. Close another workbench, or choose one with --port.",
         options.port
     )
+}
+
+/// Listens on an address. What waits in the system for a client that does not read is bounded too.
+fn bind(address: SocketAddr, limits: &Limits) -> std::io::Result<TcpListener> {
+    let socket = if address.is_ipv4() { TcpSocket::new_v4()? } else { TcpSocket::new_v6()? };
+    // So that a restart finds its port again; on Windows the same word would let two servers share one.
+    #[cfg(not(windows))]
+    socket.set_reuseaddr(true)?;
+    socket.set_send_buffer_size(limits.send_buffer)?;
+    socket.bind(address)?;
+    socket.listen(BACKLOG)
 }
 
 async fn accept(listener: TcpListener, shared: Arc<Shared>) {

@@ -2,5 +2,8 @@
 
 mod door;
 mod limits;
+mod live;
 mod paths;
+mod roles;
+mod story;
 mod support;

@@ -2,7 +2,7 @@
 
 use std::io::{Read, Write};
 use std::net::{IpAddr, SocketAddr, TcpStream};
-use std::sync::mpsc;
+use std::sync::{Arc, mpsc};
 use std::thread::JoinHandle;
 use std::time::Duration;
 
@@ -16,6 +16,8 @@ pub(crate) const HALL: &str = "192.168.77.5";
 pub(crate) struct House {
     pub(crate) port: u16,
     pub(crate) ready: Ready,
+    pub(crate) file: std::path::PathBuf,
+    _folder: Option<tempfile::TempDir>,
     stop: Option<tokio::sync::oneshot::Sender<()>>,
     served: Option<JoinHandle<anyhow::Result<()>>>,
 }
@@ -37,17 +39,28 @@ impl House {
         House::open(ServeOptions { port: 0, lan: true, addresses, limits })
     }
 
+    /// With a new, empty plan.
     pub(crate) fn open(options: ServeOptions) -> House {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("larkmeadow.standfast");
+        let desk = desk::Desk::create(&file, &plan::Plan::new("From Spring to Sea")).unwrap();
+        let mut house = House::around(desk, file, options);
+        house._folder = Some(folder);
+        house
+    }
+
+    /// Around a desk that is open already.
+    pub(crate) fn around(desk: Arc<desk::Desk>, file: std::path::PathBuf, options: ServeOptions) -> House {
         let (tell, told) = mpsc::channel();
         let (stop, stopped) = tokio::sync::oneshot::channel::<()>();
         let served = std::thread::spawn(move || {
-            server::serve(options, move |ready| tell.send(ready).unwrap(), async {
+            server::serve(desk, options, move |ready| tell.send(ready).unwrap(), async {
                 let _ = stopped.await;
             })
         });
         let ready = told.recv_timeout(Duration::from_secs(20)).expect("the server is ready");
         let port = ready.url.trim_end_matches('/').rsplit(':').next().unwrap().parse().unwrap();
-        House { port, ready, stop: Some(stop), served: Some(served) }
+        House { port, ready, file, _folder: None, stop: Some(stop), served: Some(served) }
     }
 
     /// Closes the server and hands back what `serve` gave.
@@ -105,6 +118,14 @@ impl House {
             ("Content-Type", "application/json"),
         ];
         self.ask(method, path, &lines, json.as_bytes())
+    }
+
+    /// Sends a picture file as the planner.
+    pub(crate) fn upload(&self, name: &str, bytes: &[u8]) -> Answer {
+        let (host, origin) = (self.host(), format!("http://{}", self.host()));
+        let lines =
+            [("Host", host.as_str()), ("Origin", &origin), ("X-Standfast", "1"), ("X-File-Name", name)];
+        self.ask("POST", "/api/pictures", &lines, bytes)
     }
 
     /// A request of a tablet, with its cookie if it has one.
