@@ -140,7 +140,8 @@ fn find_head(page: &str) -> Result<Option<(Head, String)>, String> {
             continue;
         };
         let (before, after) = (&flat[..at], &flat[at + heading.len()..]);
-        let (place, numbers) = field_line(&words, before).ok_or("the line of the field is missing")?;
+        // A cover may hold the heading in a name; what has no line of a field is no lane sheet.
+        let Some((place, numbers)) = field_line(&words, before) else { continue };
         let said = |text: &str| before[place..].contains(text);
         let start = [Start::FarLeft, Start::FarRight, Start::NearLeft, Start::NearRight];
         let start = start.into_iter().find(|s| said(words.start(*s))).ok_or("no start is named")?;
