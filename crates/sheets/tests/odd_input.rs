@@ -1,4 +1,5 @@
 //! Strange names, foreign signs, broken plans: a valid file or one clear sentence, never a panic.
+#![allow(clippy::unwrap_used, reason = "a helper of tests fails as a test does")]
 
 mod common;
 

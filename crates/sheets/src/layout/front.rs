@@ -149,15 +149,18 @@ fn contents(ctx: &Ctx<'_>, flow: &mut Flow, fields: &[FieldSheets<'_>], extents:
     for (field, extent) in fields.iter().zip(extents) {
         flow.need(13.0);
         let pieces: u64 = field.item.needs().iter().map(|n| u64::from(n.count)).sum();
-        let parts = [
-            ("pieces", w.whole(pieces)),
-            ("strips", field.strips.len().to_string()),
-            ("first", (extent.first + 1).to_string()),
-            ("last", (extent.first + extent.pages).to_string()),
-        ];
+        let (first, last) = (extent.first + 1, extent.first + extent.pages);
+        let strips = match field.strips.len() {
+            1 => w.get("strip-one").to_owned(),
+            n => w.fill("strips-several", &[("strips", &n.to_string())]),
+        };
+        let on = match first == last {
+            true => w.fill("page-one", &[("page", &first.to_string())]),
+            false => w.fill("pages-span", &[("first", &first.to_string()), ("last", &last.to_string())]),
+        };
+        let parts = [("pieces", w.whole(pieces)), ("strips", strips), ("pages", on)];
         let parts: Vec<(&str, &str)> = parts.iter().map(|(k, v)| (*k, v.as_str())).collect();
-        let key = if field.strips.len() == 1 { "contents-row-one" } else { "contents-row" };
-        let right = w.fill(key, &parts);
+        let right = w.fill("contents-row", &parts);
         let width = ctx.measure();
         let y = flow.y + 5.0;
         let room = width - Face::Regular.width(&right, 12.0) - 6.0;
