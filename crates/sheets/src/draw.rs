@@ -119,11 +119,12 @@ impl Raster {
     }
 
     /// At most `most.0` columns and `most.1` rows: blocks of cells take the colour that most of them have.
-    pub(crate) fn coarser(self, most: (usize, usize)) -> Self {
+    /// Also returns how many cells a block has.
+    pub(crate) fn coarser(self, most: (usize, usize)) -> (Self, usize) {
         let (columns, rows) = (self.columns, self.rows());
         let (kx, ky) = (columns.div_ceil(most.0).max(1), rows.div_ceil(most.1).max(1));
         if kx == 1 && ky == 1 {
-            return self;
+            return (self, 1);
         }
         let mut cells = Vec::with_capacity(columns.div_ceil(kx) * rows.div_ceil(ky));
         let mut block = Vec::with_capacity(kx * ky);
@@ -137,7 +138,7 @@ impl Raster {
                 cells.push(most_common(&mut block));
             }
         }
-        Self { columns: columns.div_ceil(kx), cells }
+        (Self { columns: columns.div_ceil(kx), cells }, kx * ky)
     }
 
     /// Draws the cells into `rect`, one operation for each colour in order of id.
@@ -241,8 +242,8 @@ mod tests {
     #[test]
     fn a_coarser_picture_keeps_the_colour_that_most_cells_have() {
         let raster = Raster { columns: 4, cells: vec![1, 1, 2, 2, 1, 3, 2, 2] };
-        let coarse = raster.coarser((2, 1));
-        assert_eq!((coarse.columns, coarse.cells), (2, vec![1, 2]));
+        let (coarse, block) = raster.coarser((2, 1));
+        assert_eq!((coarse.columns, coarse.cells, block), (2, vec![1, 2], 4));
     }
 
     #[test]

@@ -133,14 +133,8 @@ fn find_head(page: &str) -> Result<Option<(Head, String)>, String> {
     let flat = flatten(page);
     for language in [Language::English, Language::German] {
         let words = Words::of(language);
-        let headings = [(Unit::Lane, words.get("call-lanes")), (Unit::Rank, words.get("call-ranks"))];
-        let Some((unit, at, heading)) =
-            headings.into_iter().find_map(|(u, h)| flat.rfind(h).map(|at| (u, at, h)))
-        else {
-            continue;
-        };
+        let Some((unit, at, heading, place, numbers)) = calls_begin(&words, &flat) else { continue };
         let (before, after) = (&flat[..at], &flat[at + heading.len()..]);
-        let (place, numbers) = field_line(&words, before).ok_or("the line of the field is missing")?;
         let said = |text: &str| before[place..].contains(text);
         let start = [Start::FarLeft, Start::FarRight, Start::NearLeft, Start::NearRight];
         let start = start.into_iter().find(|s| said(words.start(*s))).ok_or("no start is named")?;
@@ -154,6 +148,19 @@ fn find_head(page: &str) -> Result<Option<(Head, String)>, String> {
         return Ok(Some((Head { name, numbers, start, fall, unit, words }, rest)));
     }
     Ok(None)
+}
+
+/// The first heading of calls that a field's line stands before: unit, place and words of the heading, place
+/// and numbers of the line. Names may hold either, but not both in this order before the sheet's own.
+fn calls_begin(words: &Words, flat: &str) -> Option<(Unit, usize, &'static str, usize, [u32; 7])> {
+    let headings = [(Unit::Lane, words.get("call-lanes")), (Unit::Rank, words.get("call-ranks"))];
+    let mut found: Vec<_> =
+        headings.iter().flat_map(|(u, h)| flat.match_indices(h).map(|(at, _)| (at, *u, *h))).collect();
+    found.sort_by_key(|f| f.0);
+    found.into_iter().find_map(|(at, unit, heading)| {
+        let (place, numbers) = field_line(words, &flat[..at])?;
+        Some((unit, at, heading, place, numbers))
+    })
 }
 
 /// One line of words; spaces that group figures stay.

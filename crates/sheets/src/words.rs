@@ -161,15 +161,71 @@ impl Words {
         };
         self.fill(key, &[("first", &first.to_string()), ("last", &last.to_string())])
     }
-
-    /// Everything in the table, for tests.
-    #[cfg(test)]
-    pub(crate) fn keys(&self) -> Vec<&'static str> {
-        self.table.keys().copied().collect()
-    }
 }
 
 fn table(text: &'static str) -> BTreeMap<&'static str, &'static str> {
     let lines = text.lines().filter(|l| !l.starts_with('#'));
     lines.filter_map(|l| l.split_once('=')).map(|(k, v)| (k.trim(), v.trim())).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn keys(language: Language) -> Vec<&'static str> {
+        Words::of(language).table.keys().copied().collect()
+    }
+
+    #[test]
+    fn both_languages_have_the_same_keys_and_slots() {
+        assert_eq!(keys(Language::English), keys(Language::German));
+        let slots = |text: &str| {
+            let mut slots: Vec<String> =
+                text.split('{').skip(1).filter_map(|p| p.split_once('}')).map(|p| p.0.to_owned()).collect();
+            slots.sort();
+            slots
+        };
+        for key in keys(Language::English) {
+            let [en, de] = [Language::English, Language::German].map(|l| Words::of(l).get(key));
+            assert!(!en.is_empty() && !de.is_empty(), "{key}");
+            assert_eq!(slots(en), slots(de), "{key}");
+            assert_eq!(crate::font::printable(de), de, "{key}: a sign that the font lacks");
+        }
+    }
+
+    #[test]
+    fn every_key_is_used_and_every_used_key_exists() {
+        let mut source = String::new();
+        let mut folders = vec![std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("src")];
+        while let Some(folder) = folders.pop() {
+            for entry in std::fs::read_dir(folder).unwrap() {
+                let path = entry.unwrap().path();
+                if path.is_dir() {
+                    folders.push(path);
+                } else {
+                    source += &std::fs::read_to_string(path).unwrap();
+                }
+            }
+        }
+        for key in keys(Language::English) {
+            assert!(source.contains(&format!("\"{key}\"")), "{key} is never used");
+        }
+        for call in ["get(\"", "fill(\"", "fill(\n            \"", "fill(\n                \""] {
+            for used in source.split(call).skip(1) {
+                let key = used.split('"').next().unwrap();
+                let known = keys(Language::English).contains(&key) || key.contains('{');
+                assert!(known, "{key} has no text");
+            }
+        }
+    }
+
+    #[test]
+    fn numbers_follow_the_language() {
+        let (en, de) = (Words::of(Language::English), Words::of(Language::German));
+        assert_eq!(en.whole(1_234_567), "1\u{a0}234\u{a0}567");
+        assert_eq!(en.small(7.5, Measure::Metric), "7.5\u{a0}mm");
+        assert_eq!(de.small(7.5, Measure::Metric), "7,5\u{a0}mm");
+        assert_eq!(en.small(25.4, Measure::Imperial), "1.00\u{a0}in");
+        assert_eq!(de.large(1500.0, Measure::Metric), "1,50\u{a0}m");
+    }
 }

@@ -1,4 +1,5 @@
 //! What the pages look like: nothing leaves the paper, nothing overlaps, and a snapshot that people can read.
+#![allow(clippy::unwrap_used, reason = "a helper of tests fails as a test does")]
 
 mod common;
 
@@ -88,7 +89,6 @@ fn variants() -> Vec<(String, SheetOptions)> {
                     revision: "change 812".into(),
                     date: "25 November".into(),
                     base_url: (paper == Paper::A4).then(|| "http://192.0.2.7:8080/".to_owned()),
-                    ..SheetOptions::default()
                 };
                 out.push((format!("{paper:?}-{language:?}-{unit:?}-{start:?}"), options));
             }

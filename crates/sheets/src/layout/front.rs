@@ -63,17 +63,21 @@ fn pictures(ctx: &Ctx<'_>, flow: &mut Flow, fields: &[FieldSheets<'_>]) {
     let down = shown.len().div_ceil(across);
     let tall = if down == 1 { 105.0 } else { 62.0 };
     let wide = ctx.measure() / across as f64;
+    let mut block = 1;
     for (i, field) in shown.iter().enumerate() {
         let (column, row) = (i % across, i / across);
         let x = MARGIN + column as f64 * wide;
         let y = flow.y + row as f64 * tall;
-        picture(ctx, flow.page(), field, [x, y, wide - 4.0, tall - 3.0]);
+        block = block.max(picture(ctx, flow.page(), field, [x, y, wide - 4.0, tall - 3.0]));
     }
     flow.y += down as f64 * tall;
+    // Several pictures may differ in this; each has its own page, where it is said.
+    say_coarse(ctx, flow, if fields.len() == 1 { block } else { 1 });
 }
 
 /// One field's picture, upright, with its name, north, the fall and the builder's side.
-fn picture(ctx: &Ctx<'_>, page: &mut Page, field: &FieldSheets<'_>, rect: Rect) {
+/// Returns how many cells each block of the drawing stands for; 1 when every cell is drawn.
+fn picture(ctx: &Ctx<'_>, page: &mut Page, field: &FieldSheets<'_>, rect: Rect) -> usize {
     let [x, y, w, h] = rect;
     let f = &field.field.frame;
     let map = f.map();
@@ -84,7 +88,8 @@ fn picture(ctx: &Ctx<'_>, page: &mut Page, field: &FieldSheets<'_>, rect: Rect) 
     let at = [px, py, pw.max(1.5), ph.max(1.5)];
     let cells = map.to_picture(field.field.cells.as_slice());
     let raster = Raster { columns: columns as usize, cells };
-    raster.coarser((320, 320)).draw(page, at, |c| ctx.fill_of(c));
+    let (raster, block) = raster.coarser((320, 320));
+    raster.draw(page, at, |c| ctx.fill_of(c));
     let name = fit(&printable(&field.item.name), Face::Bold, 14.0, w - 18.0);
     page.text(x, y + 6.0, (Face::Bold, 14.0, BLACK), &name);
     // Directions of the floor, turned as the upright picture lies on it.
@@ -96,19 +101,27 @@ fn picture(ctx: &Ctx<'_>, page: &mut Page, field: &FieldSheets<'_>, rect: Rect) 
     north(page, (x + w - 8.0, y + 13.0), on_paper(90.0), ctx.words.get("north-letter"));
     let middle = (at[0] + at[2] / 2.0, at[1] + at[3] / 2.0);
     let (dx, dy) = on_paper(field.item.heading.to_deg());
-    // The fall runs beside the picture: above it, or to its left.
-    if dx.abs() > dy.abs() {
-        let y = at[1] - 3.5;
-        arrow(page, (middle.0 - dx * 14.0, y), (middle.0 + dx * 14.0, y), 3.6, BLACK);
-    } else {
-        let x = at[0] - 4.0;
-        arrow(page, (x, middle.1 - dy * 14.0), (x, middle.1 + dy * 14.0), 3.6, BLACK);
-    }
     let facing = field.seat.facing;
-    let floor = units::maths::atan2(facing.y, facing.x).to_degrees();
-    let (lx, ly) = on_paper(floor);
+    let (lx, ly) = on_paper(units::maths::atan2(facing.y, facing.x).to_degrees());
     let out = (at[2] / 2.0 + 5.0, at[3] / 2.0 + 5.0);
     builder(page, (middle.0 - lx * out.0, middle.1 - ly * out.1), (lx, ly), BLACK);
+    // The fall runs beside the picture, on the side where the builder is not.
+    if dx.abs() > dy.abs() {
+        let y = if ly > 0.5 { at[1] + at[3] + 3.5 } else { at[1] - 3.5 };
+        arrow(page, (middle.0 - dx * 14.0, y), (middle.0 + dx * 14.0, y), 3.6, BLACK);
+    } else {
+        let x = if lx > 0.5 { at[0] + at[2] + 4.0 } else { at[0] - 4.0 };
+        arrow(page, (x, middle.1 - dy * 14.0), (x, middle.1 + dy * 14.0), 3.6, BLACK);
+    }
+    block
+}
+
+/// Says how coarse a picture is drawn, when it is.
+fn say_coarse(ctx: &Ctx<'_>, flow: &mut Flow, block: usize) {
+    if block > 1 {
+        let said = ctx.words.fill("coarse", &[("block", &block.to_string())]);
+        flow.paragraph(SMALL, &said);
+    }
 }
 
 fn count_check(ctx: &Ctx<'_>, flow: &mut Flow, counts: &SheetCounts) {
@@ -136,15 +149,18 @@ fn contents(ctx: &Ctx<'_>, flow: &mut Flow, fields: &[FieldSheets<'_>], extents:
     for (field, extent) in fields.iter().zip(extents) {
         flow.need(13.0);
         let pieces: u64 = field.item.needs().iter().map(|n| u64::from(n.count)).sum();
-        let parts = [
-            ("pieces", w.whole(pieces)),
-            ("strips", field.strips.len().to_string()),
-            ("first", (extent.first + 1).to_string()),
-            ("last", (extent.first + extent.pages).to_string()),
-        ];
+        let (first, last) = (extent.first + 1, extent.first + extent.pages);
+        let strips = match field.strips.len() {
+            1 => w.get("strip-one").to_owned(),
+            n => w.fill("strips-several", &[("strips", &n.to_string())]),
+        };
+        let on = match first == last {
+            true => w.fill("page-one", &[("page", &first.to_string())]),
+            false => w.fill("pages-span", &[("first", &first.to_string()), ("last", &last.to_string())]),
+        };
+        let parts = [("pieces", w.whole(pieces)), ("strips", strips), ("pages", on)];
         let parts: Vec<(&str, &str)> = parts.iter().map(|(k, v)| (*k, v.as_str())).collect();
-        let key = if field.strips.len() == 1 { "contents-row-one" } else { "contents-row" };
-        let right = w.fill(key, &parts);
+        let right = w.fill("contents-row", &parts);
         let width = ctx.measure();
         let y = flow.y + 5.0;
         let room = width - Face::Regular.width(&right, 12.0) - 6.0;
@@ -212,8 +228,9 @@ fn list(flow: &mut Flow, heading: &str, lines: &[&str]) {
 pub(crate) fn field_pages(ctx: &Ctx<'_>, field: &FieldSheets<'_>) -> Vec<Page> {
     let mut flow = Flow::new(ctx);
     let width = ctx.measure();
-    picture(ctx, flow.page(), field, [MARGIN, MARGIN, width, 130.0]);
+    let block = picture(ctx, flow.page(), field, [MARGIN, MARGIN, width, 130.0]);
     flow.y = MARGIN + 133.0;
+    say_coarse(ctx, &mut flow, block);
     flow.paragraph(HEADING, &facts(ctx, field));
     flow.y += 1.0;
     flow.paragraph(BODY, &ctx.words.seat(&field.seat));

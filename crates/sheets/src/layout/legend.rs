@@ -56,10 +56,13 @@ fn takes<'a>(ctx: &Ctx<'a>, kind: KindId, colour: ColourId, need: u64) -> (Vec<T
     (out, left)
 }
 
-/// "3 x 1 000 + 120" where the lot lies in crates of one size, else the number alone.
+/// "3 x 1 000 + 120" where the lot lies in crates of one size and at least one is used up, else the number alone.
 fn crates(ctx: &Ctx<'_>, take: &Take<'_>) -> String {
     let whole = |n: u32| ctx.words.whole(u64::from(n));
-    match take.lot.crate_size.filter(|s| *s > 0) {
+    match take.lot.crate_size.filter(|s| *s > 0 && *s <= take.count) {
+        Some(size) if take.count.is_multiple_of(size) => {
+            ctx.words.fill("crates-whole", &[("crates", &whole(take.count / size)), ("size", &whole(size))])
+        }
         Some(size) => ctx.words.fill(
             "crates",
             &[

@@ -80,7 +80,11 @@ impl UnitLines {
     pub(crate) fn new(ctx: &Ctx<'_>, unit: &ReadUnit, columns: Columns) -> Self {
         let mut groups: Vec<Group> =
             unit.calls.iter().map(|c| call_group(ctx, c, c.done < unit.cells)).collect();
-        groups.push(total_group(ctx, unit));
+        match groups.last_mut() {
+            // The total never stands alone on a line.
+            Some(last) => push_total(ctx, last, unit),
+            None => groups.push(Group::new(0)),
+        }
         let width = columns.end - columns.calls;
         let mut lines: Vec<Vec<Group>> = vec![Vec::new()];
         let mut used = 0.0;
@@ -157,15 +161,13 @@ fn call_group(ctx: &Ctx<'_>, call: &Call, goes_on: bool) -> Group {
     group
 }
 
-fn total_group(ctx: &Ctx<'_>, unit: &ReadUnit) -> Group {
-    let mut group = Group::new(unit.cells);
+fn push_total(ctx: &Ctx<'_>, group: &mut Group, unit: &ReadUnit) {
     let bold = (Face::Bold, CALLED, BLACK);
-    group.push(0.0, bold, "=".to_owned());
+    group.push(GAP, bold, "=".to_owned());
     group.push(1.5, bold, unit.pieces.to_string());
     if unit.pieces != unit.cells {
         let plain = (Face::Regular, 11.0, BLACK);
         group.push(1.5, plain, ctx.words.get("of").to_owned());
         group.push(1.2, plain, unit.cells.to_string());
     }
-    group
 }

@@ -31,11 +31,11 @@ pub(crate) fn pages(ctx: &Ctx<'_>, fields: &[FieldSheets<'_>]) -> Vec<Page> {
     let bars = bars(ctx, fields);
     let (short, long) = ctx.paper();
     let mut out = vec![begin(ctx, (long, short))];
-    let mut y = 62.0;
+    let mut y = 64.0;
     for bar in &bars {
         if y + 24.0 > short - MARGIN - super::FOOT {
             out.push(begin(ctx, (long, short)));
-            y = 62.0;
+            y = 64.0;
         }
         draw_bar(ctx, out.last_mut().expect("there is a page"), bar, y);
         y += 29.0;
@@ -99,8 +99,8 @@ fn begin(ctx: &Ctx<'_>, size: (f64, f64)) -> Page {
         [x, y + 2.0, x, y + if i % 10 == 0 { 5.5 } else { 4.0 }]
     });
     page.ops.push(Op::Strokes { lines: ticks.collect(), ink: BLACK, width: 0.2 });
-    page.text_right(MARGIN + 100.0 - 1.0, y + 6.0, SMALL, "100");
-    page.text_right(MARGIN + CHECK - 1.0, y + 6.0, SMALL, "200\u{a0}mm");
+    page.text_right(MARGIN + 100.0 + 3.0, y + 9.5, SMALL, "100");
+    page.text_right(MARGIN + CHECK + 3.0, y + 9.5, SMALL, "200\u{a0}mm");
     page
 }
 

@@ -193,7 +193,7 @@ fn picture(ctx: &Ctx<'_>, page: &mut Page, field: &FieldSheets<'_>, strip: &Stri
     let box_ = [MARGIN, y + 1.8, ctx.measure(), 30.0];
     let [_, _, w, h] = inside(box_, size.0, size.1);
     let rect = [MARGIN, y + 1.8, w, h.max(1.5)];
-    let raster = Raster { columns, cells: rows.concat() }.coarser((400, 100));
+    let (raster, _) = Raster { columns, cells: rows.concat() }.coarser((400, 100));
     raster.draw(page, rect, |c| ctx.fill_of(c));
     rect[1] + rect[3]
 }

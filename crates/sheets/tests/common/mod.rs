@@ -1,5 +1,6 @@
 //! A small plan of our own for the tests.
 #![allow(dead_code, reason = "each test file uses its own part of it")]
+#![allow(clippy::unwrap_used, reason = "a helper of tests fails as a test does")]
 
 use std::io::Write;
 use std::process::Command;
