@@ -169,29 +169,9 @@ pub(crate) fn usage(error: &clap::Error) -> ExitCode {
     if asked { ExitCode::SUCCESS } else { ExitCode::from(2) }
 }
 
-/// A count with its thousands grouped by a no-break space: 7 390.
-pub(crate) fn grouped(n: u64) -> String {
-    let digits = n.to_string();
-    let mut text = String::new();
-    for (i, d) in digits.chars().enumerate() {
-        if i > 0 && (digits.len() - i) % 3 == 0 {
-            text.push('\u{a0}');
-        }
-        text.push(d);
-    }
-    text
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn thousands_are_grouped() {
-        assert_eq!(grouped(7_390), "7\u{a0}390");
-        assert_eq!(grouped(999), "999");
-        assert_eq!(grouped(1_000_000), "1\u{a0}000\u{a0}000");
-    }
 
     #[test]
     fn escape_codes_do_not_reach_the_terminal() {

@@ -1,5 +1,7 @@
 //! The server from outside, over real sockets on the loopback address.
 
+#![allow(clippy::unwrap_used, reason = "helpers of tests may panic")]
+
 mod door;
 mod limits;
 mod live;

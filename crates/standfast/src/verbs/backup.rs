@@ -1,9 +1,10 @@
 //! `backup` and `restore`: a checked copy, and the way back.
 
+use findings::grouped;
 use serde_json::json;
 
 use crate::cli::{BackupArgs, RestoreArgs};
-use crate::out::{Done, Ending, Out, Trouble, grouped};
+use crate::out::{Done, Ending, Out, Trouble};
 
 /// Writes a checked copy of a project.
 pub(crate) fn run(out: &Out, args: &BackupArgs) -> Done {

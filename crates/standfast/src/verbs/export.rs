@@ -1,5 +1,6 @@
 //! `export`: a plan in another form.
 
+use findings::grouped;
 use std::path::Path;
 
 use serde_json::json;
@@ -7,7 +8,7 @@ use serde_json::json;
 use crate::cli::{ExportArgs, Form};
 use crate::files;
 use crate::load::{self, Loaded};
-use crate::out::{Done, Ending, Out, Trouble, grouped};
+use crate::out::{Done, Ending, Out, Trouble};
 
 /// Writes a plan in another form, counts what it wrote and compares it with the plan.
 pub(crate) fn run(out: &Out, args: &ExportArgs) -> Done {

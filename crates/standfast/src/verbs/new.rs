@@ -1,5 +1,6 @@
 //! `new`: a project file from an example, a text plan, a picture, or nothing.
 
+use findings::grouped;
 use std::path::Path;
 use std::sync::Arc;
 
@@ -10,7 +11,7 @@ use serde_json::json;
 use crate::cli::NewArgs;
 use crate::files;
 use crate::load;
-use crate::out::{Done, Ending, Out, Trouble, grouped};
+use crate::out::{Done, Ending, Out, Trouble};
 use crate::verbs::matching;
 use crate::verbs::picture::{OnePicture, lay_out};
 

@@ -56,7 +56,7 @@ fn example(out: &Out) -> Result<std::sync::Arc<desk::Desk>, Trouble> {
         })?;
     }
     out.remark(&format!("Making the example From Spring to Sea in {}", path.display()));
-    Ok(super::new::from_example(&path)?)
+    super::new::from_example(&path)
 }
 
 /// `$XDG_DATA_HOME`, `~/.local/share`, or the folder we are in.

@@ -1,5 +1,6 @@
 //! `picture`: a picture from the pieces you own, without a project.
 
+use findings::grouped;
 use std::collections::BTreeMap;
 use std::time::Instant;
 
@@ -12,7 +13,7 @@ use crate::cli::{FailOn, Fall, Fit, Goal, HowArgs, PictureArgs, SeenAs};
 use crate::files;
 use crate::interrupt;
 use crate::load;
-use crate::out::{Done, Ending, Out, Trouble, grouped};
+use crate::out::{Done, Ending, Out, Trouble};
 
 /// The item that the picture is laid in.
 const FIELD: ItemId = ItemId(1);

@@ -3,6 +3,7 @@
 use ::sheets::{
     Ink, Measure, ReadFrom, ReadOptions, SheetOptions, Side as SheetSide, Unit as SheetUnit, document, pdf,
 };
+use findings::grouped;
 use serde_json::json;
 use units::Length;
 
@@ -10,7 +11,7 @@ use crate::cli::{Compass, Language, Paper, SheetsArgs, Side, Unit};
 use crate::files;
 use crate::interrupt;
 use crate::load;
-use crate::out::{Done, Ending, Out, Trouble, grouped};
+use crate::out::{Done, Ending, Out, Trouble};
 use crate::verbs::matching::fields;
 
 /// Prints lane sheets, counts the pieces on them and compares with the plan.

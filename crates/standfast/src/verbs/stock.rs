@@ -1,12 +1,13 @@
 //! `stock`: needed, owned and short, with the ways out.
 
 use desk::{Shortage, WayOut};
+use findings::grouped;
 use plan::{ColourId, ItemId, Plan};
 use serde_json::{Value, json};
 
 use crate::cli::CheckArgs;
 use crate::load;
-use crate::out::{Done, Out, grouped, printable};
+use crate::out::{Done, Out, printable};
 
 /// Lists the stock against the plan.
 pub(crate) fn run(out: &Out, args: &CheckArgs) -> Done {

@@ -1,0 +1,145 @@
+//! Changes of the plan, their answers, and what every refusal carries.
+
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+use super::{Fall, Saved, Wish};
+
+/// `POST /api/do`: one change of the plan.
+#[derive(Debug, Clone, Deserialize, TS)]
+#[ts(export)]
+#[serde(rename_all = "kebab-case", tag = "do", deny_unknown_fields)]
+pub enum Change {
+    /// Names the event.
+    Rename {
+        /// The name.
+        name: String,
+    },
+    /// Adds a field with the usual pitches, empty, beside the others.
+    AddField {
+        /// Its name.
+        name: String,
+        /// Lanes.
+        lanes: u32,
+        /// Ranks.
+        ranks: u32,
+        /// How the fall crosses the picture.
+        fall: Fall,
+        /// A picture to show, if any.
+        picture: Option<u32>,
+    },
+    /// Changes name and place of an item.
+    Place {
+        /// Which.
+        item: u32,
+        /// Its name.
+        name: String,
+        /// mm east.
+        x: f64,
+        /// mm north.
+        y: f64,
+        /// Degrees.
+        heading: f64,
+    },
+    /// Takes an item away.
+    Remove {
+        /// Which.
+        item: u32,
+    },
+    /// Changes the grid of a field.
+    Frame {
+        /// Which.
+        item: u32,
+        /// Lanes.
+        lanes: u32,
+        /// Ranks.
+        ranks: u32,
+        /// mm.
+        pitch_along: f64,
+        /// mm.
+        pitch_across: f64,
+        /// mm.
+        stagger: f64,
+        /// How the fall crosses the picture.
+        fall: Fall,
+    },
+    /// Chooses the picture of a field.
+    Picture {
+        /// Which field.
+        item: u32,
+        /// Which picture, or none.
+        picture: Option<u32>,
+        /// -1 to 1.
+        contrast: f64,
+    },
+    /// Changes what the match of a field aims for.
+    Wish {
+        /// Which field.
+        item: u32,
+        /// The wish.
+        wish: Wish,
+    },
+    /// Sets cells by hand, or releases them for the next match.
+    Paint {
+        /// Which field.
+        item: u32,
+        /// Cells, index lane by lane, rank 0 first.
+        cells: Vec<u32>,
+        /// Colour id, 0 for no piece; absent releases the cells and leaves their colour.
+        colour: Option<u16>,
+    },
+    /// Changes the pieces of a lot.
+    Count {
+        /// Which lot.
+        lot: u32,
+        /// Its count.
+        count: u32,
+        /// What could be lent in addition.
+        offered: u32,
+    },
+    /// Takes a stock list (CSV text) as the stock.
+    StockList {
+        /// The file's name, for messages.
+        file: String,
+        /// Its text.
+        text: String,
+    },
+}
+
+/// Answer to a change.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct Done {
+    /// The change that is now on disk.
+    pub saved: Saved,
+    /// What was done, in words.
+    pub label: String,
+    /// Id of what was added, if something was.
+    pub added: Option<u32>,
+}
+
+/// Every answer that is not 2xx carries this.
+#[derive(Debug, Clone, Serialize, Deserialize, TS)]
+#[ts(export)]
+pub struct Trouble {
+    /// Stable code.
+    pub code: String,
+    /// Whole sentences: place, value, next step.
+    pub message: String,
+}
+
+/// `POST /api/pictures` answers with this.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct PictureAdded {
+    /// Its id.
+    pub picture: u32,
+    /// Upright width in pixels.
+    pub width: u32,
+    /// Upright height in pixels.
+    pub height: u32,
+    /// What was done to it: turned, first frame only, …
+    pub notes: Vec<String>,
+    /// The change that is now on disk.
+    pub saved: Saved,
+}

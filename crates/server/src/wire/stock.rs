@@ -1,0 +1,127 @@
+//! Stock against plan, and the ways out of a shortage.
+
+use serde::Serialize;
+use ts_rs::TS;
+
+/// `GET /api/stock`: what is needed, owned and short.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct StockReport {
+    /// The state in words: "Two colours are short".
+    pub headline: String,
+    /// Pieces needed, owned (spare included) and usable (spare kept back).
+    pub needed: u32,
+    /// Owned in all.
+    pub owned: u32,
+    /// Usable in all.
+    pub usable: u32,
+    /// One row a kind and colour, least left first.
+    pub rows: Vec<StockRow>,
+    /// Ways out of a shortage, smallest visible change first.
+    pub ways_out: Vec<WayOut>,
+    /// Colours that get confused.
+    pub alike: Vec<AlikeRow>,
+}
+
+/// One kind and colour of the stock.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct StockRow {
+    /// Colour id.
+    pub colour: u16,
+    /// Kind, by name.
+    pub kind: String,
+    /// Pieces that the plan takes as it is laid.
+    pub needed: u32,
+    /// Pieces that the pictures would take if stock did not matter.
+    pub wanted: u32,
+    /// Owned.
+    pub owned: u32,
+    /// Usable, spare kept back.
+    pub usable: u32,
+    /// Could be lent in addition.
+    pub offered: u32,
+    /// Lots: batch, owner, count, offered, mean thickness.
+    pub lots: Vec<LotRow>,
+    /// Who takes them: item id and pieces.
+    pub takers: Vec<[u32; 2]>,
+    /// Crates, full and begun.
+    pub crates: u32,
+}
+
+/// A lot.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct LotRow {
+    /// Its id.
+    pub id: u32,
+    /// Batch mark.
+    pub batch: String,
+    /// Owner.
+    pub owner: String,
+    /// Pieces.
+    pub count: u32,
+    /// Could be lent in addition.
+    pub offered: u32,
+    /// Mean thickness in mm, if measured.
+    pub thickness: Option<f64>,
+    /// Share kept back.
+    pub spare: f64,
+}
+
+/// A way out of a shortage.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+#[serde(rename_all = "kebab-case", tag = "is")]
+pub enum WayOut {
+    /// Let another colour stand in.
+    OtherColour {
+        /// The colour that is short.
+        from: u16,
+        /// The colour that stands in.
+        to: u16,
+        /// How many pieces.
+        pieces: u32,
+        /// Mean CIEDE2000 of the cells concerned, before and after.
+        difference: [f64; 2],
+    },
+    /// Make one field smaller, or all of them evenly.
+    SmallerFields {
+        /// Item id, lanes and ranks that each would have.
+        fields: Vec<[u32; 3]>,
+    },
+    /// Buy so many.
+    Buy {
+        /// Of which colour.
+        colour: u16,
+        /// How many.
+        pieces: u32,
+        /// CIEDE2000 that one more piece would save at most.
+        worth: f64,
+    },
+    /// Borrow from an owner who offered.
+    Borrow {
+        /// Of which colour.
+        colour: u16,
+        /// From which lot.
+        lot: u32,
+        /// From whom.
+        owner: String,
+        /// How many.
+        pieces: u32,
+    },
+}
+
+/// Two colours that get confused.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct AlikeRow {
+    /// One.
+    pub a: u16,
+    /// The other.
+    pub b: u16,
+    /// By whom or under which light, in words.
+    pub why: String,
+    /// CIEDE2000 under that condition.
+    pub difference: f64,
+}
