@@ -100,7 +100,7 @@ mod tests {
         let diamond = rectangle(5.0, 9.0, 10.0, 10.0, 45.0);
         assert!((depth(&square, &diamond) - 1.0).abs() < 1e-12);
         // Their boxes overlap, they do not: only the axes of the diamond tell.
-        let beside = rectangle(17.0, 3.0, 10.0, 10.0, 45.0);
+        let beside = rectangle(17.05, 3.0, 10.0, 10.0, 45.0);
         assert!(depth(&square, &beside) < 0.0 && depth(&beside, &square) < 0.0);
     }
 }
