@@ -209,5 +209,8 @@ fn every_variant_is_written() {
         let doc = all(&plan, &options);
         assert!(pdf(&doc).unwrap().starts_with(b"%PDF-"), "{name}");
         keep(&format!("{name}.pdf"), &doc);
+        let picture = svg(&doc.pages[doc.pages.len() - 1]);
+        assert!(picture.starts_with("<svg ") && picture.ends_with("</svg>"), "{name}");
+        std::fs::write(Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{name}.svg")), picture).unwrap();
     }
 }
