@@ -224,7 +224,9 @@ fn read_sheet(field: &mut Partial, head: &Head, rest: String) -> Result<(), Stri
     let spaced = calls.replace('›', " › ").replace('|', " | ").replace('=', " = ");
     let tokens: Vec<&str> = spaced.split(' ').filter(|w| !w.is_empty()).collect();
     let Some(mut i) = tokens.iter().position(|w| unit_number(w).is_some()) else {
-        return Err("no lane or rank is called on this sheet".into());
+        // A kit of very many colours may fill a sheet; its calls follow on the next.
+        let only_kit = kit.chars().any(|c| c.is_ascii_digit());
+        return if only_kit { Ok(()) } else { Err("no lane or rank is called on this sheet".into()) };
     };
     while let Some(n) = tokens.get(i).copied().and_then(unit_number) {
         i += 1;

@@ -139,6 +139,30 @@ fn nothing_leaves_the_paper_and_no_text_lies_on_another() {
     }
 }
 
+/// Three hundred colours in one strip: the kit takes sheets of its own, and everything still fits and reads back.
+#[test]
+fn three_hundred_colours_fit() {
+    let mut plan = plan(vec![field(1, "Mill", 0.0, frame(24, 50), (0..1200).map(|i| 1 + i % 300).collect())]);
+    let base = plan.stock.colours[0].clone();
+    plan.stock.colours = (1..=300u16)
+        .map(|i| plan::Colour {
+            id: plan::ColourId(i),
+            name: format!("Tone {i}"),
+            code: format!("W{i:02}"),
+            ..base.clone()
+        })
+        .collect();
+    for ink in [Ink::Colour, Ink::Grey] {
+        let doc = all(&plan, &SheetOptions { ink, ..SheetOptions::default() });
+        assert_eq!(doc.counts.problems, Vec::<String>::new());
+        assert_eq!(doc.counts.on_sheets, 1200);
+        for (i, page) in doc.pages.iter().enumerate() {
+            check_page(page, &format!("300 colours, page {}", i + 1));
+        }
+        keep("colours-300.pdf", &doc);
+    }
+}
+
 /// What is called aloud (code, count, total, number of the lane, seat, start, fall) is 14 point or more.
 #[test]
 fn what_is_called_is_at_least_14_point() {
@@ -185,5 +209,8 @@ fn every_variant_is_written() {
         let doc = all(&plan, &options);
         assert!(pdf(&doc).unwrap().starts_with(b"%PDF-"), "{name}");
         keep(&format!("{name}.pdf"), &doc);
+        let picture = svg(&doc.pages[doc.pages.len() - 1]);
+        assert!(picture.starts_with("<svg ") && picture.ends_with("</svg>"), "{name}");
+        std::fs::write(Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{name}.svg")), picture).unwrap();
     }
 }

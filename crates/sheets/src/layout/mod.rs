@@ -17,6 +17,7 @@ use crate::words::Words;
 mod flow;
 mod front;
 mod keyplan;
+mod kit;
 mod legend;
 mod lines;
 mod measure;

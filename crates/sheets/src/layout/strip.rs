@@ -1,8 +1,8 @@
 //! The sheets of one strip: who sits where, the strip as the builder sees it, its kit, and the called lines.
 
 use super::lines::{AFTER, Columns, LINE, UnitLines};
-use super::{BODY, Ctx, FieldSheets, HEADING, MARGIN, SMALL, by_unit, keyplan};
-use crate::draw::{Raster, inside, scan_code, swatch};
+use super::{BODY, Ctx, FieldSheets, HEADING, MARGIN, SMALL, by_unit, keyplan, kit};
+use crate::draw::{Raster, inside, scan_code};
 use crate::font::{fit, printable};
 use crate::options::Unit;
 use crate::page::{BLACK, Face, Page, RULE, SOFT};
@@ -19,32 +19,62 @@ pub(crate) fn pages(ctx: &Ctx<'_>, field: &FieldSheets<'_>, strip: &Strip) -> Ve
     let most = strip.units.iter().map(|u| u.index + 1).max().unwrap_or(1);
     let columns = Columns::new(ctx, most);
     let units: Vec<UnitLines> = strip.units.iter().map(|u| UnitLines::new(ctx, u, columns)).collect();
-    let mut first = Page::new(ctx.paper());
-    // The kit's height depends on the colours, and so the first sheet is begun before the lines are shared out.
-    let y = head(ctx, &mut first, field, strip);
-    let top_first = extras(ctx, &mut first, field, strip, y);
-    let top_next = y + 7.0;
+    let (mut out, top_first) = opening(ctx, field, strip);
+    let before = out.len() - 1;
+    let top_next = head_end(ctx, field, strip) + 7.0;
     let room = |top: f64| ctx.bottom() - top - super::lines::LEAD + LINE - 2.0;
     let shares = share(&units, room(top_first), room(top_next));
-    let sheets = shares.len();
-    let mut out = Vec::with_capacity(sheets);
     for (i, share) in shares.iter().enumerate() {
-        let mut page = if i == 0 {
-            std::mem::replace(&mut first, Page::new((0.0, 0.0)))
-        } else {
-            Page::new(ctx.paper())
-        };
         let top = if i == 0 {
             top_first
         } else {
-            head(ctx, &mut page, field, strip);
+            out.push(begin(ctx, field, strip).0);
             top_next
         };
-        field_line(ctx, &mut page, field, strip, (i + 1, sheets));
-        body(ctx, &mut page, &units, columns, share, top);
-        out.push(page);
+        body(ctx, &mut out[before + i], &units, columns, share, top);
+    }
+    let sheets = out.len();
+    for (i, page) in out.iter_mut().enumerate() {
+        field_line(ctx, page, field, strip, (i + 1, sheets));
     }
     out
+}
+
+/// A sheet with its head, and where the rest may begin.
+fn begin(ctx: &Ctx<'_>, field: &FieldSheets<'_>, strip: &Strip) -> (Page, f64) {
+    let mut page = Page::new(ctx.paper());
+    let y = head(ctx, &mut page, field, strip);
+    (page, y)
+}
+
+/// Where the head of every sheet of a strip ends.
+fn head_end(ctx: &Ctx<'_>, field: &FieldSheets<'_>, strip: &Strip) -> f64 {
+    begin(ctx, field, strip).1
+}
+
+/// What a strip begins with: the strip as seen, the kit, the names. A kit of very many colours takes sheets of
+/// its own. The calls may begin on the last of the pages, at the height returned.
+fn opening(ctx: &Ctx<'_>, field: &FieldSheets<'_>, strip: &Strip) -> (Vec<Page>, f64) {
+    let (mut page, y) = begin(ctx, field, strip);
+    let mut y = picture(ctx, &mut page, field, strip, y + 3.0) + 7.0;
+    let mut rows = kit::rows(ctx, strip);
+    let mut out = Vec::new();
+    loop {
+        // Room is kept for the names, the heading of the calls and two lines of them.
+        let room = ctx.bottom() - y - 18.0 - super::lines::LEAD - 2.0 * LINE;
+        let rest = rows.split_off(kit::fitting(room).min(rows.len()));
+        y = kit::draw(ctx, &mut page, &rows, y);
+        if rest.is_empty() {
+            let top = names(ctx, &mut page, y + 3.0) + 8.0;
+            out.push(page);
+            return (out, top);
+        }
+        body(ctx, &mut page, &[], Columns::new(ctx, 1), &[], y + 10.0);
+        out.push(page);
+        rows = rest;
+        (page, y) = begin(ctx, field, strip);
+        y += 7.0;
+    }
 }
 
 /// Shares the lines out over sheets. A unit stays whole where a sheet can hold it.
@@ -154,13 +184,6 @@ fn field_line(
     page.ops.splice(1..1, line);
 }
 
-/// What only the first sheet has: names, the strip as seen, the kit. Returns where the calls may begin.
-fn extras(ctx: &Ctx<'_>, page: &mut Page, field: &FieldSheets<'_>, strip: &Strip, y: f64) -> f64 {
-    let y = picture(ctx, page, field, strip, y + 3.0);
-    let y = kit(ctx, page, strip, y + 7.0);
-    names(ctx, page, y + 3.0) + 8.0
-}
-
 /// The strip as the builder sees it, far side up.
 fn picture(ctx: &Ctx<'_>, page: &mut Page, field: &FieldSheets<'_>, strip: &Strip, y: f64) -> f64 {
     page.text(MARGIN, y, SMALL, ctx.words.get("as-you-see"));
@@ -198,26 +221,6 @@ fn picture(ctx: &Ctx<'_>, page: &mut Page, field: &FieldSheets<'_>, strip: &Stri
     rect[1] + rect[3]
 }
 
-/// The pieces of the strip by colour.
-fn kit(ctx: &Ctx<'_>, page: &mut Page, strip: &Strip, y: f64) -> f64 {
-    page.text(MARGIN, y, HEADING, ctx.words.get("kit"));
-    let (code, count) = ((Face::Bold, 14.0, BLACK), (Face::Regular, 14.0, BLACK));
-    let (mut x, mut y) = (MARGIN, y + 8.5);
-    for (id, n) in strip.needs() {
-        let tone = ctx.tone(id);
-        let n = ctx.words.whole(n);
-        let wide = 4.8 + code.0.width(&tone.code, code.1) + 1.6 + count.0.width(&n, count.1);
-        if x > MARGIN && x + wide > page.width - MARGIN {
-            (x, y) = (MARGIN, y + 9.0);
-        }
-        swatch(page, [x, y - 6.0, 3.5, 7.0], tone);
-        let end = page.text(x + 5.0, y, code, &tone.code);
-        page.text(end + 1.6, y, count, &n);
-        x += wide + 6.0;
-    }
-    y
-}
-
 /// Lines for the names of those who do the work.
 fn names(ctx: &Ctx<'_>, page: &mut Page, y: f64) -> f64 {
     let y = y + 6.5;
@@ -235,7 +238,8 @@ fn body(ctx: &Ctx<'_>, page: &mut Page, units: &[UnitLines], columns: Columns, s
     let w = &ctx.words;
     let heading = w.get(by_unit(ctx.options.read.unit, "call-lanes", "call-ranks"));
     page.text(MARGIN, top - 0.5, HEADING, heading);
-    page.text(MARGIN, top + 4.2, SMALL, w.get("call-explained"));
+    let says: &'static str = if share.is_empty() { "calls-next" } else { "call-explained" };
+    page.text(MARGIN, top + 4.2, SMALL, w.get(says));
     let mut y = top + super::lines::LEAD;
     for (i, (unit, lines)) in share.iter().enumerate() {
         if i > 0 {
