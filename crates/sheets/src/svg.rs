@@ -2,6 +2,7 @@
 
 use std::fmt::Write;
 
+use guards::Guard;
 use plan::Rgb;
 
 use crate::font::{FAMILY, POINT};
@@ -78,7 +79,11 @@ fn num(x: f64) -> String {
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
 }
 
+/// Names come from anybody; in a page they must stay words.
 fn escape(text: &str) -> String {
+    if !Guard::TextEscape.stands() {
+        return text.to_owned();
+    }
     let mut out = String::with_capacity(text.len());
     for c in text.chars() {
         match c {

@@ -135,7 +135,7 @@ pub fn document(
 }
 
 fn assemble(ctx: &Ctx<'_>, fields: &[FieldSheets<'_>], bodies: Vec<(Vec<Page>, Vec<Mark>)>) -> Document {
-    let counts = count(fields, &bodies);
+    let counts = count(ctx, fields, &bodies);
     let measuring = measure::pages(ctx, fields);
     // The contents name pages, and so the front is laid twice: the first time only to see how long it is.
     let lengths: Vec<usize> = bodies.iter().map(|b| b.0.len()).collect();
@@ -173,22 +173,36 @@ fn title(ctx: &Ctx<'_>) -> String {
     format!("{name}: {}", ctx.words.get("sheets-title"))
 }
 
-/// Counts the pieces from the words on the sheets and compares them, colour by colour, with the plan.
-fn count(fields: &[FieldSheets<'_>], bodies: &[(Vec<Page>, Vec<Mark>)]) -> SheetCounts {
+/// Reads the words on the sheets back, counts their pieces and compares every cell with the plan.
+fn count(ctx: &Ctx<'_>, fields: &[FieldSheets<'_>], bodies: &[(Vec<Page>, Vec<Mark>)]) -> SheetCounts {
     let mut counts = SheetCounts::default();
     for (field, (pages, _)) in fields.iter().zip(bodies) {
-        counts.in_plan += field.item.needs().iter().map(|n| u64::from(n.count)).sum::<u64>();
+        counts.in_plan += field.field.cells.pieces() as u64;
         let text: Vec<String> = pages.iter().map(page_words).collect();
         match read_back(&text.join("\u{c}")) {
-            Ok(read) => counts.on_sheets += read.iter().map(|f| f.pieces()).sum::<u64>(),
+            Ok(read) => {
+                counts.on_sheets += read.iter().map(|f| f.pieces()).sum::<u64>();
+                let read = read.first().map_or(&[][..], |f| &f.cells);
+                let wrong = differing(ctx, field.field, read);
+                if wrong > 0 {
+                    let name = &field.item.name;
+                    counts.problems.push(format!("{name}: {wrong} cells are called otherwise than planned."));
+                }
+            }
             Err(error) => counts.problems.push(error.to_string()),
         }
     }
-    if counts.in_plan != counts.on_sheets {
-        let (sheets, plan) = (counts.on_sheets, counts.in_plan);
-        counts.problems.push(format!("The sheets call {sheets} pieces, the plan has {plan}."));
-    }
     counts
+}
+
+/// How many cells of the field are called with another code than the plan has for them.
+fn differing(ctx: &Ctx<'_>, field: &Field, read: &[Option<String>]) -> usize {
+    let cells = field.cells.as_slice();
+    let same = |(cell, code): (&u16, &Option<String>)| match code {
+        Some(code) => *cell != EMPTY && ctx.tone(ColourId(*cell)).code == *code,
+        None => *cell == EMPTY,
+    };
+    cells.len() - cells.iter().zip(read).filter(|pair| same(*pair)).count()
 }
 
 fn foot(ctx: &Ctx<'_>, page: &mut Page, number: usize, of: usize) {
