@@ -126,8 +126,11 @@ fn say_coarse(ctx: &Ctx<'_>, flow: &mut Flow, block: usize) {
 
 fn count_check(ctx: &Ctx<'_>, flow: &mut Flow, counts: &SheetCounts) {
     let w = &ctx.words;
-    let equal = counts.in_plan == counts.on_sheets && counts.problems.is_empty();
-    let key = if equal { "count-equal" } else { "count-differs" };
+    let key = match (counts.in_plan == counts.on_sheets, counts.problems.is_empty()) {
+        (true, true) => "count-equal",
+        (true, false) => "count-wrong",
+        (false, _) => "count-differs",
+    };
     let parts = [("sheets", w.whole(counts.on_sheets)), ("plan", w.whole(counts.in_plan))];
     let text = w.fill(key, &[("sheets", &parts[0].1), ("plan", &parts[1].1)]);
     flow.need(16.0);
@@ -136,7 +139,8 @@ fn count_check(ctx: &Ctx<'_>, flow: &mut Flow, counts: &SheetCounts) {
     let page = flow.page();
     page.fill([MARGIN, y, width, 11.0], WASH);
     page.fill([MARGIN, y, 1.5, 11.0], BLACK);
-    page.text(MARGIN + 5.0, y + 7.4, (Face::Bold, 14.0, BLACK), &text);
+    let size = [14.0, 12.0, 10.0].into_iter().find(|s| Face::Bold.width(&text, *s) <= width - 6.0);
+    page.text(MARGIN + 5.0, y + 7.4, (Face::Bold, size.unwrap_or(9.0), BLACK), &text);
     flow.y += 11.0;
     for problem in counts.problems.iter().take(5) {
         flow.paragraph(BODY, problem);

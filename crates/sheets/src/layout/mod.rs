@@ -258,3 +258,75 @@ pub(crate) fn by_unit(unit: Unit, lanes: &'static str, ranks: &'static str) -> &
         Unit::Rank => ranks,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::page::Op;
+    use plan::{Body, Colour, FieldFrame, Finish, Kind, KindId, SurfaceId};
+    use units::{Angle, Length};
+
+    fn small() -> Plan {
+        let frame = FieldFrame {
+            lanes: 2,
+            ranks: 10,
+            pitch_along: Length::mm(15.0),
+            pitch_across: Length::mm(25.0),
+            stagger: Length::ZERO,
+            fall: geometry::FallInPicture::Right,
+        };
+        let mut field = Field::empty(KindId(1), frame);
+        field.cells = (0..20).map(|i| 1 + i / 4 % 2).collect::<Vec<u16>>().into();
+        let tone = crate::page::grey(90);
+        let colour = |id, code: &str| Colour {
+            id: ColourId(id),
+            name: code.into(),
+            code: code.into(),
+            front: tone,
+            back: tone,
+            edge: tone,
+            finish: Finish::Matt,
+        };
+        let mut plan = Plan::new("Small");
+        plan.stock.kinds = vec![Kind::usual(KindId(1))];
+        plan.stock.colours = vec![colour(1, "S"), colour(2, "K")];
+        plan.items = vec![Item {
+            id: ItemId(1),
+            name: "Mill".into(),
+            at: geometry::Point::default(),
+            heading: Angle::ZERO,
+            surface: SurfaceId(0),
+            section: None,
+            body: Body::Field(field),
+        }];
+        plan
+    }
+
+    /// A sheet whose kit and calls were both spoilt in the same way adds up in itself; the plan still tells.
+    #[test]
+    fn sheets_that_differ_from_the_plan_say_so_on_the_cover() {
+        let plan = small();
+        let options = SheetOptions::default();
+        let words = Words::of(options.language);
+        let ctx = Ctx { plan: &plan, options: &options, words, tones: palette(&plan.stock, options.ink) };
+        let field = field_sheets(&ctx, ItemId(1)).unwrap();
+        let mut pages = strip::pages(&ctx, &field, &field.strips[0]);
+        for op in pages.iter_mut().flat_map(|p| &mut p.ops) {
+            if let Op::Text(t) = op {
+                t.text = match t.text.as_str() {
+                    "S" => "K".into(),
+                    "K" => "S".into(),
+                    same => same.into(),
+                };
+            }
+        }
+        let fields = [field];
+        let counts = count(&ctx, &fields, &[(pages, Vec::new())]);
+        assert_eq!((counts.in_plan, counts.on_sheets), (20, 20));
+        assert_eq!(counts.problems, ["Mill: 20 cells are called otherwise than planned."]);
+        let extents = [Extent { first: 1, pages: 1 }];
+        let cover = front::pages(&ctx, &fields, &extents, &counts);
+        let said = cover[0].texts().any(|t| t.text.contains("Do not build from these sheets"));
+        assert!(said, "the cover is silent");
+    }
+}
