@@ -54,7 +54,7 @@ impl Plan {
 
     /// An id that was never given in this plan. It counts as given once a command that carries it was applied.
     pub fn fresh_id(&self) -> u32 {
-        self.last_id + 1
+        self.last_id.saturating_add(1)
     }
 
     /// The item with this id.
