@@ -185,17 +185,23 @@ impl<'a> Network<'a> {
             settled: vec![false; colours],
             before: vec![None; colours],
         };
+        let mut direct = Vec::new();
         while let Some(u) = paths.closest() {
             paths.settled[u] = true;
             if stop(u) {
                 return paths;
             }
+            let by_rows = self.arcs.cheapest_to_all(u, &mut direct);
             for v in 0..colours {
                 // No arc is shorter than 0, so one that is already as close need not be looked at.
                 if paths.settled[v] || paths.distance[v] <= paths.distance[u] {
                     continue;
                 }
-                if let Some((extra, class)) = self.arcs.cheapest(u, v) {
+                let found = match by_rows {
+                    true => (direct[v].0 != FORBIDDEN).then(|| (i64::from(direct[v].0), direct[v].1)),
+                    false => self.arcs.cheapest(u, v),
+                };
+                if let Some((extra, class)) = found {
                     let length = paths.distance[u] + extra + self.prices[v] - self.prices[u];
                     if length < paths.distance[v] {
                         paths.distance[v] = length;
