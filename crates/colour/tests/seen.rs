@@ -169,9 +169,9 @@ fn a_start_that_breaks_the_rules_is_refused() {
     let good = match_exact(&problem, &mut go).unwrap().cells;
     let from = |cells: &[Vec<u16>]| match_seen(&problem, &SeenOptions::default(), Some(cells), &mut go);
     assert!(from(&good).is_ok());
-    let all_of_one = vec![vec![0; 100]];
-    let short = vec![vec![0; 99]];
-    let unknown = vec![vec![4; 100]];
+    let all_of_one = [vec![0; 100]];
+    let short = [vec![0; 99]];
+    let unknown = [vec![4; 100]];
     for bad in [&all_of_one[..], &short, &unknown, &[]] {
         assert_eq!(from(bad), Err(MatchError::Start { field: 0 }));
     }

@@ -192,6 +192,7 @@ impl<'a> Network<'a> {
                 return paths;
             }
             let by_rows = self.arcs.cheapest_to_all(u, &mut direct);
+            #[expect(clippy::needless_range_loop, reason = "v is a colour in four lists")]
             for v in 0..colours {
                 // No arc is shorter than 0, so one that is already as close need not be looked at.
                 if paths.settled[v] || paths.distance[v] <= paths.distance[u] {
