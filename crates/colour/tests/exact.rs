@@ -208,7 +208,7 @@ fn a_large_match_is_proven_and_keeps_the_stock() {
 
 #[test]
 fn a_thousand_colours_are_matched_and_proven() {
-    let problem = support::short_problem(60, 60, 1000, 5);
+    let problem = support::short_problem(40, 30, 1000, 5);
     let matched = match_exact(&problem, &mut go).unwrap();
     assert_eq!(matched.objective, matched.bound);
     assert!(matched.used.iter().zip(&problem.stock).all(|(u, s)| u <= s));

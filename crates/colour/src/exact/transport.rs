@@ -151,41 +151,58 @@ impl<'a> Network<'a> {
             if left == 0 {
                 break;
             }
-            let Some((target, paths)) = self.nearest_room() else { return Ok(false) };
-            self.raise_prices(&paths, target);
-            self.send(&paths, target);
+            let (targets, paths) = self.paths_to_room();
+            let Some(&last) = targets.last() else { return Ok(false) };
+            self.raise_prices(&paths, last);
+            // All these paths now cost nothing more, so that each may carry what the ones before it leave.
+            targets.iter().for_each(|&target| self.send(&paths, target));
         }
         Ok(true)
     }
 
-    /// Shortest paths from the colours in surplus until the first colour with room is settled.
-    fn nearest_room(&mut self) -> Option<(usize, Paths)> {
+    /// Shortest paths from the colours in surplus to all colours with room, and these, closest first.
+    fn paths_to_room(&mut self) -> (Vec<usize>, Paths) {
         let start: Vec<Option<i64>> =
             self.load.iter().zip(&self.stock).map(|(l, s)| (l > s).then_some(0)).collect();
-        let (load, stock) = (self.load.clone(), self.stock.clone());
-        let (found, paths) = self.shortest(&start, |colour| load[colour] < stock[colour]);
-        found.map(|target| (target, paths))
+        let room: Vec<bool> = self.load.iter().zip(&self.stock).map(|(l, s)| l < s).collect();
+        let mut missing = room.iter().filter(|&&r| r).count();
+        let mut targets = Vec::with_capacity(missing);
+        let paths = self.shortest(&start, |colour| {
+            if room[colour] {
+                targets.push(colour);
+                missing -= 1;
+            }
+            missing == 0
+        });
+        (targets, paths)
     }
 
     /// Dijkstra's algorithm on the colours, dense: every colour has an arc to every other.
-    fn shortest(&mut self, start: &[Option<i64>], stop: impl Fn(usize) -> bool) -> (Option<usize>, Paths) {
+    fn shortest(&mut self, start: &[Option<i64>], mut stop: impl FnMut(usize) -> bool) -> Paths {
         let colours = start.len();
         let mut paths = Paths {
             distance: start.iter().map(|d| d.unwrap_or(i64::MAX)).collect(),
             settled: vec![false; colours],
             before: vec![None; colours],
         };
+        let mut direct = Vec::new();
         while let Some(u) = paths.closest() {
             paths.settled[u] = true;
             if stop(u) {
-                return (Some(u), paths);
+                return paths;
             }
+            let by_rows = self.arcs.cheapest_to_all(u, &mut direct);
+            #[expect(clippy::needless_range_loop, reason = "v is a colour in four lists")]
             for v in 0..colours {
                 // No arc is shorter than 0, so one that is already as close need not be looked at.
                 if paths.settled[v] || paths.distance[v] <= paths.distance[u] {
                     continue;
                 }
-                if let Some((extra, class)) = self.arcs.cheapest(u, v) {
+                let found = match by_rows {
+                    true => (direct[v].0 != FORBIDDEN).then(|| (i64::from(direct[v].0), direct[v].1)),
+                    false => self.arcs.cheapest(u, v),
+                };
+                if let Some((extra, class)) = found {
                     let length = paths.distance[u] + extra + self.prices[v] - self.prices[u];
                     if length < paths.distance[v] {
                         paths.distance[v] = length;
@@ -194,7 +211,7 @@ impl<'a> Network<'a> {
                 }
             }
         }
-        (None, paths)
+        paths
     }
 
     /// Colours closer to the surplus than the target become dearer by what they are closer.
@@ -213,7 +230,10 @@ impl<'a> Network<'a> {
             amount = amount.min(self.arcs.shares.amount(class, u));
             v = u;
         }
-        amount = amount.min(self.load[v] - self.stock[v]);
+        amount = amount.min(self.load[v].saturating_sub(self.stock[v]));
+        if amount == 0 {
+            return;
+        }
         self.load[v] -= amount;
         self.load[target] += amount;
         let mut v = target;
@@ -231,7 +251,7 @@ impl<'a> Network<'a> {
         let least = self.prices.iter().copied().min().unwrap_or(0);
         self.prices.iter_mut().for_each(|p| *p -= least);
         let start: Vec<Option<i64>> = self.prices.iter().map(|&p| Some(p)).collect();
-        let (_, paths) = self.shortest(&start, |_| false);
+        let paths = self.shortest(&start, |_| false);
         for (price, distance) in self.prices.iter_mut().zip(&paths.distance) {
             *price -= distance;
         }
