@@ -26,6 +26,10 @@ const PACKING_RATIO: u64 = 4096;
 
 pub(super) fn read(bytes: &[u8], limits: &PictureLimits) -> Result<Raw, PictureError> {
     let wrong = |e: TiffError| wrong(&e, limits);
+    // The decoder makes room for the values of the first directory before it can be given limits.
+    if values_beyond_the_file(bytes) {
+        return Err(PictureError::CutOff { kind: KIND });
+    }
     let mut decoder = Decoder::new(Cursor::new(bytes)).map_err(wrong)?;
     let size = decoder.dimensions().map_err(wrong)?;
     check_size(KIND, size, limits)?;
@@ -52,6 +56,34 @@ pub(super) fn read(bytes: &[u8], limits: &PictureLimits) -> Result<Raw, PictureE
     let notes = if decoder.more_images() { vec![PictureNote::FirstPageOnly] } else { Vec::new() };
     let turn = turn.map_or(Turn::AsStored, Turn::of_exif);
     Ok(Raw { width: size.0, height: size.1, channels, samples, icc, turn, notes })
+}
+
+/// Whether a tag of the first directory states more values than the whole file could hold (TIFF 6.0, section 2).
+/// `false` too where the directory cannot be read; the decoder says what is wrong then.
+fn values_beyond_the_file(bytes: &[u8]) -> bool {
+    let little = bytes.starts_with(b"II");
+    let number = |at: usize, length: usize| -> Option<u64> {
+        let digits = bytes.get(at..at.checked_add(length)?)?;
+        let add = |sum: u64, b: &u8| sum << 8 | u64::from(*b);
+        Some(if little { digits.iter().rev().fold(0, add) } else { digits.iter().fold(0, add) })
+    };
+    // Numbers of the large variant are 8 bytes long where those of the usual one are 4, or 2 for the count of tags.
+    let large = number(2, 2) == Some(43);
+    let (at_offset, wide, at_count) = if large { (8, 8, 8) } else { (4, 4, 2) };
+    let Some(directory) = number(at_offset, wide).and_then(|n| usize::try_from(n).ok()) else { return false };
+    let Some(tags) = number(directory, at_count) else { return false };
+    let entry = 4 + 2 * wide;
+    (0..tags.min(u64::from(u16::MAX)) as usize).any(|i| {
+        let at = directory.saturating_add(at_count + i * entry);
+        let size = match number(at.saturating_add(2), 2) {
+            Some(3 | 8) => 2,
+            Some(4 | 9 | 11 | 13) => 4,
+            Some(5 | 10 | 12 | 16..=18) => 8,
+            _ => 1,
+        };
+        number(at.saturating_add(4), wide)
+            .is_some_and(|count| count.saturating_mul(size) > bytes.len() as u64)
+    })
 }
 
 /// The bytes of the colour profile.
