@@ -12,6 +12,9 @@ afterAll(async () => {
   await server?.stop();
 });
 
+/** The field Mill of the example. */
+const MILL = 121;
+
 const SIZES = [
   { width: 1440, height: 900 },
   { width: 1024, height: 768 },
@@ -19,7 +22,7 @@ const SIZES = [
 ];
 
 describe.each(["dark", "light", "hall"])("in the %s look", (look) => {
-  it.each(["/", "/stock", "/sheets", "/read", "/read/1/1", "/join"])("%s is accessible and stays within the screen at three sizes", async (path) => {
+  it.each(["/", "/stock", "/sheets", "/read", `/read/${MILL}/1`, "/join"])("%s is accessible and stays within the screen at three sizes", async (path) => {
     const { page, complaints } = await open(browser, server.address, path, SIZES[0]!, look);
     // Something of the plan is there before anything is judged.
     await page.waitForSelector("main img, .plate, table, .join input");
