@@ -16,7 +16,7 @@ fn corpus(gate: &str) -> PathBuf {
 }
 
 fn knock(name: &str) {
-    let gate = GATES.iter().find(|g| g.name == name).unwrap();
+    let gate = GATES.iter().find(|g| g.name == name).expect("every gate named here is in the table");
     match run(gate, &corpus(name), 7, Duration::from_secs(2)) {
         Ok(seen) => assert!(seen.accepted > 0 && seen.accepted < seen.inputs, "{seen:?}"),
         Err((why, input)) => panic!("{why}\n{}", input.escape_ascii()),

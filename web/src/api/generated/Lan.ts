@@ -21,6 +21,6 @@ crew_code: string,
  */
 planner_code: string, 
 /**
- * QR code of the first address, as SVG.
+ * QR code as SVG: the first address with the page `join` and the crew's code after the sign #.
  */
 qr: string, };

@@ -20,4 +20,12 @@ places: number,
 /**
  * Pieces in all: the checksum.
  */
-total: number, };
+total: number, 
+/**
+ * Number of the lane (or rank) that is called after this one, if there is one.
+ */
+next: number | null, 
+/**
+ * Number of the one that is called before it.
+ */
+before: number | null, };

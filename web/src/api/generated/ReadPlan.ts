@@ -26,6 +26,10 @@ unit: ReadUnit,
  */
 side: string, 
 /**
+ * Number of the lane (or rank) that is called first; the far ones come first, so it is often the last number.
+ */
+first: number, 
+/**
  * The change that this was made from.
  */
 change: number, };

@@ -9,7 +9,7 @@ export type Saved = {
  */
 change: number, 
 /**
- * When, as local time `14:03:22`; empty before the first change.
+ * When, UTC in the form `2026-05-01T14:03:22Z` (the page shows it as local time); empty before the first change.
  */
 at: string, 
 /**

@@ -19,19 +19,11 @@ pieces: number,
 /**
  * Mean CIEDE2000 of the cells concerned, before and after.
  */
-difference: [number, number], } | { "is": "smaller-field", 
+difference: [number, number], } | { "is": "smaller-fields", 
 /**
- * Which.
+ * Item id, lanes and ranks that each would have.
  */
-item: number, 
-/**
- * Lanes it would have.
- */
-lanes: number, 
-/**
- * Ranks it would have.
- */
-ranks: number, } | { "is": "buy", 
+fields: Array<[number, number, number]>, } | { "is": "buy", 
 /**
  * Of which colour.
  */
