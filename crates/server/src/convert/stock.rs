@@ -33,7 +33,10 @@ fn headline(plan: &Plan, shortage: &Shortage) -> String {
         [one, two] => format!("{} and {} are short", name(one), name(two)),
         many => format!("{} colours are short", number(many.len())),
     };
+    let over_as_laid = shortage.summary.lines.iter().any(|l| l.needed > l.usable);
     match shortage.missing {
+        // What is laid keeps to the stock; it is the pictures that would take more.
+        0 if !short.is_empty() && !over_as_laid => format!("{colours} for the pictures"),
         0 => colours,
         missing => format!("{colours}; {} pieces are missing whatever their colour", grouped(missing)),
     }
