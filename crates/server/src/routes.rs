@@ -251,3 +251,52 @@ fn closing() -> Refusal {
         "The server is closing. Start it again, then load this page again.",
     )
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::door::Door;
+    use crate::door::hosts::{Hosts, Side};
+    use crate::limits::Limits;
+    use crate::network::Network;
+    use axum::body::to_bytes;
+
+    fn fails(_: &App, ask: &Ask) -> Result<Answer, Refusal> {
+        assert_ne!(ask.uri.path(), "/fails", "on purpose");
+        Ok(Answer::new("text/plain", "fine"))
+    }
+
+    #[tokio::test]
+    async fn a_panic_in_a_handler_becomes_an_answer_and_the_server_goes_on() {
+        static ROW: Row = get("/{any}", Access::Planner, fails);
+        let folder = tempfile::tempdir().unwrap();
+        let desk = desk::Desk::create(&folder.path().join("x.standfast"), &::plan::Plan::new("x")).unwrap();
+        let door = Door::new(Hosts { port: 1, lan: false, own: Vec::new() }).unwrap();
+        let network = Network { open: false, port: 1, given: Vec::new() };
+        // One worker: a place that a panic did not give back would block the next request for ever.
+        let app = App::new(desk, door, network, Limits { at_work: 1, ..Limits::default() });
+        for (path, status) in [("/fails", 500), ("/fine", 200), ("/fails", 500), ("/fine", 200)] {
+            let mut request = Request::builder().uri(path).body(Body::empty()).unwrap();
+            let from = [127, 0, 0, 1].into();
+            request.extensions_mut().insert(Visitor {
+                role: Some(Role::Planner),
+                side: Side::Loopback,
+                from,
+            });
+            let router = Router::new().route(
+                ROW.row.path,
+                on(MethodFilter::GET, {
+                    let app = app.clone();
+                    move |request: Request| dispatch(&ROW, app.clone(), request)
+                }),
+            );
+            let answer = tower::ServiceExt::oneshot(router, request).await.unwrap();
+            assert_eq!(answer.status(), status, "{path}");
+            let body = to_bytes(answer.into_body(), 10_000).await.unwrap();
+            if status == 500 {
+                let trouble: serde_json::Value = serde_json::from_slice(&body).unwrap();
+                assert_eq!(trouble["code"], "inside");
+            }
+        }
+    }
+}

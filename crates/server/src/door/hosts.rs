@@ -107,3 +107,45 @@ fn only(headers: &HeaderMap, name: HeaderName) -> Option<&str> {
         _ => None,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use axum::http::HeaderValue;
+
+    fn judge(hosts: &Hosts, host: &str, peer: &str, local: &str) -> Option<Side> {
+        let mut headers = HeaderMap::new();
+        headers.insert(HOST, HeaderValue::from_str(host).unwrap());
+        let peer = Peer { addr: peer.parse().unwrap(), local: local.parse().unwrap() };
+        hosts.judge(&headers, peer).map(|(side, _)| side)
+    }
+
+    #[test]
+    fn a_tablet_that_calls_itself_local_is_turned_away() {
+        let hosts = Hosts { port: 7327, lan: true, own: vec!["192.168.0.4".parse().unwrap()] };
+        for host in ["127.0.0.1:7327", "localhost:7327", "[::1]:7327"] {
+            assert_eq!(judge(&hosts, host, "192.168.0.9", "192.168.0.4"), None, "{host}");
+            assert_eq!(judge(&hosts, host, "127.0.0.1", "127.0.0.1"), Some(Side::Loopback), "{host}");
+        }
+        // The same machine under its network address is a visitor like any other.
+        assert_eq!(judge(&hosts, "192.168.0.4:7327", "192.168.0.4", "192.168.0.4"), Some(Side::Lan));
+        assert_eq!(judge(&hosts, "192.168.0.4:7327", "127.0.0.1", "127.0.0.1"), Some(Side::Lan));
+        // An address that the machine got after the start is known by the connection that reached it.
+        assert_eq!(judge(&hosts, "10.0.0.7:7327", "10.0.0.9", "10.0.0.7"), Some(Side::Lan));
+        assert_eq!(judge(&hosts, "10.0.0.7:7327", "10.0.0.9", "10.0.0.8"), None);
+    }
+
+    #[test]
+    fn browsers_leave_port_80_out_and_no_other() {
+        let hosts = Hosts { port: 80, lan: false, own: Vec::new() };
+        for host in ["localhost", "localhost:80", "127.0.0.1"] {
+            assert_eq!(judge(&hosts, host, "127.0.0.1", "127.0.0.1"), Some(Side::Loopback), "{host}");
+        }
+        assert_eq!(judge(&hosts, "localhost:8080", "127.0.0.1", "127.0.0.1"), None);
+        assert_eq!(
+            judge(&hosts, "192.168.0.4", "192.168.0.9", "192.168.0.4"),
+            None,
+            "not open to the network"
+        );
+    }
+}

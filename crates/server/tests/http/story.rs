@@ -284,6 +284,50 @@ fn every_change_is_refused_in_words_where_it_does_not_fit() {
 }
 
 #[test]
+fn damaged_changes_are_refused_or_undone_and_break_nothing() {
+    let house = House::shut();
+    let field = furnished(&house);
+    laid(&house, field);
+    let whole = [
+        json!({"do": "rename", "name": "From Spring to Sea"}).to_string(),
+        json!({"do": "paint", "item": field, "cells": [0, 5, 767], "colour": 2}).to_string(),
+        json!({"do": "frame", "item": field, "lanes": 24, "ranks": 32, "pitch_along": 15.0, "pitch_across": 25.0, "stagger": 0.0, "fall": "right"}).to_string(),
+        json!({"do": "count", "lot": 1, "count": 900, "offered": 0}).to_string(),
+    ];
+    let mut dice = Dice(27);
+    let signs = b"0123456789-.eE\"{}[]:,";
+    let mut taken = 0;
+    for n in 0..600 {
+        let mut bytes = whole[n % whole.len()].clone().into_bytes();
+        for _ in 0..1 + dice.below(3) {
+            let at = dice.below(bytes.len());
+            match dice.below(4) {
+                0 => bytes[at] = dice.next() as u8,
+                1 => bytes.truncate(at.max(1)),
+                2 => bytes.insert(at, signs[dice.below(signs.len())]),
+                _ => bytes[at] = signs[dice.below(signs.len())],
+            }
+        }
+        let (host, origin) = (house.host(), format!("http://{}", house.host()));
+        let lines = [
+            ("Host", host.as_str()),
+            ("Origin", &origin),
+            ("X-Standfast", "1"),
+            ("Content-Type", "application/json"),
+        ];
+        let answer = house.ask("POST", "/api/do", &lines, &bytes);
+        let shown = String::from_utf8_lossy(&bytes).into_owned();
+        assert!(matches!(answer.status, 200 | 400 | 404 | 422), "{}: {shown}", answer.status);
+        if answer.status == 200 {
+            taken += 1;
+            ok(house.post("/api/undo", ""));
+        }
+    }
+    assert!(taken > 5 && taken < 595, "{taken} of 600 were taken, so that this tests little");
+    assert_eq!(ok(house.get("/api/state"))["items"][0]["pieces"], 768);
+}
+
+#[test]
 fn bodies_above_the_limit_of_their_route_are_refused() {
     let house = House::shut();
     let spaces = |n: usize| " ".repeat(n);
