@@ -97,6 +97,8 @@ fn whole(raster: &Raster, color: ColorType, samples: &[u8]) -> Result<Vec<u8>, E
     encoder.set_color(color);
     encoder.set_depth(BitDepth::Eight);
     encoder.set_source_srgb(png::SrgbRenderingIntent::RelativeColorimetric);
+    // A photo gains little from more; whoever waits for the page gains much from less.
+    encoder.set_compression(png::Compression::Fast);
     encoder.write_header()?.write_image_data(samples)?;
     Ok(file)
 }

@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use colour::Raster;
 use plan::{Field, ItemId, Plan, Touched};
+use rayon::prelude::*;
 
 use crate::error::DeskError;
 use crate::measure::{FieldMeasure, measure_field};
@@ -42,13 +43,13 @@ impl Desk {
     /// Measures of all fields, in order of id; only those that changed are made again.
     pub fn measures(&self) -> Result<Vec<FieldMeasure>, DeskError> {
         let (snapshot, age, known) = self.look();
-        let mut all = Vec::new();
-        for item in snapshot.plan.items.iter().filter(|i| i.field().is_some()) {
-            match known.get(&item.id) {
-                Some(m) => all.push(*m),
-                None => all.extend(measure_field(&snapshot.plan, item, &self.bank, self)?),
-            }
-        }
+        let fields: Vec<_> = snapshot.plan.items.iter().filter(|i| i.field().is_some()).collect();
+        let measure = |item: &&plan::Item| match known.get(&item.id) {
+            Some(m) => Ok(Some(*m)),
+            None => measure_field(&snapshot.plan, item, &self.bank, self),
+        };
+        let measured: Vec<_> = fields.par_iter().map(measure).collect::<Result<_, DeskError>>()?;
+        let all: Vec<FieldMeasure> = measured.into_iter().flatten().collect();
         let mut derived = lock(&self.derived);
         if derived.age == age {
             derived.measures = all.iter().map(|m| (m.item, *m)).collect();
