@@ -175,6 +175,9 @@ pub(crate) fn check_inside(session: &Session, how: &str) -> Result<Inside, Store
         Err(e) if load::is_damage(&e) => Some("its pages cannot all be read".into()),
         Err(e) => return Err(session.failed("checking its pages", &e)),
     };
+    // A file that may be written, but says in its head that only another SQLite may write it: a damaged head.
+    let closed_to_us = db.is_readonly(rusqlite::MAIN_DB).map_err(|e| failed(&e))?;
+    let pages = pages.or_else(|| closed_to_us.then(|| "its head says that it may not be written".into()));
     Ok(Inside { format, in_wal_mode: mode == "wal", pages })
 }
 

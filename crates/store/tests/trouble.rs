@@ -94,6 +94,22 @@ fn a_damaged_change_after_the_last_stored_state_ends_the_plan_before_it() {
 }
 
 #[test]
+fn a_head_that_forbids_writing_is_said_and_the_plan_can_be_saved() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = filled(folder.path(), 3);
+    let mut bytes = fs::read(&path).unwrap();
+    bytes[18] = 0x41;
+    fs::write(&path, &bytes).unwrap();
+    let opened = open(&path).unwrap();
+    assert!(matches!(opened.notes[..], [OpenNote::Damaged { plan_whole: true, .. }]), "{:?}", opened.notes);
+    let copy = folder.path().join("copy.standfast");
+    opened.store.save_copy(&copy, NOW).unwrap();
+    assert_eq!(reopen(&copy).plan(), opened.store.plan());
+    drop(opened);
+    assert_eq!(fs::read(&path).unwrap(), bytes);
+}
+
+#[test]
 fn a_lost_tail_is_said_by_the_file_itself() {
     let folder = tempfile::tempdir().unwrap();
     let path = filled(folder.path(), 10);

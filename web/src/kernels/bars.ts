@@ -7,23 +7,32 @@ export interface Bar {
   over: number;
 }
 
+/** How many pieces are short: what is laid, or what the pictures would take freely, beyond what may be used. */
+export function shortBy(row: { needed: number; wanted: number; usable: number }): number {
+  return Math.max(0, Math.max(row.needed, row.wanted) - row.usable);
+}
+
 /** Needed against usable: the bar's full height is what may be used, the overhang what is short. */
-export function stockBar(needed: number, usable: number): Bar {
-  if (needed <= usable) return { fill: usable > 0 ? needed / usable : 0, over: 0 };
-  const over = usable > 0 ? (needed - usable) / usable : 1;
+export function stockBar(row: { needed: number; wanted: number; usable: number }): Bar {
+  const { needed, usable } = row;
+  const fill = usable > 0 ? Math.min(1, needed / usable) : needed > 0 ? 1 : 0;
+  const short = shortBy(row);
+  if (short === 0) return { fill, over: 0 };
   // A shortage of one piece must still be seen.
-  return { fill: 1, over: Math.min(1, Math.max(0.2, over)) };
+  return { fill, over: Math.min(1, Math.max(0.2, usable > 0 ? short / usable : 1)) };
 }
 
 export interface Row {
   /** Right end of the fill, as a share of the row's width. */
   needed: number;
+  /** Right end of what the pictures would take. */
+  wanted: number;
   /** Place of the upright that marks what may be used. */
   usable: number;
 }
 
 /** A row of the stock table, scaled so that the largest figure of all rows fills it. */
-export function stockRow(needed: number, usable: number, largest: number): Row {
+export function stockRow(row: { needed: number; wanted: number; usable: number }, largest: number): Row {
   const share = (v: number) => (largest > 0 ? Math.min(1, Math.max(0, v / largest)) : 0);
-  return { needed: share(needed), usable: share(usable) };
+  return { needed: share(row.needed), wanted: share(Math.max(row.needed, row.wanted)), usable: share(row.usable) };
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { stockBar, stockRow } from "./bars";
+import { shortBy, stockBar, stockRow } from "./bars";
 import { bandPolygon, cutX, evenCuts, fit, LEAN_TAN, moveCut } from "./bands";
 import { BEARING, EYE_SIDES, eyeSide } from "./eye";
 import { level } from "./level";
@@ -54,12 +54,18 @@ describe("the side of the eye", () => {
 });
 
 describe("stock bars", () => {
-  it("fill to what is needed", () => expect(stockBar(25, 100)).toEqual({ fill: 0.25, over: 0 }));
-  it("show even one missing piece", () => expect(stockBar(10001, 10000).over).toBeGreaterThanOrEqual(0.2));
+  const row = (needed: number, wanted: number, usable: number) => ({ needed, wanted, usable });
+  it("fill to what is needed", () => expect(stockBar(row(25, 30, 100))).toEqual({ fill: 0.25, over: 0 }));
+  it("show even one missing piece", () => expect(stockBar(row(10001, 0, 10000)).over).toBeGreaterThanOrEqual(0.2));
+  it("are short when the pictures would take more, though what lies is within the stock", () => {
+    expect(shortBy(row(2619, 3124, 2619))).toBe(505);
+    expect(stockBar(row(0, 3124, 2619))).toEqual({ fill: 0, over: 0.2 });
+    expect(stockRow(row(0, 50, 40), 100)).toEqual({ needed: 0, wanted: 0.5, usable: 0.4 });
+  });
   it("bear an empty stock", () => {
-    expect(stockBar(0, 0)).toEqual({ fill: 0, over: 0 });
-    expect(stockBar(5, 0)).toEqual({ fill: 1, over: 1 });
-    expect(stockRow(5, 0, 0)).toEqual({ needed: 0, usable: 0 });
+    expect(stockBar(row(0, 0, 0))).toEqual({ fill: 0, over: 0 });
+    expect(stockBar(row(5, 0, 0))).toEqual({ fill: 1, over: 1 });
+    expect(stockRow(row(5, 0, 0), 0)).toEqual({ needed: 0, wanted: 0, usable: 0 });
   });
 });
 
