@@ -19,6 +19,8 @@ pub const MAX_CELLS: usize = 20_000_000;
 pub const MAX_COLOURS: usize = 1_000;
 /// The most items that one plan may have.
 pub const MAX_ITEMS: usize = 100_000;
+/// The largest id that is taken.
+pub const MAX_ID: u32 = 1_000_000_000;
 /// The most signs that a name may have.
 pub const MAX_NAME: usize = 10_000;
 /// How far from the datum anything may lie, in mm: 10 km.
@@ -49,7 +51,7 @@ fn dispatch(plan: &mut Plan, command: &Command) -> Done {
         Command::ReplaceStock { stock } => {
             check::stock(stock)?;
             check::stock_still_serves(plan, stock)?;
-            list::note_ids(plan, stock);
+            list::note_ids(plan, stock)?;
             let old = std::mem::replace(&mut plan.stock, stock.clone());
             Ok((Command::ReplaceStock { stock: old }, stock_touched()))
         }

@@ -20,7 +20,7 @@ pub use cells::{CellMask, Cells, EMPTY};
 pub use command::{Applied, CellChange, Command, Touched};
 pub use document::Plan;
 pub use field::{Crop, Eye, Field, FieldFrame, MatchGoal, MatchWish, PictureFit, PictureUse, SeenAs};
-pub use gate::{MAX_CELLS, MAX_COLOURS, MAX_ITEMS, MAX_NAME, REACH_MM, look_alike};
+pub use gate::{MAX_CELLS, MAX_COLOURS, MAX_ID, MAX_ITEMS, MAX_NAME, REACH_MM, look_alike};
 pub use ids::{ColourId, GearId, ItemId, KindId, LotId, PictureId, SectionId, SurfaceId};
 pub use item::{Body, Delay, Item, Need, Placeholder, Port, PortFlow};
 pub use refusal::Refusal;

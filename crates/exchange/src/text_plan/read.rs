@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use plan::{
-    Command, Gear, GearId, GearKind, Hall, Kind, KindId, Picture, PictureId, Plan, Refusal, Rgb,
+    Command, Gear, GearId, GearKind, Hall, Kind, KindId, MAX_ID, Picture, PictureId, Plan, Refusal, Rgb,
     Section as Crew, SectionId, Surface, SurfaceId, SurfaceKind,
 };
 use toml::de::DeTable;
@@ -16,8 +16,6 @@ use crate::stock::{read_stock, to_stock};
 pub const MAX_TEXT_BYTES: usize = 64 << 20;
 /// The most signs with a meaning of their own outside quotes; bounds the memory that a document can claim.
 const MAX_SIGNS: usize = 8_000_000;
-/// Ids above this are refused, so that there is always a next one.
-const MAX_ID: u32 = 1_000_000_000;
 
 /// Reads a text plan from its parts.
 ///

@@ -1,6 +1,6 @@
 //! Putting things into the sorted lists of the plan and taking them out.
 
-use super::{Done, MAX_ITEMS, check, item_touched, scene, stock_touched};
+use super::{Done, MAX_ID, MAX_ITEMS, check, item_touched, scene, stock_touched};
 use crate::command::Command;
 use crate::document::Plan;
 use crate::ids::{ColourId, GearId, ItemId, KindId, LotId, PictureId, SectionId, SurfaceId};
@@ -37,15 +37,26 @@ fn take<T, I: Ord + Copy + std::fmt::Display>(
     }
 }
 
-fn note_id(plan: &mut Plan, id: u32) {
+/// Notes an id as given. There must always be a next one, so ids have an upper end far beyond any plan.
+fn note_id(plan: &mut Plan, id: u32) -> Result<(), Refusal> {
+    if id > MAX_ID {
+        let problem = format!("is above {MAX_ID}");
+        return Err(Refusal::new(
+            "ids",
+            format!("id {id}"),
+            problem,
+            "Take the next id that the plan gives.",
+        ));
+    }
     plan.last_id = plan.last_id.max(id);
+    Ok(())
 }
 
-pub(super) fn note_ids(plan: &mut Plan, stock: &Stock) {
+pub(super) fn note_ids(plan: &mut Plan, stock: &Stock) -> Result<(), Refusal> {
     let kinds = stock.kinds.iter().map(|k| u32::from(k.id.0));
     let colours = stock.colours.iter().map(|c| u32::from(c.id.0));
     let rest = stock.lots.iter().map(|l| l.id.0).chain(stock.gear.iter().map(|g| g.id.0));
-    plan.last_id = kinds.chain(colours).chain(rest).fold(plan.last_id, u32::max);
+    note_id(plan, kinds.chain(colours).chain(rest).fold(0, u32::max))
 }
 
 fn used(what: &str, name: &str, by: &str) -> Refusal {
@@ -73,7 +84,7 @@ pub(super) fn put_kind(plan: &mut Plan, kind: &Kind) -> Done {
             check::frame(&trial, &check::item_name(item), kind.id, &f.frame)?;
         }
     }
-    note_id(plan, kind.id.0.into());
+    note_id(plan, kind.id.0.into())?;
     let inverse = match put(&mut plan.stock.kinds, kind, |k| k.id) {
         Some(kind) => Command::PutKind { kind },
         None => Command::RemoveKind { id: kind.id },
@@ -96,7 +107,7 @@ pub(super) fn put_colour(plan: &mut Plan, colour: &Colour) -> Done {
     check::colour(colour, &plan.stock.colours)?;
     let is_new = plan.colour(colour.id).is_none();
     check::colour_count(plan.stock.colours.len() + usize::from(is_new))?;
-    note_id(plan, colour.id.0.into());
+    note_id(plan, colour.id.0.into())?;
     let inverse = match put(&mut plan.stock.colours, colour, |c| c.id) {
         Some(colour) => Command::PutColour { colour },
         None => Command::RemoveColour { id: colour.id },
@@ -118,7 +129,7 @@ pub(super) fn remove_colour(plan: &mut Plan, id: ColourId) -> Done {
 
 pub(super) fn put_lot(plan: &mut Plan, lot: &Lot) -> Done {
     check::lot(lot, &plan.stock)?;
-    note_id(plan, lot.id.0);
+    note_id(plan, lot.id.0)?;
     let inverse = match put(&mut plan.stock.lots, lot, |l| l.id) {
         Some(lot) => Command::PutLot { lot },
         None => Command::RemoveLot { id: lot.id },
@@ -133,7 +144,7 @@ pub(super) fn remove_lot(plan: &mut Plan, id: LotId) -> Done {
 
 pub(super) fn put_gear(plan: &mut Plan, gear: &Gear) -> Done {
     check::gear(gear)?;
-    note_id(plan, gear.id.0);
+    note_id(plan, gear.id.0)?;
     let inverse = match put(&mut plan.stock.gear, gear, |g| g.id) {
         Some(gear) => Command::PutGear { gear },
         None => Command::RemoveGear { id: gear.id },
@@ -148,7 +159,7 @@ pub(super) fn remove_gear(plan: &mut Plan, id: GearId) -> Done {
 
 pub(super) fn put_surface(plan: &mut Plan, surface: &Surface) -> Done {
     check::surface(surface)?;
-    note_id(plan, surface.id.0);
+    note_id(plan, surface.id.0)?;
     let inverse = match put(&mut plan.surfaces, surface, |s| s.id) {
         Some(surface) => Command::PutSurface { surface },
         None => Command::RemoveSurface { id: surface.id },
@@ -167,7 +178,7 @@ pub(super) fn remove_surface(plan: &mut Plan, id: SurfaceId) -> Done {
 pub(super) fn put_section(plan: &mut Plan, section: &Section) -> Done {
     check::section_name(&section.name)?;
     check::name("section, lead", &section.lead)?;
-    note_id(plan, section.id.0);
+    note_id(plan, section.id.0)?;
     let inverse = match put(&mut plan.sections, section, |s| s.id) {
         Some(section) => Command::PutSection { section },
         None => Command::RemoveSection { id: section.id },
@@ -185,7 +196,7 @@ pub(super) fn remove_section(plan: &mut Plan, id: SectionId) -> Done {
 
 pub(super) fn put_picture(plan: &mut Plan, picture: &Picture) -> Done {
     check::picture(picture)?;
-    note_id(plan, picture.id.0);
+    note_id(plan, picture.id.0)?;
     let inverse = match put(&mut plan.pictures, picture, |p| p.id) {
         Some(picture) => Command::PutPicture { picture },
         None => Command::RemovePicture { id: picture.id },
@@ -213,7 +224,7 @@ pub(super) fn put_item(plan: &mut Plan, item: &Item) -> Done {
             "Split the event over several plans.",
         ));
     }
-    note_id(plan, item.id.0);
+    note_id(plan, item.id.0)?;
     let inverse = match put(&mut plan.items, item, |i| i.id) {
         Some(item) => Command::PutItem { item: Box::new(item) },
         None => Command::RemoveItem { id: item.id },
