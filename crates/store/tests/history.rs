@@ -145,7 +145,7 @@ fn ids_are_not_given_twice_after_undo_and_a_restart() {
 fn the_largest_id_of_all_survives_a_restart() {
     let folder = tempfile::tempdir().unwrap();
     let mut store = make(folder.path());
-    let last = plan::Item { id: plan::ItemId(u32::MAX), ..item(10) };
+    let last = plan::Item { id: plan::ItemId(plan::MAX_ID), ..item(10) };
     let receipt = store.commit(&[entry("last", Act::Do(Command::PutItem { item: Box::new(last) }))]).unwrap();
     assert!(receipt.outcomes[0].is_ok(), "{receipt:?}");
     store.close().unwrap();
