@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { Browser } from "playwright-core";
-import { launch, open, serious, serve, type Running } from "./start";
+import { FAKE, launch, open, serious, serve, type Running } from "./start";
 
 let browser: Browser;
 let server: Running;
