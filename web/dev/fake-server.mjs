@@ -87,7 +87,7 @@ function stock() {
       { is: "other-colour", from: r.colour, to: (r.colour % 16) + 1, pieces: r.needed - r.usable, difference: [3.4, 3.6] },
       ...(r.offered ? [{ is: "borrow", colour: r.colour, lot: r.lots[1].id, owner: "Omar", pieces: 500 }] : []),
       { is: "buy", colour: r.colour, pieces: r.needed - r.usable, worth: 0.8 },
-      ...(r.takers.length ? [{ is: "smaller-field", item: r.takers[0][0], lanes: 40, ranks: 110 }] : []),
+      ...(r.takers.length ? [{ is: "smaller-fields", fields: [[r.takers[0][0], 40, 110]] }] : []),
     ]),
     alike: [{ a: 11, b: 12, why: "under warm hall light", difference: 4.1 }, { a: 8, b: 16, why: "in half light", difference: 3.2 }],
   };

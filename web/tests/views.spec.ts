@@ -13,7 +13,7 @@ afterAll(async () => {
 });
 
 /** The field Mill of the example. */
-const MILL = 121;
+const MILL = FAKE ? 1 : 121;
 
 const SIZES = [
   { width: 1440, height: 900 },
