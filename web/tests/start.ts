@@ -50,6 +50,25 @@ async function run(command: string, args: string[]): Promise<void> {
   if (child.exitCode !== 0) throw new Error(`${command} ${args.join(" ")} ended with ${child.exitCode}:\n${said}`);
 }
 
+/** Matches and lays all fields, as the example comes with its pictures only. */
+async function lay(address: string): Promise<void> {
+  const headers = { "X-Standfast": "1", "Content-Type": "application/json", Origin: address };
+  const get = async (path: string, init?: RequestInit) => {
+    const answer = await fetch(address + path, init);
+    if (!answer.ok) throw new Error(`${path} gave ${answer.status}: ${await answer.text()}`);
+    return answer.json();
+  };
+  const state = (await get("/api/state")) as { items: { id: number; body: { is: string } }[] };
+  const items = state.items.filter((i) => i.body.is === "field").map((i) => i.id);
+  const ask = { items, goal: "exact", fewer_changes: 0, lay: true };
+  let job = (await get("/api/match", { method: "POST", headers, body: JSON.stringify(ask) })) as { id: number; over: boolean; trouble: unknown };
+  while (!job.over) {
+    await new Promise((later) => setTimeout(later, 100));
+    job = (await get(`/api/job/${job.id}`)) as typeof job;
+  }
+  if (job.trouble) throw new Error(JSON.stringify(job.trouble));
+}
+
 /** Serves the example, or an empty plan. */
 export async function serve(plan: "example" | "empty", extra: string[] = [], port = 0): Promise<Running> {
   const folder = mkdtempSync(join(tmpdir(), "standfast-browser-"));
@@ -63,9 +82,17 @@ export async function serve(plan: "example" | "empty", extra: string[] = [], por
     child = spawn(BINARY, ["open", file, "--no-browser", "--port", String(port), ...extra], { stdio: ["ignore", "pipe", "pipe"] });
   }
   const address = await listening(child);
+  if (!FAKE && plan === "example") await lay(address);
+  let wanted = false;
+  let said = "";
+  child.stderr?.on("data", (data: Buffer) => (said += data.toString()));
+  child.once("exit", (code, signal) => {
+    if (!wanted) console.error(`The server ended by itself (${code ?? signal}):\n${said}`);
+  });
   return {
     address,
     stop: async () => {
+      wanted = true;
       child.kill("SIGTERM");
       await ended(child);
       rmSync(folder, { recursive: true, force: true });

@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { Browser } from "playwright-core";
-import { launch, open, serious, serve, type Running } from "./start";
+import { FAKE, launch, open, serious, serve, type Running } from "./start";
 
 let browser: Browser;
 let server: Running;
@@ -13,7 +13,7 @@ afterAll(async () => {
 });
 
 /** The field Mill of the example. */
-const MILL = 121;
+const MILL = FAKE ? 1 : 121;
 
 const SIZES = [
   { width: 1440, height: 900 },
