@@ -73,8 +73,8 @@ impl Shares {
         }
     }
 
-    /// The main colours, and all colours with their amounts of the classes that have several.
-    pub(super) fn into_parts(self) -> (Vec<u16>, Splits) {
+    /// The main colours, all colours with their amounts of the classes that have several, and the unused stock.
+    pub(super) fn into_parts(self) -> (Vec<u16>, Splits, Vec<u64>) {
         let mut splits = Splits::new();
         for (&(class, colour), &amount) in &self.extra {
             splits.entry(class).or_default().push((colour, amount));
@@ -86,7 +86,7 @@ impl Shares {
                 split.sort_unstable();
             }
         }
-        (self.main, splits)
+        (self.main, splits, self.unused)
     }
 }
 

@@ -56,6 +56,13 @@ impl Costs {
         &self.table[class * self.colours..(class + 1) * self.colours]
     }
 
+    /// The rows of some classes, as a table of their own.
+    pub(super) fn pick(&self, classes: &[u32]) -> Self {
+        let mut table = Vec::with_capacity(classes.len() * self.colours);
+        classes.iter().for_each(|&class| table.extend_from_slice(self.row(class as usize)));
+        Self { colours: self.colours, table }
+    }
+
     /// The whole table.
     pub(super) fn all(&self) -> &[i32] {
         &self.table

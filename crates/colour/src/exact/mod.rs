@@ -6,6 +6,7 @@
 
 mod arcs;
 mod classes;
+mod core;
 mod costs;
 mod spread;
 mod transport;

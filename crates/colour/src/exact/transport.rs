@@ -8,6 +8,7 @@
 use super::{
     arcs::{Arcs, Shares, Splits},
     classes::Classes,
+    core::{self, Solved},
     costs::{Costs, FORBIDDEN},
 };
 use crate::problem::{MatchError, Report, Stage, tell};
@@ -29,7 +30,7 @@ impl Plan {
 }
 
 /// One cell in so many is in the sample of each level.
-const LEVELS: [u32; 3] = [256, 16, 1];
+const LEVELS: [u32; 2] = [256, 16];
 
 /// A sample must have so many cells to be worth solving.
 const LEAST_SAMPLE: u32 = 400;
@@ -48,19 +49,20 @@ pub(super) fn solve(
     // More pieces than cells are never needed.
     let stock: Vec<u64> = stock.iter().map(|&s| s.min(total)).collect();
     let mut prices = vec![0i64; stock.len()];
-    for level in LEVELS.into_iter().filter(|&l| l == 1 || classes.total() / l >= LEAST_SAMPLE) {
+    for level in LEVELS.into_iter().filter(|&l| classes.total() / l >= LEAST_SAMPLE) {
         let counts: Vec<u32> = (0..classes.len()).map(|class| classes.sampled(class, level)).collect();
-        let mut network = Network::new(costs, &counts, sampled_stock(&stock, level), prices);
-        let whole = network.run(level == 1, report)?;
-        if level == 1 {
-            debug_assert!(whole, "the stock was found to suffice before");
-            network.lower_prices();
-            let (main, splits) = network.arcs.shares.into_parts();
-            return Ok(Plan { main, splits, prices: network.prices });
+        let solved =
+            core::solve(costs, &counts, &sampled_stock(&stock, level), prices.clone(), false, report)?;
+        // A sample may want more of a colour than its share of the stock has; then it has nothing to teach.
+        if let Some(solved) = solved {
+            prices = solved.prices;
         }
-        prices = network.prices;
     }
-    Err(MatchError::Stopped)
+    let counts: Vec<u32> = (0..classes.len()).map(|class| classes.count(class)).collect();
+    let solved = core::solve(costs, &counts, &stock, prices, true, report)?;
+    let mut solved = solved.expect("the stock was found to suffice before");
+    core::lower_prices(costs, &counts, &mut solved);
+    Ok(Plan { main: solved.main, splits: solved.splits, prices: solved.prices })
 }
 
 /// Every class at its cheapest colour, whatever the stock.
@@ -106,7 +108,7 @@ fn sampled_stock(stock: &[u64], step: u32) -> Vec<u64> {
 }
 
 /// A network on the way to its optimum: no arc with flow has a negative reduced cost at any time.
-struct Network<'a> {
+pub(super) struct Network<'a> {
     arcs: Arcs<'a>,
     prices: Vec<i64>,
     stock: Vec<u64>,
@@ -123,7 +125,7 @@ struct Paths {
 }
 
 impl<'a> Network<'a> {
-    fn new(costs: &'a Costs, counts: &[u32], stock: Vec<u64>, prices: Vec<i64>) -> Self {
+    pub(super) fn new(costs: &'a Costs, counts: &[u32], stock: Vec<u64>, prices: Vec<i64>) -> Self {
         let colours = stock.len();
         let mut load = vec![0u64; colours];
         let mut main = vec![0u16; counts.len()];
@@ -138,7 +140,7 @@ impl<'a> Network<'a> {
     }
 
     /// Sends all surplus to colours with room; false if some cannot get there, as can happen in a sample.
-    fn run(&mut self, last: bool, report: Report<'_>) -> Result<bool, MatchError> {
+    pub(super) fn run(&mut self, last: bool, report: Report<'_>) -> Result<bool, MatchError> {
         let surplus =
             |n: &Self| -> u64 { n.load.iter().zip(&n.stock).map(|(l, s)| l.saturating_sub(*s)).sum() };
         let at_first = surplus(self).max(1);
@@ -243,18 +245,15 @@ impl<'a> Network<'a> {
         }
     }
 
-    /// Turns the prices into the least ones that prove the optimum.
-    ///
-    /// One more piece of colour k is one more unused piece: it may stay or take any way from any colour j to k.
-    /// What it saves at best is the price, so the price falls by the shortest way that starts at j with the price of j.
-    fn lower_prices(&mut self) {
-        let least = self.prices.iter().copied().min().unwrap_or(0);
-        self.prices.iter_mut().for_each(|p| *p -= least);
-        let start: Vec<Option<i64>> = self.prices.iter().map(|&p| Some(p)).collect();
-        let paths = self.shortest(&start, |_| false);
-        for (price, distance) in self.prices.iter_mut().zip(&paths.distance) {
-            *price -= distance;
-        }
+    /// The prices as they are now.
+    pub(super) fn prices(&self) -> &Vec<i64> {
+        &self.prices
+    }
+
+    /// The colours of the classes, the unused stock and the prices.
+    pub(super) fn into_solved(self) -> Solved {
+        let (main, splits, unused) = self.arcs.shares.into_parts();
+        Solved { main, splits, unused, prices: self.prices }
     }
 }
 
