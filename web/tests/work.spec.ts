@@ -51,8 +51,10 @@ describe("the picture view", () => {
     await page.waitForSelector(".variant .laid");
     const after = await firstField(page);
     expect(after.body.look).not.toBe(before.body.look);
+    const change = (await state(page)).saved.change;
     await page.keyboard.press("Control+z");
-    await page.waitForFunction((n) => document.querySelector(".saved")?.textContent?.includes(String(n)), (await state(page)).saved.change);
+    await expect.poll(async () => (await firstField(page)).body.look).toBe(before.body.look);
+    await expect.poll(() => page.textContent(".saved")).toContain(`change ${change + 1},`);
     expect(complaints).toEqual([]);
     await page.context().close();
   });
