@@ -1,6 +1,6 @@
 //! Times the exact match, from 8-bit cells to the proven answer, and can write its instances for other solvers.
 //!
-//! `cargo bench -p colour --bench exact -- [--threads N] [--dump FOLDER] [CELLSxCOLOURS ...]`;
+//! `cargo bench -p colour --bench exact -- [--threads N] [--stock suited|uneven] [--dump FOLDER] [CELLSxCOLOURS ...]`;
 //! `benches/peer/solve.py FOLDER` then solves the same instances with another program.
 
 #![allow(clippy::print_stdout, reason = "a bench prints its table")]
@@ -14,6 +14,7 @@ fn main() {
     let mut args: Vec<String> = std::env::args().skip(1).filter(|a| a != "--bench").collect();
     let threads = option(&mut args, "--threads").map_or(1, |n| n.parse().unwrap());
     let dump = option(&mut args, "--dump");
+    let uneven = option(&mut args, "--stock").is_some_and(|s| s == "uneven");
     if args.is_empty() {
         args = ["10000x16", "100000x16", "1000000x16", "1000000x40"].map(String::from).to_vec();
     }
@@ -23,7 +24,8 @@ fn main() {
     for name in &args {
         let (cells, colours) = name.split_once('x').unwrap();
         let side = f64::from(cells.parse::<u32>().unwrap()).sqrt().round() as u32;
-        let problem = support::short_problem(side, side, colours.parse().unwrap(), 1);
+        let make = if uneven { support::uneven_problem } else { support::short_problem };
+        let problem = make(side, side, colours.parse().unwrap(), 1);
         pool.install(|| time(name, &problem));
         if let Some(folder) = &dump {
             write_instance(Path::new(folder), name, &problem);

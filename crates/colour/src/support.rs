@@ -139,6 +139,12 @@ pub fn short_problem(cols: u32, rows: u32, colours: usize, seed: u64) -> Problem
     Problem { fields: vec![field], stock }
 }
 
+/// The same picture with a stock of 1.02 pieces a cell that takes no heed of it.
+pub fn uneven_problem(cols: u32, rows: u32, colours: usize, seed: u64) -> Problem {
+    let field = field(cols, rows, &photo(cols, rows, seed), &palette(colours));
+    Problem { fields: vec![field], stock: uneven_stock(u64::from(cols) * u64::from(rows), colours, 1.02) }
+}
+
 /// Error diffusion (Floyd and Steinberg 1976) in linear light, serpentine, nearest colour in OKLab;
 /// a colour is dropped when it runs out. For fields of free cells.
 pub fn diffuse(field: &FieldWanted, stock: &[u64]) -> Vec<u16> {

@@ -1,8 +1,10 @@
 //! Classes: the free cells of one field that want the same 8-bit colour.
 
+use rayon::prelude::*;
+
 use crate::{
     problem::{CellRule, MatchError, Problem, Report, Stage, tell},
-    spaces::Srgb8,
+    spaces::{Linear, Srgb8},
 };
 
 /// All classes of a problem. Within a field they are in Z-order of their colours,
@@ -16,9 +18,6 @@ pub(super) struct Classes {
     cells: Vec<u32>,
 }
 
-/// Reported between so many cells.
-const STEP: usize = 1 << 18;
-
 impl Classes {
     /// Collects the classes of all fields.
     pub(super) fn collect(problem: &Problem, report: Report<'_>) -> Result<Self, MatchError> {
@@ -31,18 +30,16 @@ impl Classes {
 
     fn add_field(&mut self, problem: &Problem, number: usize, report: Report<'_>) -> Result<(), MatchError> {
         let field = &problem.fields[number];
+        tell(report, Stage::Classes, 0.0)?;
         let spread = spread_table();
-        let mut sorted: Vec<u64> = Vec::with_capacity(field.len());
-        for (cell, (wanted, rule)) in field.wanted.iter().zip(&field.cells).enumerate() {
-            if cell % STEP == 0 {
-                tell(report, Stage::Classes, 0.4 * cell as f64 / field.len() as f64)?;
-            }
-            if *rule == CellRule::Free {
-                let s = wanted.to_srgb8();
-                let [r, g, b] = [s.r, s.g, s.b].map(|v| u64::from(spread[usize::from(v)]));
-                sorted.push((r << 2 | g << 1 | b) << 32 | cell as u64);
-            }
-        }
+        let entry = |(cell, (wanted, rule)): (usize, (&Linear, &CellRule))| {
+            let s = wanted.to_srgb8();
+            let [r, g, b] = [s.r, s.g, s.b].map(|v| u64::from(spread[usize::from(v)]));
+            (*rule == CellRule::Free).then_some((r << 2 | g << 1 | b) << 32 | cell as u64)
+        };
+        let mut sorted: Vec<u64> =
+            field.wanted.par_iter().zip(&field.cells).enumerate().filter_map(entry).collect();
+        tell(report, Stage::Classes, 0.4)?;
         let mut other = vec![0; sorted.len()];
         for (pass, shift) in [32, 44].into_iter().enumerate() {
             sort_pass(&sorted, &mut other, shift);

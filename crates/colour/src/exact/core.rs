@@ -25,7 +25,7 @@ pub(super) struct Solved {
 /// Below so many classes the whole network is as fast.
 const WORTH_IT: usize = 4_096;
 
-/// The first core holds one class in so many; each further one four times as many.
+/// The first core holds one class in so many; each further one twice as many.
 const FIRST_SHARE: usize = 24;
 
 /// Solves a level from prices that may be nearly right; `None` when its stock does not suffice.
@@ -39,10 +39,10 @@ pub(super) fn solve(
 ) -> Result<Option<Solved>, MatchError> {
     let active = counts.par_iter().filter(|&&n| n > 0).count();
     let mut size = if prices.iter().all(|&p| p == 0) { active } else { active / FIRST_SHARE };
-    while active > WORTH_IT && size < active / 2 {
+    while active > WORTH_IT && size < active / 4 * 3 {
         let nearest = Nearest::all(costs, counts, &prices);
         let core = nearest.closest_calls(size);
-        size *= 4;
+        size *= 2;
         let Some(rest) = nearest.stock_left(counts, stock, &core) else { continue };
         let rows = costs.pick(&core);
         let core_counts: Vec<u32> = core.iter().map(|&c| counts[c as usize]).collect();

@@ -11,6 +11,8 @@ mod costs;
 mod spread;
 mod transport;
 
+use rayon::prelude::*;
+
 use crate::{
     problem::{CellRule, EMPTY, MatchError, Problem, Report, Stage, tell},
     supply::stock_for_free_cells,
@@ -136,15 +138,11 @@ fn prepare(problem: &Problem, report: Report<'_>) -> Result<(Classes, Costs, Vec
 /// The sum over the free cells, cell by cell from the answer.
 fn objective(problem: &Problem, cells: &[Vec<u16>], classes: &Classes, costs: &Costs) -> i64 {
     debug_assert_eq!(problem.fields.len(), cells.len());
-    let mut sum = 0;
-    for class in 0..classes.len() {
-        let row = costs.row(class);
-        let field = &cells[classes.field(class)];
-        for &cell in classes.cells(class) {
-            sum += i64::from(row[usize::from(field[cell as usize])]);
-        }
-    }
-    sum
+    let of_class = |class: usize| -> i64 {
+        let (row, field) = (costs.row(class), &cells[classes.field(class)]);
+        classes.cells(class).iter().map(|&cell| i64::from(row[usize::from(field[cell as usize])])).sum()
+    };
+    (0..classes.len()).into_par_iter().with_min_len(1_024).map(of_class).sum()
 }
 
 fn count_used(cells: &[Vec<u16>], colours: usize) -> Vec<u64> {

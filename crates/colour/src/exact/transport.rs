@@ -5,6 +5,8 @@
 //! "Network Flows", 1993, section 9.7). A sample of the cells is solved first and hands its prices down,
 //! so that little surplus is left on the whole problem.
 
+use rayon::prelude::*;
+
 use super::{
     arcs::{Arcs, Shares, Splits},
     classes::Classes,
@@ -29,8 +31,8 @@ impl Plan {
     }
 }
 
-/// One cell in so many is in the sample of each level.
-const LEVELS: [u32; 2] = [256, 16];
+/// One cell in so many is in the sample of each level, before all of them are solved.
+const LEVELS: [u32; 4] = [256, 64, 16, 4];
 
 /// A sample must have so many cells to be worth solving.
 const LEAST_SAMPLE: u32 = 400;
@@ -68,13 +70,16 @@ pub(super) fn solve(
 /// Every class at its cheapest colour, whatever the stock.
 pub(super) fn nearest(classes: &Classes, costs: &Costs, colours: usize) -> Plan {
     let prices = vec![0; colours];
-    let main = (0..classes.len()).map(|class| cheapest_colour(costs.row(class), &prices).1 as u16).collect();
+    let cheapest = |class| cheapest_colour(costs.row(class), &prices).1 as u16;
+    let main = (0..classes.len()).into_par_iter().with_min_len(1_024).map(cheapest).collect();
     Plan { main, splits: Splits::new(), prices }
 }
 
 /// A lower bound of every assignment within the stock: the dual value of the prices, whatever they are.
 pub(super) fn bound(classes: &Classes, costs: &Costs, stock: &[u64], prices: &[i64]) -> i64 {
     let cells: i64 = (0..classes.len())
+        .into_par_iter()
+        .with_min_len(1_024)
         .map(|class| i64::from(classes.count(class)) * cheapest_colour(costs.row(class), prices).0)
         .sum();
     let paid: i64 = stock.iter().zip(prices).filter(|(_, p)| **p != 0).map(|(&s, &p)| s as i64 * p).sum();
