@@ -179,10 +179,10 @@ impl State {
     }
 }
 
-/// The cost of a colour change for a weight for people: 25 x 3^(w - 1), from 1 down to 0 in a straight line.
+/// The cost of a colour change for a weight for people: 18 x 3^(w - 1), from 1 down to 0 in a straight line.
 /// At 3 the changes are about half of what they are at 0.
 fn change_cost(weight: f64) -> f64 {
-    if weight >= 1.0 { 25.0 * pow(3.0, weight - 1.0) } else { 25.0 * weight.max(0.0) }
+    if weight >= 1.0 { 18.0 * pow(3.0, weight - 1.0) } else { 18.0 * weight.max(0.0) }
 }
 
 /// The one-sided autocorrelation of a symmetric kernel given from its middle, cut off where it is small.
