@@ -173,7 +173,7 @@ fn lay(plan: &mut Plan, id: ItemId, cells: &Cells) -> Done {
             format!("{place}, lane {lane}, piece {rank}"),
             "the new colour",
             "would overwrite a cell that was set by hand",
-            "Release the cell first, or match again",
+            "Release the cell first, or match again.",
         ));
     }
     let field = field_mut(plan, id)?;

@@ -1,0 +1,255 @@
+//! Every command has an inverse that restores the same bytes, and a refused one changes nothing.
+
+#![allow(clippy::unwrap_used, reason = "helpers of tests may panic")]
+
+use std::collections::BTreeMap;
+
+use geometry::{FallInPicture, Point};
+use plan::*;
+use proptest::prelude::*;
+use units::{Angle, Duration, Length};
+
+/// Content as bytes: everything but the counter of ids, which never goes back.
+fn bytes(plan: &Plan) -> String {
+    let mut value = serde_json::to_value(plan).unwrap();
+    value.as_object_mut().unwrap().remove("last_id");
+    value.to_string()
+}
+
+fn kind(id: u16) -> Kind {
+    Kind { name: format!("kind {id}"), ..Kind::usual(KindId(id)) }
+}
+
+fn colour(id: u16, shade: u8) -> Colour {
+    let c = Rgb { r: shade, g: shade, b: 9 };
+    let code = format!("{}{}", char::from(b'A' + (id % 7) as u8), 3 + id % 6);
+    Colour {
+        id: ColourId(id),
+        name: format!("colour {id}"),
+        code,
+        front: c,
+        back: c,
+        edge: c,
+        finish: Finish::Matt,
+    }
+}
+
+fn field(lanes: u32, ranks: u32) -> Field {
+    let frame = FieldFrame {
+        lanes,
+        ranks,
+        pitch_along: Length::mm(15.0),
+        pitch_across: Length::mm(25.0),
+        stagger: Length::ZERO,
+        fall: FallInPicture::Up,
+    };
+    Field::empty(KindId(1), frame)
+}
+
+fn item(id: u32, body: Body) -> Item {
+    Item {
+        id: ItemId(id),
+        name: format!("item {id}"),
+        at: Point::new(1.0, 2.0),
+        heading: Angle::deg(90.0),
+        surface: SurfaceId(0),
+        section: None,
+        body,
+    }
+}
+
+fn placeholder(n: u32) -> Placeholder {
+    Placeholder {
+        length: Length::m(1.0),
+        width: Length::m(2.0),
+        height: Length::ZERO,
+        needs: vec![Need { kind: KindId(1), colour: ColourId(2), count: n }],
+        hours: Duration::h(3.0),
+        who: "Omar".into(),
+        ports: Vec::new(),
+        delay: None,
+    }
+}
+
+fn picture(id: u32) -> Picture {
+    Picture { id: PictureId(id), name: format!("{id}.png"), sha256: "0".repeat(64), width: 9, height: 9 }
+}
+
+/// One command from four small numbers; about half of them make sense for the plan at hand.
+fn command(sort: u8, a: u16, b: u16, c: u8) -> Command {
+    let (id, small) = (u32::from(a % 12), u32::from(b % 5));
+    match sort % 25 {
+        0 => Command::Rename { name: format!("event {b}") },
+        1 => Command::SetHall { hall: Hall { name: format!("hall {b}"), ..Hall::default() } },
+        2 => Command::PutKind { kind: kind(a % 4) },
+        3 => Command::RemoveKind { id: KindId(a % 4) },
+        4 => Command::PutColour { colour: colour(a % 9, c) },
+        5 => Command::RemoveColour { id: ColourId(a % 9) },
+        6 => Command::PutLot {
+            lot: Lot {
+                id: LotId(id),
+                kind: KindId(1),
+                colour: ColourId(b % 9),
+                batch: format!("B{c}"),
+                owner: "Ada".into(),
+                count: c.into(),
+                offered: small,
+                spare: 0.03,
+                crate_size: None,
+                thickness: Some(Length::mm(7.5)),
+                mass: None,
+            },
+        },
+        7 => Command::RemoveLot { id: LotId(id) },
+        8 => Command::PutGear {
+            gear: Gear {
+                id: GearId(id),
+                name: "comb".into(),
+                what: GearKind::Comb { pitch: Length::mm(f64::from(c)), teeth: 20 },
+                count: small,
+                owner: String::new(),
+            },
+        },
+        9 => Command::RemoveGear { id: GearId(id) },
+        10 => Command::PutSection {
+            section: Section { id: SectionId(id), name: "A".into(), lead: format!("{c}") },
+        },
+        11 => Command::RemoveSection { id: SectionId(id) },
+        12 => Command::PutPicture { picture: picture(id) },
+        13 => Command::RemovePicture { id: PictureId(id) },
+        14 => {
+            Command::PutItem { item: Box::new(item(id, Body::Field(field(1 + small, 1 + u32::from(c % 6))))) }
+        }
+        15 => Command::PutItem { item: Box::new(item(id, Body::Placeholder(placeholder(small)))) },
+        16 => Command::RemoveItem { id: ItemId(id) },
+        17 => Command::MoveItem {
+            id: ItemId(id),
+            at: Point::new(f64::from(b), 0.1),
+            heading: Angle::deg(f64::from(c)),
+        },
+        18 => Command::SetFrame { id: ItemId(id), frame: field(small, u32::from(c % 7)).frame },
+        19 => Command::UsePicture {
+            id: ItemId(id),
+            picture: (c > 60).then_some(PictureUse {
+                picture: PictureId(small),
+                crop: None,
+                fit: PictureFit::Within,
+                contrast: 0.2,
+            }),
+        },
+        20 => Command::SetWish {
+            id: ItemId(id),
+            wish: MatchWish {
+                fewer_changes: f64::from(c % 8),
+                allowed: Some(vec![ColourId(b % 9)]),
+                ..MatchWish::default()
+            },
+        },
+        21 => Command::Lay { id: ItemId(id), cells: vec![b % 9; 1 + usize::from(c % 6)].into() },
+        22 => {
+            let cell =
+                |i: u32| CellChange { index: (i * 3) % 7, colour: (b + i as u16) % 9, by_hand: i % 2 == 0 };
+            Command::Paint { id: ItemId(id), cells: (0..small).map(cell).collect() }
+        }
+        23 => Command::PutSurface {
+            surface: Surface {
+                id: SurfaceId(id),
+                name: "plank".into(),
+                is: SurfaceKind::Plank,
+                height: Length::mm(f64::from(c)),
+                outline: vec![Point::new(0.0, 0.0), Point::new(1.0, 0.0), Point::new(0.0, 1.0)],
+            },
+        },
+        _ => Command::RemoveSurface { id: SurfaceId(id) },
+    }
+}
+
+fn start() -> Plan {
+    let mut plan = Plan::new("start");
+    let steps = vec![
+        Command::PutKind { kind: kind(1) },
+        Command::PutColour { colour: colour(2, 80) },
+        Command::PutColour { colour: colour(3, 90) },
+        Command::PutPicture { picture: picture(4) },
+        Command::PutItem { item: Box::new(item(5, Body::Field(field(2, 3)))) },
+    ];
+    plan.apply(&Command::Together { steps }).unwrap();
+    plan
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(400))]
+
+    #[test]
+    fn any_history_can_be_taken_back_to_its_first_bytes(
+        moves in prop::collection::vec((any::<u8>(), any::<u16>(), any::<u16>(), any::<u8>()), 1..60)
+    ) {
+        let mut plan = start();
+        let first = bytes(&plan);
+        let mut back = Vec::new();
+        for (sort, a, b, c) in moves {
+            let before = bytes(&plan);
+            match plan.apply(&command(sort, a, b, c)) {
+                Ok(applied) => {
+                    let after = bytes(&plan);
+                    // Back and forth once at every step: undo, redo.
+                    let undone = plan.apply(&applied.inverse).unwrap();
+                    prop_assert_eq!(&bytes(&plan), &before);
+                    let redone = plan.apply(&undone.inverse).unwrap();
+                    prop_assert_eq!(&bytes(&plan), &after);
+                    back.push(redone.inverse);
+                }
+                Err(refusal) => {
+                    prop_assert_eq!(&bytes(&plan), &before, "{}", refusal);
+                    prop_assert!(!refusal.place.is_empty() && refusal.next.ends_with('.'), "{}", refusal);
+                }
+            }
+        }
+        for inverse in back.iter().rev() {
+            plan.apply(inverse).unwrap();
+        }
+        prop_assert_eq!(bytes(&plan), first);
+    }
+}
+
+#[test]
+fn every_sort_of_command_is_taken_and_most_are_refused_at_some_time() {
+    let (mut taken, mut refused) = (BTreeMap::<u8, u32>::new(), BTreeMap::<u8, u32>::new());
+    let mut plan = start();
+    let mut n = 12_345u32;
+    for step in 0..20_000u32 {
+        n ^= n << 13;
+        n ^= n >> 17;
+        n ^= n << 5;
+        let sort = (step % 25) as u8;
+        let done = plan.apply(&command(sort, n as u16, (n >> 8) as u16, (n >> 16) as u8)).is_ok();
+        *if done { &mut taken } else { &mut refused }.entry(sort).or_default() += 1;
+    }
+    assert_eq!(taken.len(), 25, "{taken:?}");
+    // The rest of what this test makes, names and the hall among it, is always good.
+    assert!(refused.len() >= 18, "{refused:?}");
+}
+
+#[test]
+fn several_steps_are_all_taken_or_none() {
+    let mut plan = start();
+    let before = bytes(&plan);
+    let steps = vec![
+        Command::Rename { name: "half".into() },
+        Command::RemoveItem { id: ItemId(5) },
+        Command::RemoveItem { id: ItemId(5) },
+    ];
+    assert!(plan.apply(&Command::Together { steps }).is_err());
+    assert_eq!(bytes(&plan), before);
+}
+
+#[test]
+fn a_match_may_not_touch_cells_that_were_set_by_hand() {
+    let mut plan = start();
+    let id = ItemId(5);
+    let cells = vec![CellChange { index: 4, colour: 2, by_hand: true }];
+    plan.apply(&Command::Paint { id, cells }).unwrap();
+    let refusal = plan.apply(&Command::Lay { id, cells: vec![3; 6].into() }).unwrap_err().to_string();
+    assert!(refusal.contains("lane 2, piece 2") && refusal.contains("by hand"), "{refusal}");
+    plan.apply(&Command::Lay { id, cells: vec![3, 3, 3, 3, 2, 3].into() }).unwrap();
+}
