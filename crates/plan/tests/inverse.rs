@@ -147,8 +147,11 @@ fn command(sort: u8, a: u16, b: u16, c: u8) -> Command {
         },
         21 => Command::Lay { id: ItemId(id), cells: vec![b % 9; 1 + usize::from(c % 6)].into() },
         22 => {
-            let cell =
-                |i: u32| CellChange { index: (i * 3) % 7, colour: (b + i as u16) % 9, by_hand: i % 2 == 0 };
+            let cell = |i: u32| CellChange {
+                index: (i * 3) % 7,
+                colour: (b + i as u16) % 9,
+                by_hand: i.is_multiple_of(2),
+            };
             Command::Paint { id: ItemId(id), cells: (0..small).map(cell).collect() }
         }
         23 => Command::PutSurface {
