@@ -63,7 +63,7 @@ impl Desk {
         if let Some(known) = lock(&self.derived).shortage.clone() {
             return Ok(known);
         }
-        let made = Arc::new(ways_out(&snapshot.plan, &self.bank, self)?);
+        let made = Arc::new(ways_out(&snapshot.plan, &self.bank, self, None)?);
         let mut derived = lock(&self.derived);
         if derived.age == age {
             derived.shortage = Some(Arc::clone(&made));

@@ -23,7 +23,9 @@ mod ways_out;
 pub use error::DeskError;
 pub use example::{Example, example_plan};
 pub use jobs::{JobId, JobState, Jobs, StopFlag};
-pub use matching::{Layout, MatchAsk, Outcome, Prepared, Proof, StageTime, prepare, run, stage_word};
+pub use matching::{
+    ExactAnswer, Layout, MatchAsk, Outcome, Prepared, Proof, StageTime, prepare, run, stage_word,
+};
 pub use measure::{FieldMeasure, measure_field};
 pub use office::{AddedPicture, Author, Desk, Draft, News, Receipt, Request, VariantId, VariantState, today};
 pub use pace::{Hours, hours_for};

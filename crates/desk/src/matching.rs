@@ -1,5 +1,6 @@
 //! Matching pictures to the stock: from fields of a plan to a problem, and from its answer back to cells.
 
+use std::sync::Arc;
 use std::time::Instant;
 
 use colour::{Axis, CellRule, EyeBlur, FieldWanted, Flow, MatchError, Problem, Progress, SeenOptions, Stage};
@@ -68,6 +69,13 @@ pub struct Proof {
     pub bound: i64,
 }
 
+/// The proven match behind an outcome, in the problem's own terms, for those who ask the same problem again.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ExactAnswer {
+    pub(crate) cells: Vec<Vec<u16>>,
+    pub(crate) prices: Vec<i64>,
+}
+
 /// A match.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Outcome {
@@ -85,6 +93,8 @@ pub struct Outcome {
     pub goal: MatchGoal,
     /// Weight for fewer changes.
     pub fewer_changes: f64,
+    /// The proven match of the same problem.
+    pub exact: Arc<ExactAnswer>,
     /// True when the search was stopped; the cells are the best so far.
     pub stopped: bool,
     /// Wall seconds a stage.
@@ -218,6 +228,7 @@ fn exact(p: &Prepared, report: &mut dyn FnMut(Progress) -> Flow) -> Result<Outco
         prices: by_entry(p, &m.prices, |v| *v as f64 / 1_000.0),
         goal: MatchGoal::Exact,
         fewer_changes: 0.0,
+        exact: Arc::new(ExactAnswer { cells: m.cells, prices: m.prices }),
         stopped: false,
         seconds: Vec::new(),
     })
@@ -239,6 +250,7 @@ fn seen(p: &Prepared, report: &mut dyn FnMut(Progress) -> Flow) -> Result<Outcom
         prices: Vec::new(),
         goal: MatchGoal::Seen,
         fewer_changes: p.fewer_changes,
+        exact: Arc::new(ExactAnswer { cells: start.cells, prices: start.prices }),
         stopped: m.stopped,
         seconds: Vec::new(),
     })

@@ -6,7 +6,7 @@ use colour::{FieldWanted, Flow, Problem};
 use plan::{ColourId, Field, Item, ItemId, KindId, LotId, Plan};
 
 use crate::error::DeskError;
-use crate::matching::wanted_field;
+use crate::matching::{ExactAnswer, wanted_field};
 use crate::palette::Choice;
 use crate::pictures::{PictureBank, PictureSource};
 use crate::stock::{StockSummary, stock_summary};
@@ -70,7 +70,14 @@ pub struct Shortage {
 }
 
 /// Finds what is short and how to get by.
-pub fn ways_out(plan: &Plan, bank: &PictureBank, source: &dyn PictureSource) -> Result<Shortage, DeskError> {
+///
+/// `known` is the proven match of all pictured fields of this very plan, where somebody has it already.
+pub fn ways_out(
+    plan: &Plan,
+    bank: &PictureBank,
+    source: &dyn PictureSource,
+    known: Option<&ExactAnswer>,
+) -> Result<Shortage, DeskError> {
     let Some(all) = All::of(plan, bank, source)? else {
         return Ok(Shortage { summary: stock_summary(plan, &BTreeMap::new()), ..Shortage::default() });
     };
@@ -83,16 +90,19 @@ pub fn ways_out(plan: &Plan, bank: &PictureBank, source: &dyn PictureSource) -> 
         return Ok(Shortage { summary, ways_out: Vec::new(), missing });
     }
     let mut ways = borrow(plan, &summary);
-    let exact = match colour::match_exact(&all.problem, &mut |_| Flow::Go) {
-        Ok(exact) => Some(exact),
-        Err(colour::MatchError::StockTooSmall { .. }) => None,
-        Err(e) => return Err(error(e)),
+    let made;
+    let exact = match known.filter(|k| all.is_answered_by(k)) {
+        Some(known) => Some(known),
+        None => {
+            made = all.exact().map_err(error)?;
+            made.as_ref()
+        }
     };
-    if let Some(exact) = &exact {
+    if let Some(exact) = exact {
         let short: Vec<_> = summary.short().iter().map(|l| (l.kind, l.colour)).collect();
         ways.extend(all.other_colours(&free.cells, &exact.cells, &short));
     }
-    let prices = exact.as_ref().map(|e| e.prices.as_slice());
+    let prices = exact.map(|e| e.prices.as_slice());
     ways.extend(all.buy(&summary, prices));
     ways.extend(all.smaller(plan, bank, source)?);
     Ok(Shortage { summary, ways_out: ways, missing })
@@ -125,6 +135,23 @@ impl<'a> All<'a> {
             return Ok(None);
         }
         Ok(Some(Self { problem: Problem { fields, stock: choice.stock.clone() }, choice, items }))
+    }
+
+    /// The proven match; `None` when the stock cannot fill the cells.
+    fn exact(&self) -> Result<Option<ExactAnswer>, colour::MatchError> {
+        match colour::match_exact(&self.problem, &mut |_| Flow::Go) {
+            Ok(m) => Ok(Some(ExactAnswer { cells: m.cells, prices: m.prices })),
+            Err(colour::MatchError::StockTooSmall { .. } | colour::MatchError::FieldsShort { .. }) => {
+                Ok(None)
+            }
+            Err(e) => Err(e),
+        }
+    }
+
+    fn is_answered_by(&self, known: &ExactAnswer) -> bool {
+        let lengths = |cells: &[Vec<u16>]| cells.iter().map(Vec::len).collect::<Vec<_>>();
+        let own: Vec<_> = self.problem.fields.iter().map(|f| f.cells.len()).collect();
+        lengths(&known.cells) == own && known.prices.len() == self.choice.entries.len()
     }
 
     /// What the plan would take: the pictures freely, everything else as it is laid.
@@ -223,9 +250,10 @@ impl<'a> All<'a> {
         let rest =
             sum((0..own.len()).filter(|at| !chosen.contains(at)).map(|at| &own[at]), self.choice.stock.len());
         let mut used: Vec<Vec<u64>> = chosen.iter().map(|&at| own[at].clone()).collect();
+        let mut estimated = false;
         for _ in 0..MOST_TRIES {
             let over = self.over(&sum(used.iter(), rest.len()), &rest);
-            if over <= 1.0 {
+            if over <= 1.0 && !estimated {
                 let before: usize = chosen.iter().map(|&at| self.items[at].1.frame.len()).sum();
                 let after: usize = frames.iter().map(plan::FieldFrame::len).sum();
                 let fields =
@@ -235,6 +263,14 @@ impl<'a> All<'a> {
                     WayOut::SmallerFields { fields: fields.collect() },
                 )));
             }
+            if over <= 1.0 {
+                // The estimate is within the stock; now it is counted.
+                for ((frame, used), &at) in frames.iter().zip(&mut used).zip(chosen) {
+                    *used = self.use_on(plan, at, *frame, bank, source)?;
+                }
+                estimated = false;
+                continue;
+            }
             let scale = over.sqrt().recip().min(0.985);
             for ((frame, used), &at) in frames.iter_mut().zip(&mut used).zip(chosen) {
                 let (lanes, ranks) = (f64::from(frame.lanes) * scale, f64::from(frame.ranks) * scale);
@@ -242,10 +278,31 @@ impl<'a> All<'a> {
                     return Ok(None);
                 }
                 (frame.lanes, frame.ranks) = (lanes as u32, ranks as u32);
-                *used = self.use_on(plan, at, *frame, bank, source)?;
+                *used = self.use_about(plan, at, *frame, bank, source)?;
             }
+            estimated = true;
         }
         Ok(None)
+    }
+
+    /// What one field would take on another grid, from a coarse one of the same shape where it is large.
+    fn use_about(
+        &self,
+        plan: &Plan,
+        at: usize,
+        frame: plan::FieldFrame,
+        bank: &PictureBank,
+        source: &dyn PictureSource,
+    ) -> Result<Vec<u64>, DeskError> {
+        let scale = (COARSE / frame.len() as f64).sqrt();
+        if scale >= 0.5 {
+            return self.use_on(plan, at, frame, bank, source);
+        }
+        let part = |n: u32| ((f64::from(n) * scale) as u32).max(1);
+        let coarse = plan::FieldFrame { lanes: part(frame.lanes), ranks: part(frame.ranks), ..frame };
+        let times = frame.len() as f64 / coarse.len() as f64;
+        let used = self.use_on(plan, at, coarse, bank, source)?;
+        Ok(used.iter().map(|&n| (n as f64 * times).ceil() as u64).collect())
     }
 
     /// What one field would take freely on another grid.
@@ -288,7 +345,10 @@ impl<'a> All<'a> {
 }
 
 /// How often a shrunken field is tried; each try shrinks by what the last one was over.
-const MOST_TRIES: usize = 12;
+const MOST_TRIES: usize = 16;
+
+/// Cells of the coarse grid on which large fields are tried before they are counted.
+const COARSE: f64 = 20_000.0;
 
 /// Fields are not shrunk to fewer lanes or ranks than this: no picture is left.
 const LEAST_SIDE: f64 = 8.0;

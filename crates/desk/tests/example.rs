@@ -26,7 +26,7 @@ fn fields(plan: &plan::Plan) -> Vec<ItemId> {
 fn sky_and_pink_are_short_in_the_example_and_nothing_else_is() {
     let pictures = example();
     let plan = &pictures.0.plan;
-    let shortage = desk::ways_out(plan, &PictureBank::new(), &pictures).unwrap();
+    let shortage = desk::ways_out(plan, &PictureBank::new(), &pictures, None).unwrap();
     let short: Vec<_> =
         shortage.summary.short().iter().map(|l| plan.colour(l.colour).unwrap().name.as_str()).collect();
     assert_eq!(short, ["Sky", "Pink"]);
@@ -50,7 +50,7 @@ fn sky_and_pink_are_short_in_the_example_and_nothing_else_is() {
 fn the_smaller_fields_that_are_offered_are_within_the_stock() {
     let pictures = example();
     let bank = PictureBank::new();
-    let shortage = desk::ways_out(&pictures.0.plan, &bank, &pictures).unwrap();
+    let shortage = desk::ways_out(&pictures.0.plan, &bank, &pictures, None).unwrap();
     let Some(WayOut::SmallerFields { fields }) =
         shortage.ways_out.iter().find(|w| matches!(w, WayOut::SmallerFields { .. }))
     else {
@@ -62,7 +62,7 @@ fn the_smaller_fields_that_are_offered_are_within_the_stock() {
         assert!(lanes < frame.lanes && ranks < frame.ranks);
         plan.apply(&Command::SetFrame { id, frame: plan::FieldFrame { lanes, ranks, ..frame } }).unwrap();
     }
-    let after = desk::ways_out(&plan, &bank, &pictures).unwrap();
+    let after = desk::ways_out(&plan, &bank, &pictures, None).unwrap();
     assert!(after.summary.short().is_empty(), "{:?}", after.summary.short());
 }
 

@@ -12,7 +12,7 @@ pub(crate) fn run(out: &Out, args: &CheckArgs) -> Done {
     let loaded = load::plan(&args.file)?;
     loaded.notes().iter().for_each(|n| out.remark(n));
     let bank = desk::PictureBank::new();
-    let shortage = desk::ways_out(loaded.plan(), &bank, loaded.source())?;
+    let shortage = desk::ways_out(loaded.plan(), &bank, loaded.source(), None)?;
     let found = desk::findings(loaded.plan(), &shortage, &bank, loaded.source())?;
     out.result(
         || text(&found),

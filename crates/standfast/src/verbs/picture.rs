@@ -37,7 +37,7 @@ pub(crate) fn run(out: &Out, args: &PictureArgs) -> Done {
     if let Some(path) = &args.output {
         files::write(path, &drawing(&plan, &made)?)?;
     }
-    let shortage = desk::ways_out(&plan_as_laid(&plan, &made), &bank, &source)?;
+    let shortage = desk::ways_out(&plan_as_laid(&plan, &made), &bank, &source, Some(&made.outcome.exact))?;
     let report = Report { plan: &plan, made: &made, shortage: &shortage, seconds, notes: &notes };
     // With the picture itself on standard output there is no room for the report there.
     if args.output.as_deref() == Some(std::path::Path::new("-")) {

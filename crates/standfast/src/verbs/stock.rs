@@ -15,7 +15,7 @@ pub(crate) fn run(out: &Out, args: &CheckArgs) -> Done {
     loaded.notes().iter().for_each(|n| out.remark(n));
     let plan = loaded.plan();
     let bank = desk::PictureBank::new();
-    let shortage = desk::ways_out(plan, &bank, loaded.source())?;
+    let shortage = desk::ways_out(plan, &bank, loaded.source(), None)?;
     let found = desk::findings(plan, &shortage, &bank, loaded.source())?;
     out.result(
         || format!("{}{}", table(plan, &shortage), shortage_text(plan, &shortage)),
