@@ -19,20 +19,27 @@ pub use turn::Turn;
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct PictureLimits {
     /// Most pixels in all; default 100 000 000. With the bytes of the file itself that takes 0.3 GB for a
-    /// plain JPEG, 0.9 GB for a progressive one, 1.0 GB for a PNG with alpha in 16 bits (measured with
-    /// the example `picture_cost`). Only a TIFF with alpha in 16 bits that is not packed
-    /// passes 1.5 GB, half of it the file itself.
+    /// plain JPEG, 0.9 GB for a progressive one, 1.0 GB for a PNG with alpha in 16 bits and 1.2 GB for such a
+    /// TIFF that is not packed, most of it the file itself (measured with the example `picture_cost`).
     pub max_pixels: u64,
     /// Longest side in pixels; default 60 000.
     pub max_side: u32,
     /// Largest colour profile or other extra block in bytes once unpacked; default 16 MiB.
     /// Profiles of presses with many inks reach a few MiB.
     pub max_extra_bytes: usize,
+    /// A TIFF whose samples of 16 bits would take more bytes than this is narrowed to 8 bits while it is read,
+    /// strip by strip, with a note; default 512 MiB. One in tiles or planes, or in a single strip, is read as it is.
+    pub max_deep_bytes: usize,
 }
 
 impl Default for PictureLimits {
     fn default() -> Self {
-        Self { max_pixels: 100_000_000, max_side: 60_000, max_extra_bytes: 16 << 20 }
+        Self {
+            max_pixels: 100_000_000,
+            max_side: 60_000,
+            max_extra_bytes: 16 << 20,
+            max_deep_bytes: 512 << 20,
+        }
     }
 }
 
@@ -77,6 +84,8 @@ pub enum PictureNote {
     TakenAsSrgb,
     /// The data break the rules of JPEG; what could be decoded was taken.
     FlawedData,
+    /// The file has 16 bits a channel and is too large to be held that deep; it was taken with 8.
+    Narrowed,
 }
 
 impl std::fmt::Display for PictureNote {
@@ -93,6 +102,7 @@ impl std::fmt::Display for PictureNote {
             Self::FlawedData => {
                 "The file has a flaw in its data: look for grey or shifted parts, and save it again if there are any."
             }
+            Self::Narrowed => "The picture is very large, so that only 8 of its 16 bits a channel are used.",
         })
     }
 }

@@ -45,15 +45,22 @@ pub(super) fn read(bytes: &[u8], limits: &PictureLimits) -> Result<Raw, PictureE
     let turn = decoder.find_tag_unsigned::<u16>(Tag::Orientation).map_err(wrong)?;
     let extra = decoder.find_tag_unsigned_vec::<u16>(Tag::ExtraSamples).map_err(wrong)?;
     let planar = decoder.image_buffer_layout().map_err(wrong)?.planes > 1;
+    let narrowed =
+        !planar && bits == 16 && count * 2 > limits.max_deep_bytes && in_strips(&mut decoder, size);
     let mut samples = if planar {
         planes(&mut decoder, size, channels, bits).map_err(wrong)??
+    } else if narrowed {
+        narrow_strips(&mut decoder, size.1, count).map_err(wrong)??
     } else {
         chunky(&mut decoder, size.0, bits, count).map_err(wrong)??
     };
     if channels == Channels::Rgba && extra.is_some_and(|e| e.first() == Some(&ASSOCIATED_ALPHA)) {
         unmultiply(&mut samples);
     }
-    let notes = if decoder.more_images() { vec![PictureNote::FirstPageOnly] } else { Vec::new() };
+    let mut notes = if decoder.more_images() { vec![PictureNote::FirstPageOnly] } else { Vec::new() };
+    if narrowed {
+        notes.push(PictureNote::Narrowed);
+    }
     let turn = turn.map_or(Turn::AsStored, Turn::of_exif);
     Ok(Raw { width: size.0, height: size.1, channels, samples, icc, turn, notes })
 }
@@ -163,6 +170,28 @@ fn chunky(decoder: &mut Tiff<'_>, width: u32, bits: u8, count: usize) -> Read<Sa
         true => Ok(samples),
         false => Err(PictureError::CutOff { kind: KIND }),
     }))
+}
+
+/// Whether the picture is stored in strips over its whole width, several of them.
+fn in_strips(decoder: &mut Tiff<'_>, size: (u32, u32)) -> bool {
+    let (width, height) = decoder.chunk_dimensions();
+    width == size.0 && (1..size.1).contains(&height)
+}
+
+/// A picture of 16 bits stored in strips, as 8 bits: never more than one strip is held at its full depth.
+fn narrow_strips(decoder: &mut Tiff<'_>, height: u32, count: usize) -> Read<Samples> {
+    let (_, strip) = decoder.chunk_dimensions();
+    let mut narrow: Vec<u8> = Vec::with_capacity(count);
+    for chunk in 0..height.div_ceil(strip) {
+        match decoder.read_chunk(chunk)? {
+            DecodingResult::U16(deep) => {
+                narrow.extend(deep.iter().map(|&v| ((u32::from(v) * 255 + 32_767) / 65_535) as u8));
+            }
+            _ => return Ok(Err(PictureError::CutOff { kind: KIND })),
+        }
+    }
+    let whole = narrow.len() == count;
+    Ok(if whole { Ok(Samples::U8(narrow)) } else { Err(PictureError::CutOff { kind: KIND }) })
 }
 
 /// A picture stored plane by plane, woven together strip by strip or tile by tile, so that never

@@ -133,10 +133,13 @@ pub(crate) struct Tiff<'a> {
 }
 
 impl Tiff<'_> {
-    /// The file, little-endian. With the tag 284 = 2 the data are planes, each row in a strip of its own.
+    /// The file, little-endian. With the tag 284 = 2 the data are planes, with 284 = 1 pixels; either way
+    /// each row is then in a strip of its own.
     pub(crate) fn bytes(&self) -> Vec<u8> {
         let planar = self.shorts.contains(&(284, 2));
-        let strips = if planar { u32::from(self.channels) * self.size.1 } else { 1 };
+        let by_rows = planar || self.shorts.contains(&(284, 1));
+        let planes = if planar { u32::from(self.channels) } else { 1 };
+        let strips = if by_rows { planes * self.size.1 } else { 1 };
         let strip_length = self.data.len() as u32 / strips;
         let mut file = b"II*\0\0\0\0\0".to_vec();
         file.extend(self.data);
@@ -159,7 +162,7 @@ impl Tiff<'_> {
             (262, 3, 1, u32::from(self.photometric)),
             (273, 4, strips, one_or(offsets_at, 8)),
             (277, 3, 1, u32::from(self.channels)),
-            (278, 4, 1, if planar { 1 } else { self.size.1 }),
+            (278, 4, 1, if by_rows { 1 } else { self.size.1 }),
             (279, 4, strips, one_or(lengths_at, strip_length)),
         ];
         entries.extend(self.shorts.iter().map(|(tag, value)| (*tag, 3, 1, u32::from(*value))));

@@ -74,8 +74,12 @@ fn a_jpeg_that_bends_the_rules_is_read_with_a_note() {
 }
 
 /// Small limits, so that a changed size costs no time.
-const SMALL: PictureLimits =
-    PictureLimits { max_pixels: 1_000_000, max_side: 60_000, max_extra_bytes: 1 << 20 };
+const SMALL: PictureLimits = PictureLimits {
+    max_pixels: 1_000_000,
+    max_side: 60_000,
+    max_extra_bytes: 1 << 20,
+    max_deep_bytes: 1 << 20,
+};
 
 proptest! {
     #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]

@@ -1,6 +1,6 @@
 //! Every kind of file that is read, and what is said about the others.
 
-use colour::{PictureError, PictureKind, PictureNote, Pixels};
+use colour::{PictureError, PictureKind, PictureLimits, PictureNote, Pixels};
 
 use crate::build::{Tiff, at, decode, jpeg_with_profile, png, png_rgb, sample, tiff_rgb};
 
@@ -95,6 +95,26 @@ fn tiff_is_read_in_8_and_16_bits_grey_rgb_and_rgba() {
     assert_eq!(at(&decode(&white_is_zero.bytes()).unwrap(), 0, 0), [252, 252, 252, 255]);
     let straight = Tiff { channels: 4, shorts: &[(338, 2)], ..tiff_rgb((1, 1), &[50, 60, 70, 128]) };
     assert_eq!(at(&decode(&straight.bytes()).unwrap(), 0, 0), [50, 60, 70, 128]);
+}
+
+#[test]
+fn a_deep_tiff_too_large_to_hold_is_narrowed_strip_by_strip_with_a_note() {
+    let samples = [0u16, 128, 129, 257, 0x1234, 0xfffe, 0xffff, 0x8000, 0x7fff, 700, 800, 900];
+    let data: Vec<u8> = samples.iter().flat_map(|v| v.to_le_bytes()).collect();
+    let file = Tiff { bits: 16, shorts: &[(284, 1)], ..tiff_rgb((2, 2), &data) }.bytes();
+    let narrow = PictureLimits { max_deep_bytes: 0, ..PictureLimits::default() };
+    let picture = colour::decode_picture(&file, &narrow).unwrap();
+    assert_eq!(picture.notes(), [PictureNote::Narrowed]);
+    for (i, deep) in samples.iter().enumerate() {
+        let got = picture.rgba16((i / 3 % 2) as u32, (i / 6) as u32).unwrap()[i % 3];
+        let nearest = (f64::from(*deep) / 257.0).round() as u16 * 257;
+        assert_eq!(got, nearest, "sample {i}");
+    }
+    let whole = colour::decode_picture(&file, &PictureLimits::default()).unwrap();
+    assert!(whole.notes().is_empty());
+    assert_eq!(whole.rgba16(0, 0), Some([0, 128, 129, 0xffff]));
+    let cut = colour::decode_picture(&file[..file.len() - 1], &narrow);
+    assert!(cut.is_err());
 }
 
 #[test]
