@@ -12,7 +12,7 @@ use crate::measure::{FieldMeasure, measure_field};
 use crate::office::{Desk, lock};
 use crate::snapshot::Snapshot;
 use crate::views::{View, draw_field, draw_source};
-use crate::ways_out::{Shortage, ways_out};
+use crate::ways_out::{Shortage, stock_wanted, ways_out};
 
 /// Results that still hold.
 #[derive(Default)]
@@ -77,8 +77,13 @@ impl Desk {
         if let Some(known) = lock(&self.derived).findings.clone() {
             return Ok(known);
         }
-        let shortage = self.shortage()?;
-        let made = Arc::new(crate::report::findings(&snapshot.plan, &shortage, &self.bank, self)?);
+        // Taken out first: nobody may hold this lock while a picture is read from the store.
+        let known = lock(&self.derived).shortage.clone();
+        let stock = match known {
+            Some(known) => known.summary.clone(),
+            None => stock_wanted(&snapshot.plan, &self.bank, self)?,
+        };
+        let made = Arc::new(crate::report::findings(&snapshot.plan, &stock, &self.bank, self)?);
         let mut derived = lock(&self.derived);
         if derived.age == age {
             derived.findings = Some(Arc::clone(&made));

@@ -34,4 +34,4 @@ pub use report::{Alike, Cost, alike, cost, findings};
 pub use snapshot::Snapshot;
 pub use stock::{StockLine, StockSummary, stock_summary};
 pub use views::{View, draw_field, draw_source};
-pub use ways_out::{Shortage, WayOut, ways_out};
+pub use ways_out::{Shortage, WayOut, stock_wanted, ways_out};

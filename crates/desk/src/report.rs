@@ -7,7 +7,7 @@ use crate::error::DeskError;
 use crate::measure::FieldMeasure;
 use crate::pace::Hours;
 use crate::pictures::{PictureBank, PictureSource};
-use crate::ways_out::Shortage;
+use crate::stock::StockSummary;
 
 /// Sums over the plan.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -109,7 +109,7 @@ fn sight(sight: colour::Sight) -> &'static str {
 /// What is wrong with a plan, worst first.
 pub fn findings(
     plan: &Plan,
-    shortage: &Shortage,
+    stock: &StockSummary,
     bank: &PictureBank,
     source: &dyn PictureSource,
 ) -> Result<Vec<Finding>, DeskError> {
@@ -122,6 +122,6 @@ pub fn findings(
             covered.push((item.id, field.frame.map().to_field(&shown)));
         }
     }
-    let wanted: Vec<_> = shortage.summary.lines.iter().map(|l| (l.kind, l.colour, l.wanted)).collect();
+    let wanted: Vec<_> = stock.lines.iter().map(|l| (l.kind, l.colour, l.wanted)).collect();
     Ok(findings::check(plan, &CheckInput { alike: &alike, covered: &covered, wanted: &wanted }))
 }

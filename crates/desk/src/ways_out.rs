@@ -69,6 +69,18 @@ pub struct Shortage {
     pub missing: u64,
 }
 
+/// Stock against plan, with what the pictures would take freely: all that findings need, without the ways out.
+pub fn stock_wanted(
+    plan: &Plan,
+    bank: &PictureBank,
+    source: &dyn PictureSource,
+) -> Result<StockSummary, DeskError> {
+    let Some(all) = All::of(plan, bank, source)? else { return Ok(stock_summary(plan, &BTreeMap::new())) };
+    let free = colour::match_free(&all.problem, &mut |_| Flow::Go);
+    let free = free.map_err(|e| DeskError::Match(e.to_string()))?;
+    Ok(stock_summary(plan, &all.wanted(plan, &free.used)))
+}
+
 /// Finds what is short and how to get by.
 ///
 /// `known` is the proven match of all pictured fields of this very plan, where somebody has it already.

@@ -12,8 +12,8 @@ pub(crate) fn run(out: &Out, args: &CheckArgs) -> Done {
     let loaded = load::plan(&args.file)?;
     loaded.notes().iter().for_each(|n| out.remark(n));
     let bank = desk::PictureBank::new();
-    let shortage = desk::ways_out(loaded.plan(), &bank, loaded.source(), None)?;
-    let found = desk::findings(loaded.plan(), &shortage, &bank, loaded.source())?;
+    let stock = desk::stock_wanted(loaded.plan(), &bank, loaded.source())?;
+    let found = desk::findings(loaded.plan(), &stock, &bank, loaded.source())?;
     out.result(
         || text(&found),
         || json!({ "findings": found.iter().map(value).collect::<Vec<_>>(), "notes": loaded.notes() }),

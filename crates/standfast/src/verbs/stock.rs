@@ -16,7 +16,7 @@ pub(crate) fn run(out: &Out, args: &CheckArgs) -> Done {
     let plan = loaded.plan();
     let bank = desk::PictureBank::new();
     let shortage = desk::ways_out(plan, &bank, loaded.source(), None)?;
-    let found = desk::findings(plan, &shortage, &bank, loaded.source())?;
+    let found = desk::findings(plan, &shortage.summary, &bank, loaded.source())?;
     out.result(
         || format!("{}{}", table(plan, &shortage), shortage_text(plan, &shortage)),
         || {
