@@ -19,6 +19,8 @@ pub struct Gate {
     pub name: &'static str,
     /// Words that the format gives a meaning; they are put into inputs.
     pub words: &'static [&'static [u8]],
+    /// Bytes of memory that a sound input of any length may need: tables, and the largest thing it may ask for.
+    pub room: u64,
     /// Reads the bytes: whether they were accepted. `Err` says which promise was broken.
     pub read: fn(&[u8]) -> Result<bool, String>,
 }
@@ -52,7 +54,7 @@ pub fn run(gate: &Gate, corpus: &Path, seed: u64, time: Duration) -> Result<Seen
         most = most.max(taken);
         let place = format!("fuzz {} --seed {seed}, input {inputs}", gate.name);
         match read {
-            Ok(Ok(_)) if taken > memory_limit(&input) => {
+            Ok(Ok(_)) if taken > memory_limit(gate, &input) => {
                 return Err((format!("{place}: {} bytes took {taken} bytes of memory", input.len()), input));
             }
             Ok(Ok(yes)) => {
@@ -66,9 +68,9 @@ pub fn run(gate: &Gate, corpus: &Path, seed: u64, time: Duration) -> Result<Seen
     Ok(Seen { inputs, accepted, most })
 }
 
-/// What an input may take: 64 times its length, and what tables and a picture of the allowed size need anyway.
-fn memory_limit(input: &[u8]) -> u64 {
-    64 * input.len() as u64 + (64 << 20)
+/// What an input may take: 64 times its length, and what a sound one may need anyway.
+fn memory_limit(gate: &Gate, input: &[u8]) -> u64 {
+    64 * input.len() as u64 + gate.room
 }
 
 /// The files of a corpus in the order of their names.
