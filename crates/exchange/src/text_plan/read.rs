@@ -1,4 +1,4 @@
-//! Reads a text plan: everything goes through the plan's own gate, and all problems are reported at once.
+//! Reads a text plan: everything goes through the plan's own gate, and problems are reported together.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -31,7 +31,7 @@ pub fn read_text_plan(
     let source = Source::new(text);
     let document = match parse(&source, text) {
         Ok(document) => document,
-        Err(()) => return Err(TextPlanError { problems: source.into_problems() }),
+        Err(()) => return Err(source.into_error()),
     };
     let top = Section { source: &source, table: &document, at: 0 };
     let mut reader = Reader::new(top);
@@ -45,7 +45,7 @@ pub fn read_text_plan(
     reader.pictures(pictures);
     items::read(&mut reader);
     let plan = reader.plan;
-    if source.is_fine() { Ok(plan) } else { Err(TextPlanError { problems: source.into_problems() }) }
+    if source.is_fine() { Ok(plan) } else { Err(source.into_error()) }
 }
 
 fn parse<'a>(source: &Source<'a>, text: &'a str) -> Result<DeTable<'a>, ()> {
@@ -55,9 +55,14 @@ fn parse<'a>(source: &Source<'a>, text: &'a str) -> Result<DeTable<'a>, ()> {
         return Err(());
     }
     let (document, errors) = DeTable::parse_recoverable(text);
-    for error in errors.iter().take(20) {
+    let mut said = BTreeSet::new();
+    for error in errors.iter().take(1_000) {
         let at = error.span().map_or(0, |s| s.start);
-        let message = error.message().lines().next().unwrap_or("").to_owned();
+        let message = error.message().lines().next().unwrap_or("");
+        // Each of a thousand brackets left open is told at the same place: once is enough.
+        if said.len() == 20 || !said.insert((at, message)) {
+            continue;
+        }
         source.problem(at, format!("This is not TOML: {message}"), "Mend the line and read the plan again");
     }
     if errors.is_empty() { Ok(document.into_inner()) } else { Err(()) }

@@ -1,6 +1,6 @@
 //! Reading a TOML document with its places: every problem knows its line and column.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::fmt;
 use std::ops::Range;
 
@@ -29,11 +29,18 @@ pub struct TextProblem {
 
 /// Why a text plan could not be read.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("{}", lines(.problems))]
+#[error("{}", lines(.problems, *.more))]
 pub struct TextPlanError {
-    /// All problems, those of the plan in order of line, then those of the stock list.
+    /// The problems that were found first, at most 200; those of the plan in order of line, then those of the
+    /// stock list.
     pub problems: Vec<TextProblem>,
+    /// How many more there are.
+    pub more: usize,
 }
+
+/// The most problems that are kept with their words; the others are counted. Finding the column of a problem
+/// means walking through its line, so that without this a plan of one endless line would take minutes.
+const KEPT: usize = 200;
 
 impl fmt::Display for TextProblem {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -49,11 +56,12 @@ impl fmt::Display for TextProblem {
     }
 }
 
-fn lines(problems: &[TextProblem]) -> String {
+fn lines(problems: &[TextProblem], more: usize) -> String {
     const SHOWN: usize = 20;
     let mut lines: Vec<String> = problems.iter().take(SHOWN).map(TextProblem::to_string).collect();
-    if problems.len() > SHOWN {
-        lines.push(format!("{} more problems follow.", problems.len() - SHOWN));
+    let more = problems.len().saturating_sub(SHOWN) + more;
+    if more > 0 {
+        lines.push(format!("{more} more problems follow."));
     }
     lines.join("\n")
 }
@@ -63,6 +71,7 @@ pub(super) struct Source<'a> {
     text: &'a str,
     starts: Vec<usize>,
     problems: RefCell<Vec<TextProblem>>,
+    more: Cell<usize>,
 }
 
 /// A table of the document, and what it is called in messages.
@@ -78,11 +87,15 @@ pub(super) type Value<'a> = Spanned<DeValue<'a>>;
 impl<'a> Source<'a> {
     pub(super) fn new(text: &'a str) -> Self {
         let ends = text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(i, _)| i + 1);
-        Self { text, starts: std::iter::once(0).chain(ends).collect(), problems: RefCell::default() }
+        let starts = std::iter::once(0).chain(ends).collect();
+        Self { text, starts, problems: RefCell::default(), more: Cell::new(0) }
     }
 
     /// Notes a problem at a byte of the text.
     pub(super) fn problem(&self, at: usize, problem: impl Into<String>, next: impl Into<String>) {
+        if self.is_full() {
+            return self.count_one();
+        }
         let line = self.starts.partition_point(|&s| s <= at);
         let start = self.starts[line.saturating_sub(1)];
         let column = self.text.get(start..at).map_or(1, |t| t.chars().count() + 1);
@@ -97,7 +110,22 @@ impl<'a> Source<'a> {
 
     /// Notes problems that were found elsewhere.
     pub(super) fn add(&self, problems: impl IntoIterator<Item = TextProblem>) {
-        self.problems.borrow_mut().extend(problems);
+        for problem in problems {
+            if self.is_full() {
+                self.count_one();
+            } else {
+                self.problems.borrow_mut().push(problem);
+            }
+        }
+    }
+
+    /// Whether further problems are only counted.
+    fn is_full(&self) -> bool {
+        self.problems.borrow().len() >= KEPT
+    }
+
+    fn count_one(&self) {
+        self.more.set(self.more.get() + 1);
     }
 
     /// The value as it stands in the text, shortened.
@@ -109,11 +137,11 @@ impl<'a> Source<'a> {
         self.problems.borrow().is_empty()
     }
 
-    /// All problems, those with a place in the plan first, in order of line.
-    pub(super) fn into_problems(self) -> Vec<TextProblem> {
+    /// What is wrong, problems with a place in the plan first, in order of line.
+    pub(super) fn into_error(self) -> TextPlanError {
         let mut problems = self.problems.into_inner();
         problems.sort_by_key(|p| (p.file, p.line, p.column));
-        problems
+        TextPlanError { problems, more: self.more.get() }
     }
 }
 
@@ -121,6 +149,10 @@ impl<'a> Section<'a> {
     /// Notes every key that is not among the known ones, with the nearest known one.
     pub(super) fn known(&self, keys: &[&str]) {
         for (key, _) in self.table.iter().filter(|(k, _)| !keys.contains(&k.get_ref().as_ref())) {
+            if self.source.is_full() {
+                self.source.count_one();
+                continue;
+            }
             let word = key.get_ref();
             let next = match nearest(word, keys) {
                 Some(near) => format!("Did you mean \"{near}\"?"),
