@@ -29,7 +29,7 @@ pub use matching::{
 pub use measure::{FieldMeasure, measure_field};
 pub use office::{AddedPicture, Author, Desk, Draft, News, Receipt, Request, VariantId, VariantState, today};
 pub use pace::{Hours, hours_for};
-pub use pictures::{PictureBank, PictureSource};
+pub use pictures::{PictureBank, PictureSource, picture_limits};
 pub use report::{Alike, Cost, alike, cost, findings};
 pub use snapshot::Snapshot;
 pub use stock::{StockLine, StockSummary, stock_summary};

@@ -16,7 +16,7 @@ use crate::derived::Derived;
 use crate::error::DeskError;
 use crate::jobs::{JobId, JobState, Jobs, StopFlag};
 use crate::matching::{MatchAsk, Outcome, prepare, run};
-use crate::pictures::{PictureBank, PictureSource};
+use crate::pictures::{PictureBank, PictureSource, picture_limits};
 use crate::snapshot::Snapshot;
 
 /// Who asks, as it stands in the journal.
@@ -182,7 +182,7 @@ impl Desk {
     /// Puts a picture into the project. Hands back its id, its size and what was done to it.
     pub fn add_picture(&self, who: &Author, name: &str, bytes: &[u8]) -> Result<AddedPicture, DeskError> {
         let error = |error| DeskError::Picture { name: name.to_owned(), error };
-        let decoded = colour::decode_picture(bytes, &colour::PictureLimits::default()).map_err(error)?;
+        let decoded = colour::decode_picture(bytes, &picture_limits()).map_err(error)?;
         let (width, height) = (decoded.width(), decoded.height());
         let notes = decoded.notes().iter().map(ToString::to_string).collect();
         drop(decoded);

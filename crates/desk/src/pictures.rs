@@ -4,6 +4,7 @@ use std::collections::VecDeque;
 use std::sync::{Arc, Mutex};
 
 use colour::{CellGrid, Cells, CropRect, Fit, Flow, PictureLimits};
+use guards::Guard;
 use plan::{Field, Picture, PictureFit, PictureUse, Plan};
 
 use crate::error::DeskError;
@@ -22,6 +23,16 @@ pub struct PictureBank {
 
 /// Laid pictures that are kept; one of 1 000 000 cells is 13 MB.
 const KEPT: usize = 48;
+
+/// How large a picture may be that comes from outside: the usual limits, judged on what the file declares
+/// before any pixel is decoded. Every reader of pictures asks here, so that the guard has one place.
+pub fn picture_limits() -> PictureLimits {
+    let usual = PictureLimits::default();
+    if Guard::PictureSizeFirst.stands() {
+        return usual;
+    }
+    PictureLimits { max_pixels: u64::MAX, max_side: u32::MAX, ..usual }
+}
 
 impl PictureBank {
     /// A bank without pictures.
@@ -60,7 +71,7 @@ impl PictureBank {
         }
         let bytes = source.picture_bytes(&picture.sha256)?;
         let error = |error| DeskError::Picture { name: picture.name.clone(), error };
-        let decoded = colour::decode_picture(&bytes, &PictureLimits::default()).map_err(error)?;
+        let decoded = colour::decode_picture(&bytes, &picture_limits()).map_err(error)?;
         drop(bytes);
         let cells = colour::to_cells(&decoded, &grid, &mut |p| {
             if go_on(p.done as f32) { Flow::Go } else { Flow::Stop }
