@@ -107,7 +107,12 @@ pub(crate) fn text_plan(path: &Path) -> Result<TextPlan, Trouble> {
         )
     })?;
     let list = folder.join("stock.csv");
-    let stock = if list.exists() { Some(files::read(&list)?) } else { None };
+    let stock = if list.exists() {
+        stays_inside(&folder, &list, "stock list")?;
+        Some(files::read(&list)?)
+    } else {
+        None
+    };
     let mut found = BTreeMap::new();
     let mut trouble = None;
     let mut facts = |name: &str| match facts_in(&folder, name) {
@@ -136,22 +141,30 @@ pub(crate) fn text_plan(path: &Path) -> Result<TextPlan, Trouble> {
 
 /// Facts of a picture beside a plan; `None` when there is none of that name. Links out of the folder are refused.
 fn facts_in(folder: &Path, name: &str) -> Result<Option<(PathBuf, Picture)>, Trouble> {
-    let base = if folder.as_os_str().is_empty() { Path::new(".") } else { folder };
-    let path = base.join(name);
+    let path = folder.join(name);
     if !path.exists() {
         return Ok(None);
     }
+    stays_inside(folder, &path, "picture")?;
+    let facts = picture_facts(name, &files::read(&path)?)?;
+    Ok(Some((path, facts)))
+}
+
+/// Refuses a file of a plan that is a link out of the plan's folder: a plan that somebody sent must not be able
+/// to show what else lies on the disk.
+fn stays_inside(folder: &Path, path: &Path, what: &str) -> Result<(), Trouble> {
+    let base = if folder.as_os_str().is_empty() { Path::new(".") } else { folder };
     let inside = match (base.canonicalize(), path.canonicalize()) {
         (Ok(base), Ok(path)) => path.starts_with(base),
         _ => false,
     };
-    if !inside && guards::Guard::PathInside.stands() {
-        let message =
-            format!("{name}: this leads out of the folder of the plan. Put the picture beside plan.toml.");
-        return Err(Trouble::input("text-plan", message));
+    if inside || !guards::Guard::PathInside.stands() {
+        return Ok(());
     }
-    let facts = picture_facts(name, &files::read(&path)?)?;
-    Ok(Some((path, facts)))
+    let name = name_of(path);
+    let message =
+        format!("{name}: this leads out of the folder of the plan. Put the {what} beside plan.toml.");
+    Err(Trouble::input("text-plan", message))
 }
 
 /// Reads a stock list; hands back the stock and what is to be said about the list.
@@ -165,7 +178,7 @@ pub(crate) fn stock_list(path: &Path) -> Result<(Stock, Vec<String>), Trouble> {
 
 /// What a plan keeps of a picture: its upright size and the hash of its bytes. Decodes it, so that it is one.
 pub(crate) fn picture_facts(name: &str, bytes: &[u8]) -> Result<Picture, Trouble> {
-    let decoded = colour::decode_picture(bytes, &colour::PictureLimits::default())
+    let decoded = colour::decode_picture(bytes, &desk::picture_limits())
         .map_err(|e| Trouble::input("picture", format!("{name}: {e}")))?;
     let (width, height) = (decoded.width(), decoded.height());
     Ok(Picture { id: PictureId(1), name: name.to_owned(), sha256: store::sha256_hex(bytes), width, height })
