@@ -187,7 +187,7 @@ fn text_bombs() -> Vec<(&'static str, String)> {
 }
 
 /// In so much address space, in KiB, every bomb must be refused in words.
-const ROOM_KIB: u32 = 512 * 1024;
+const ROOM_KIB: u32 = 400 * 1024;
 /// In so much processor time, in seconds.
 const SECONDS: u32 = 5;
 
