@@ -249,3 +249,29 @@ fn a_side_above_the_limit_is_refused_although_the_picture_is_sound() {
     run(60_000).ended(0);
     run(60_001).refused(&["long.png", "60\u{a0}001"]);
 }
+
+/// A sound PNG of one bit a pixel, all black: some hundred kilobytes at most, whatever its size.
+#[cfg(unix)]
+fn black(width: u32, height: u32) -> Vec<u8> {
+    let mut file = Vec::new();
+    let mut encoder = ::png::Encoder::new(&mut file, width, height);
+    encoder.set_color(::png::ColorType::Grayscale);
+    encoder.set_depth(::png::BitDepth::One);
+    let row = width.div_ceil(8) as usize;
+    encoder.write_header().unwrap().write_image_data(&vec![0; row * height as usize]).unwrap();
+    file
+}
+
+#[cfg(unix)]
+#[test]
+fn pixels_above_the_limit_are_refused_although_the_picture_is_small_and_sound() {
+    let bench = Bench::new();
+    bench.file("good.csv", "name,code,hex,count\nWhite,W,#ffffff,500\n");
+    let large = black(10_001, 10_000);
+    assert!(large.len() < 1 << 20, "{}", large.len());
+    bench.file("large.png", large);
+    let (status, said) =
+        confined(&bench, &["picture", "large.png", "--stock", "good.csv", "--cells", "9x9", "-q"]);
+    assert_eq!(status, Some(2), "{said}");
+    assert!(said.contains("large.png") && said.contains("100 megapixels"), "{said}");
+}
