@@ -18,7 +18,7 @@ const C25_7: f64 = 6_103_515_625.0;
 const OPPOSITE: f64 = 1e-3;
 
 /// Colours that are compared at once, so that the compiler can use vector instructions.
-const LANES: usize = 8;
+pub(crate) const LANES: usize = 8;
 
 /// CIEDE2000 colour difference of two colours, at least 0; about 1 is just noticeable side by side.
 ///
@@ -36,6 +36,7 @@ pub(crate) struct Tones {
     colours: Vec<Lab>,
     /// Per block of [`LANES`] colours: lightness, a, b and chroma; the last block is filled up with black.
     blocks: Vec<[[f64; LANES]; 4]>,
+    rotation: &'static [[f64; 4]; PIECES],
 }
 
 impl Tones {
@@ -52,35 +53,41 @@ impl Tones {
                 block
             })
             .collect();
-        Self { colours, blocks }
+        Self { colours, blocks, rotation: &ROTATION }
     }
 
-    /// CIEDE2000 of a wanted colour to each colour of the list, as [`ciede2000`].
-    pub(crate) fn differences(&self, wanted: Lab, mut put: impl FnMut(usize, f64)) {
+    /// CIEDE2000 of a wanted colour to each colour of the list, as [`ciede2000`], block by block.
+    ///
+    /// `wanted` may be off by 1e-10; `exact` gives it without, for nearly opposite hues, where the formula has a jump.
+    /// `put` gets the place of the block's first colour and the differences; those past the end of the list mean nothing.
+    #[inline(always)]
+    pub(crate) fn differences(
+        &self,
+        wanted: Lab,
+        exact: impl Fn() -> Lab,
+        mut put: impl FnMut(usize, &[f64; LANES]),
+    ) {
         let chroma = (wanted.a * wanted.a + wanted.b * wanted.b).sqrt();
         let p = [wanted.l, wanted.a, wanted.b, chroma];
-        let mut first = 0;
-        for (block, colours) in self.blocks.iter().zip(self.colours.chunks(LANES)) {
-            let mut parts = [[0.0; LANES]; 4];
+        for (number, (block, colours)) in self.blocks.iter().zip(self.colours.chunks(LANES)).enumerate() {
+            let [mut straight, mut turned, mut direction, mut opposite] = [[0.0; LANES]; 4];
             for lane in 0..LANES {
                 let found = compare(p, [block[0][lane], block[1][lane], block[2][lane], block[3][lane]]);
-                parts[0][lane] = found.straight;
-                parts[1][lane] = found.turned;
-                parts[2][lane] = found.direction;
-                parts[3][lane] = found.opposite;
+                straight[lane] = found.straight;
+                turned[lane] = found.turned;
+                direction[lane] = found.direction;
+                opposite[lane] = found.opposite;
             }
-            let [straight, turned, direction, opposite] = &mut parts;
-            for ((sum, factor), direction) in straight.iter_mut().zip(turned).zip(direction) {
-                *sum -= *factor * rotation(*direction);
+            let turns = rotations(&direction, self.rotation);
+            for lane in 0..LANES {
+                straight[lane] = (straight[lane] - turned[lane] * turns[lane]).max(0.0).sqrt();
             }
-            straight.iter_mut().for_each(|sum| *sum = sum.max(0.0).sqrt());
-            for (lane, &colour) in colours.iter().enumerate() {
-                if opposite[lane] > 0.0 {
-                    straight[lane] = ciede2000_textbook(wanted, colour);
+            if opposite.iter().fold(0.0, |most: f64, &o| most.max(o)) > 0.0 {
+                for (lane, &colour) in colours.iter().enumerate().filter(|(lane, _)| opposite[*lane] > 0.0) {
+                    straight[lane] = ciede2000_textbook(exact(), colour);
                 }
-                put(first + lane, straight[lane]);
             }
-            first += LANES;
+            put(number * LANES, &straight);
         }
     }
 }
@@ -170,12 +177,23 @@ fn hue_weight(c: f64, s: f64) -> f64 {
 /// Nodes of the rotation table per quarter of the circle.
 const NODES: usize = 1024;
 
-/// Values of the rotation term at nodes from 90 to 360 degrees, and its slopes times the distance of the nodes.
-static ROTATION: LazyLock<Vec<[f64; 2]>> = LazyLock::new(|| {
+/// Pieces of the rotation table, from 90 to 360 degrees.
+const PIECES: usize = 3 * NODES;
+
+/// Per piece of the rotation term the coefficients of its cubic (Hermite), the constant first.
+static ROTATION: LazyLock<Box<[[f64; 4]; PIECES]>> = LazyLock::new(|| {
     let step = 1.0 / NODES as f64;
-    (0..=3 * NODES).map(|node| rotation_node(node as f64 * step - 2.0, step)).collect()
+    let mut pieces = Box::new([[0.0; 4]; PIECES]);
+    for (place, piece) in pieces.iter_mut().enumerate() {
+        let [v0, m0] = rotation_node(place as f64 * step - 2.0, step);
+        let [v1, m1] = rotation_node((place + 1) as f64 * step - 2.0, step);
+        let rise = v1 - v0;
+        *piece = [v0, m0, 3.0 * rise - 2.0 * m0 - m1, m0 + m1 - 2.0 * rise];
+    }
+    pieces
 });
 
+/// Value of the rotation term at a direction, and its slope times the distance of the nodes.
 fn rotation_node(direction: f64, step: f64) -> [f64; 2] {
     // The point on the square |x| + |y| = 1; along it the angle grows by 1 / (x^2 + y^2).
     let (x, y) = match direction {
@@ -192,14 +210,43 @@ fn rotation_node(direction: f64, step: f64) -> [f64; 2] {
 
 /// sin(2 dtheta) with dtheta = 30 deg exp(-((h - 275 deg) / 25 deg)^2), where h is taken in 0..360 without a turn:
 /// from 0 to 90 degrees it is 0. Cubic interpolation (Hermite) with an error below 1e-10.
-#[inline(always)]
 fn rotation(direction: f64) -> f64 {
+    let (piece, t) = rotation_place(direction);
+    cubic(ROTATION[piece], t)
+}
+
+/// [`rotation`] of several directions at once.
+#[inline(always)]
+fn rotations(directions: &[f64; LANES], table: &[[f64; 4]; PIECES]) -> [f64; LANES] {
+    let mut pieces = [0; LANES];
+    let mut along = [0.0; LANES];
+    for lane in 0..LANES {
+        (pieces[lane], along[lane]) = rotation_place(directions[lane]);
+    }
+    let mut cubics = [[0.0; LANES]; 4];
+    for lane in 0..LANES {
+        let found = &table[pieces[lane]];
+        (0..4).for_each(|i| cubics[i][lane] = found[i]);
+    }
+    let mut turns = [0.0; LANES];
+    for lane in 0..LANES {
+        turns[lane] =
+            cubic([cubics[0][lane], cubics[1][lane], cubics[2][lane], cubics[3][lane]], along[lane]);
+    }
+    turns
+}
+
+/// The piece of the rotation table for a direction, and how far into it the direction lies, 0..=1.
+#[inline(always)]
+fn rotation_place(direction: f64) -> (usize, f64) {
     let place = (direction + 2.0) * NODES as f64;
-    let node = (place as usize).min(3 * NODES - 1);
-    let (table, t) = (&*ROTATION, place - node as f64);
-    let ([v0, m0], [v1, m1]) = (table[node], table[node + 1]);
-    let rise = v1 - v0;
-    v0 + t * (m0 + t * (3.0 * rise - 2.0 * m0 - m1 + t * (m0 + m1 - 2.0 * rise)))
+    let piece = (place as i32).clamp(0, PIECES as i32 - 1);
+    (piece as usize, place - f64::from(piece))
+}
+
+#[inline(always)]
+fn cubic([c0, c1, c2, c3]: [f64; 4], t: f64) -> f64 {
+    c0 + t * (c1 + t * (c2 + t * c3))
 }
 
 /// CIEDE2000 as the paper writes it, step by step with angles in degrees; slow, for checks and for nearly opposite hues.

@@ -1,12 +1,13 @@
 //! The table of costs: weight x round(1000 x CIEDE2000) for every class and colour.
 
+use fearless_simd::{Level, dispatch};
 use rayon::prelude::*;
 
 use super::classes::Classes;
 use crate::{
-    difference::{Tones, ciede2000, ciede2000_textbook},
+    difference::{LANES, Tones, ciede2000, ciede2000_textbook},
     problem::{CellRule, MatchError, Problem, Report, Stage, tell},
-    spaces::Lab,
+    spaces::{Lab, Srgb8, quick_labs},
 };
 
 /// The cost of a colour that a field does not allow.
@@ -17,6 +18,9 @@ const LIMIT: usize = 1 << 29;
 
 /// Entries computed between two reports.
 const STEP: usize = 1 << 18;
+
+/// Rows computed in one go by one thread.
+const BLOCK: usize = 256;
 
 /// Costs of all classes, one row of K entries a class.
 pub(super) struct Costs {
@@ -37,15 +41,15 @@ impl Costs {
         }
         let palettes: Vec<Palette> = (0..problem.fields.len()).map(|f| Palette::new(problem, f)).collect();
         let mut table = vec![0; classes.len() * colours];
+        // Wider vector instructions give the same bits: each operation is rounded on its own, and none are fused.
+        let vectors = Level::new();
         let step = (STEP / colours).max(1) * colours;
         for (part, rows) in table.chunks_mut(step).enumerate() {
             let first = part * (step / colours);
             tell(report, Stage::Differences, first as f64 / classes.len() as f64)?;
-            rows.par_chunks_mut(colours * 256).enumerate().for_each(|(block, rows)| {
-                for (i, row) in rows.chunks_mut(colours).enumerate() {
-                    let class = first + block * 256 + i;
-                    palettes[classes.field(class)].fill(classes.colour(class).to_lab(), row);
-                }
+            rows.par_chunks_mut(colours * BLOCK).enumerate().for_each(|(block, rows)| {
+                let first = first + block * BLOCK;
+                dispatch!(vectors, _ => fill_rows(&palettes, classes, first, rows));
             });
         }
         Ok(Self { colours, table })
@@ -69,42 +73,87 @@ impl Costs {
     }
 }
 
+/// Fills some rows of the table, of which the first is that of class `first`.
+///
+/// Only what is inlined here is compiled for the vector instructions at hand.
+#[inline(always)]
+fn fill_rows(palettes: &[Palette], classes: &Classes, first: usize, rows: &mut [i32]) {
+    let colours = palettes[0].colours.len();
+    for (group, rows) in rows.chunks_mut(colours * LANES).enumerate() {
+        let first = first + group * LANES;
+        let last = first + rows.len() / colours - 1;
+        // The last group is filled up with its last class.
+        let wanted: [Srgb8; LANES] = std::array::from_fn(|i| classes.colour((first + i).min(last)));
+        let labs = quick_labs(&wanted);
+        for (i, row) in rows.chunks_mut(colours).enumerate() {
+            palettes[classes.field(first + i)].fill(wanted[i], labs[i], row);
+        }
+    }
+}
+
 /// What a field makes of the colours.
-struct Palette<'a> {
+struct Palette {
     colours: Vec<Lab>,
     tones: Tones,
-    allowed: &'a [bool],
+    /// Per colour the weight of the field; 0 where the colour is not allowed.
+    factors: Vec<i32>,
     weight: i32,
 }
 
-impl<'a> Palette<'a> {
-    fn new(problem: &'a Problem, field: usize) -> Self {
+impl Palette {
+    fn new(problem: &Problem, field: usize) -> Self {
         let field = &problem.fields[field];
         let colours: Vec<Lab> = field.palette.iter().map(|colour| colour.to_lab()).collect();
         let tones = Tones::new(colours.iter().copied());
-        Self { colours, tones, allowed: &field.allowed, weight: field.weight as i32 }
+        let weight = field.weight as i32;
+        let factors = field.allowed.iter().map(|&allowed| if allowed { weight } else { 0 }).collect();
+        Self { colours, tones, factors, weight }
     }
 
-    fn fill(&self, wanted: Lab, row: &mut [i32]) {
-        self.tones.differences(wanted, |k, difference| {
-            row[k] = match self.allowed[k] {
-                true => self.weight * thousandths(difference, wanted, self.colours[k]),
-                false => FORBIDDEN,
-            };
+    /// The costs of a wanted colour, of which `near` is the Lab value to 1e-10.
+    #[inline(always)]
+    fn fill(&self, wanted: Srgb8, near: Lab, row: &mut [i32]) {
+        let exact = || wanted.to_lab();
+        self.tones.differences(near, exact, |first, differences| {
+            let (mut whole, mut doubt) = ([0; LANES], 0.0_f64);
+            for lane in 0..LANES {
+                let (nearest, off) = nearest_thousandth(differences[lane]);
+                whole[lane] = nearest;
+                doubt = doubt.max(off);
+            }
+            if doubt > SURE {
+                for (lane, &colour) in self.colours[first..].iter().enumerate().take(LANES) {
+                    whole[lane] = thousandths(differences[lane], exact(), colour);
+                }
+            }
+            for ((cost, whole), factor) in row[first..].iter_mut().zip(whole).zip(&self.factors[first..]) {
+                // A factor of 0 stands for a colour that is not allowed.
+                *cost = if *factor == 0 { FORBIDDEN } else { factor * whole };
+            }
         });
     }
 }
 
-/// 1000 times a difference, rounded as the textbook form would round it: near a tie that one decides.
+/// A rounded difference whose part cut off is no larger than this is what the textbook form would round to.
+const SURE: f64 = 0.5 - 1e-4;
+
+/// 1000 times a difference to the nearest whole number, and by how much that is off, at most 0.5.
 #[inline(always)]
-fn thousandths(difference: f64, wanted: Lab, colour: Lab) -> i32 {
+fn nearest_thousandth(difference: f64) -> (i32, f64) {
+    // Numbers from 2^52 on have no places after the point, and their last bits are those of the whole number.
+    const SHIFT: f64 = (1u64 << 52) as f64;
     let scaled = 1000.0 * difference;
-    let whole = scaled as i32;
-    let part = scaled - f64::from(whole);
-    if (part - 0.5).abs() > 1e-4 {
-        return whole + i32::from(part > 0.5);
+    let shifted = scaled + SHIFT;
+    (shifted.to_bits() as i32, (scaled - (shifted - SHIFT)).abs())
+}
+
+/// 1000 times a difference, rounded as the textbook form would round it: near a tie that one decides.
+fn thousandths(difference: f64, wanted: Lab, colour: Lab) -> i32 {
+    let (nearest, off) = nearest_thousandth(difference);
+    match off > SURE {
+        true => (1000.0 * ciede2000_textbook(wanted, colour)).round() as i32,
+        false => nearest,
     }
-    (1000.0 * ciede2000_textbook(wanted, colour)).round() as i32
 }
 
 /// The cost of the cells set by hand.
@@ -121,4 +170,28 @@ pub(super) fn fixed_cost(problem: &Problem) -> i64 {
         }
     }
     sum
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{problem::Flow, support};
+
+    #[test]
+    fn every_cost_is_the_textbook_difference_rounded_whatever_the_vector_instructions() {
+        // 19 colours leave a last block that is not full; the picture leaves a last group of classes that is not full.
+        let problem = support::short_problem(61, 47, 19, 3);
+        let classes = Classes::collect(&problem, &mut |_| Flow::Go).unwrap();
+        let costs = Costs::compute(&problem, &classes, &mut |_| Flow::Go).unwrap();
+        let palettes = [Palette::new(&problem, 0)];
+        let mut plain = vec![0; costs.all().len()];
+        fill_rows(&palettes, &classes, 0, &mut plain);
+        assert_eq!(costs.all(), plain);
+        for class in 0..classes.len() {
+            let wanted = classes.colour(class).to_lab();
+            for (&cost, &colour) in costs.row(class).iter().zip(&palettes[0].colours) {
+                assert_eq!(f64::from(cost), (1000.0 * ciede2000_textbook(wanted, colour)).round());
+            }
+        }
+    }
 }
