@@ -93,9 +93,15 @@ impl Classes {
         self.starts[class + 1] - self.starts[class]
     }
 
-    /// Of every `step` cells in Z-order one: how many of a class are in this sample.
-    pub(super) fn sampled(&self, class: usize, step: u32) -> u32 {
-        self.starts[class + 1] / step - self.starts[class] / step
+    /// Of every `step` cells in Z-order one: how many of each class are in this sample.
+    pub(super) fn sampled(&self, step: u32) -> Vec<u32> {
+        let mut before = 0;
+        let ends = self.starts[1..].iter();
+        ends.map(|&end| {
+            let upto = end / step;
+            upto - std::mem::replace(&mut before, upto)
+        })
+        .collect()
     }
 
     /// The cells of a class, numbered within their field, ascending.

@@ -158,8 +158,8 @@ pub(super) fn lower_prices(costs: &Costs, counts: &[u32], solved: &mut Solved) {
 
 /// From each colour u to each v the least extra cost of a class at u; `FORBIDDEN` where none may go.
 fn extra_costs(costs: &Costs, counts: &[u32], solved: &Solved, colours: usize) -> Vec<i32> {
-    let lower = |least: &mut [i32], class: usize, u: usize| {
-        let row = costs.row(class);
+    let lower = |least: &mut [i32], class: u32, u: usize| {
+        let row = costs.row(class as usize);
         for (least, &cost) in least[u * colours..(u + 1) * colours].iter_mut().zip(row) {
             *least = (*least).min(if cost == FORBIDDEN { FORBIDDEN } else { cost - row[u] });
         }
@@ -171,14 +171,18 @@ fn extra_costs(costs: &Costs, counts: &[u32], solved: &Solved, colours: usize) -
     let none = || vec![FORBIDDEN; colours * colours];
     // Each part keeps a table of its own, so that the parts must be few where there are many colours.
     let part = counts.len().div_ceil(8).max(1);
-    let mut least = (0..counts.len())
-        .into_par_iter()
-        .with_min_len(part)
-        .filter(|class| counts[*class] > 0)
-        .fold(none, |mut least, class| {
-            match solved.splits.get(&(class as u32)) {
-                Some(split) => split.iter().for_each(|&(u, _)| lower(&mut least, class, u.into())),
-                None => lower(&mut least, class, solved.main[class].into()),
+    let mut least = counts
+        .par_chunks(part)
+        .enumerate()
+        .map(|(number, counts)| {
+            let mut least = none();
+            let first = (number * part) as u32;
+            let mut splits = solved.splits.range(first..).peekable();
+            for (class, _) in (first..).zip(counts).filter(|(_, count)| **count > 0) {
+                match splits.next_if(|(split, _)| **split == class) {
+                    Some((_, split)) => split.iter().for_each(|&(u, _)| lower(&mut least, class, u.into())),
+                    None => lower(&mut least, class, solved.main[class as usize].into()),
+                }
             }
             least
         })

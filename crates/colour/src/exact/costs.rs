@@ -67,6 +67,11 @@ impl Costs {
         Self { colours: self.colours, table }
     }
 
+    /// Entries of a table of so many classes.
+    pub(super) fn size_of(&self, classes: usize) -> usize {
+        classes * self.colours
+    }
+
     /// The whole table.
     pub(super) fn all(&self) -> &[i32] {
         &self.table

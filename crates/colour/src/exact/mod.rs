@@ -146,11 +146,17 @@ fn objective(problem: &Problem, cells: &[Vec<u16>], classes: &Classes, costs: &C
 }
 
 fn count_used(cells: &[Vec<u16>], colours: usize) -> Vec<u64> {
-    let mut used = vec![0; colours];
-    for &colour in cells.iter().flatten().filter(|&&c| c != EMPTY) {
-        used[usize::from(colour)] += 1;
-    }
-    used
+    let add = |mut used: Vec<u64>, more: Vec<u64>| {
+        used.iter_mut().zip(&more).for_each(|(used, more)| *used += more);
+        used
+    };
+    let count = |cells: &[u16]| {
+        let mut used = vec![0; colours];
+        cells.iter().filter(|&&c| c != EMPTY).for_each(|&colour| used[usize::from(colour)] += 1);
+        used
+    };
+    let parts = cells.par_iter().flat_map(|field| field.par_chunks(1 << 16));
+    parts.map(count).reduce(|| vec![0; colours], add)
 }
 
 /// The classes of a problem as an outside solver takes them: for benches and checks.

@@ -7,20 +7,20 @@ use crate::problem::{Axis, CellRule, EMPTY, FieldWanted, Problem};
 /// this one gives each colour a contiguous stretch of the class's cells along the lanes.
 pub(super) fn to_cells(problem: &Problem, classes: &Classes, plan: &Plan) -> Vec<Vec<u16>> {
     let mut fields: Vec<Vec<u16>> = problem.fields.iter().map(start_field).collect();
+    let mut splits = plan.splits().peekable();
     for class in 0..classes.len() {
         let number = classes.field(class);
         let cells = classes.cells(class);
-        match plan.split_of(class as u32) {
+        match splits.next_if(|(split, _)| *split == class) {
             None => {
-                for &cell in cells {
-                    fields[number][cell as usize] = plan.main[class];
-                }
+                let field = &mut fields[number];
+                cells.iter().for_each(|&cell| field[cell as usize] = plan.main[class]);
             }
-            Some(split) => {
+            Some((_, split)) => {
                 let mut order = cells.to_vec();
                 sort_along_lanes(&mut order, &problem.fields[number]);
                 let mut rest = order.as_slice();
-                for (colour, amount) in split {
+                for &(colour, amount) in split {
                     let (now, later) = rest.split_at(amount as usize);
                     now.iter().for_each(|&cell| fields[number][cell as usize] = colour);
                     rest = later;

@@ -25,9 +25,9 @@ pub(super) struct Plan {
 }
 
 impl Plan {
-    /// The colours of a class with their amounts, ascending, if it has several.
-    pub(super) fn split_of(&self, class: u32) -> Option<Vec<(u16, u32)>> {
-        self.splits.get(&class).cloned()
+    /// The classes that have several colours, ascending, with these and their amounts, ascending too.
+    pub(super) fn splits(&self) -> impl Iterator<Item = (usize, &[(u16, u32)])> {
+        self.splits.iter().map(|(&class, split)| (class as usize, split.as_slice()))
     }
 }
 
@@ -36,6 +36,10 @@ const LEVELS: [u32; 4] = [256, 64, 16, 4];
 
 /// A sample must have so many cells to be worth solving.
 const LEAST_SAMPLE: u32 = 400;
+
+/// A sample is copied where it has at most one class in so many, and so many entries of the table.
+const FEW: usize = 2;
+const LARGE: usize = 1 << 22;
 
 /// Shortest paths between two reports.
 const STEP: usize = 64;
@@ -52,9 +56,13 @@ pub(super) fn solve(
     let stock: Vec<u64> = stock.iter().map(|&s| s.min(total)).collect();
     let mut prices = vec![0i64; stock.len()];
     for level in LEVELS.into_iter().filter(|&l| classes.total() / l >= LEAST_SAMPLE) {
-        let counts: Vec<u32> = (0..classes.len()).map(|class| classes.sampled(class, level)).collect();
-        let solved =
-            core::solve(costs, &counts, &sampled_stock(&stock, level), prices.clone(), false, report)?;
+        let counts = classes.sampled(level);
+        let stock = sampled_stock(&stock, level);
+        let before = prices.clone();
+        let solved = match sample_table(costs, &counts) {
+            Some((rows, counts)) => core::solve(&rows, &counts, &stock, before, false, report)?,
+            None => core::solve(costs, &counts, &stock, before, false, report)?,
+        };
         // A sample may want more of a colour than its share of the stock has; then it has nothing to teach.
         if let Some(solved) = solved {
             prices = solved.prices;
@@ -65,6 +73,16 @@ pub(super) fn solve(
     let mut solved = solved.expect("the stock was found to suffice before");
     core::lower_prices(costs, &counts, &mut solved);
     Ok(Plan { main: solved.main, splits: solved.splits, prices: solved.prices })
+}
+
+/// The classes of a sample as a table of their own, with their counts, where these are few.
+fn sample_table(costs: &Costs, counts: &[u32]) -> Option<(Costs, Vec<u32>)> {
+    let active = counts.iter().filter(|&&n| n > 0).count();
+    if active > counts.len() / FEW || costs.size_of(active) > LARGE {
+        return None;
+    }
+    let classes: Vec<u32> = (0..counts.len() as u32).filter(|&class| counts[class as usize] > 0).collect();
+    Some((costs.pick(&classes), classes.iter().map(|&class| counts[class as usize]).collect()))
 }
 
 /// Every class at its cheapest colour, whatever the stock.
