@@ -8,7 +8,7 @@ use std::{f64::consts::PI, sync::LazyLock};
 
 use units::maths::{atan2, cos, exp, sin};
 
-use crate::spaces::Lab;
+use crate::spaces::{Lab, Srgb8};
 
 /// 25 to the power 7.
 const C25_7: f64 = 6_103_515_625.0;
@@ -56,39 +56,40 @@ impl Tones {
         Self { colours, blocks, rotation: &ROTATION }
     }
 
-    /// CIEDE2000 of a wanted colour to each colour of the list, as [`ciede2000`], block by block.
+    /// How many blocks of [`LANES`] colours the list has, the last filled up.
+    pub(crate) fn blocks(&self) -> usize {
+        self.blocks.len()
+    }
+
+    /// CIEDE2000 of a wanted colour to each colour of a block, as [`ciede2000`]; those past the end mean nothing.
     ///
     /// `wanted` may be off by 1e-10; `exact` gives it without, for nearly opposite hues, where the formula has a jump.
-    /// `put` gets the place of the block's first colour and the differences; those past the end of the list mean nothing.
     #[inline(always)]
-    pub(crate) fn differences(
-        &self,
-        wanted: Lab,
-        exact: impl Fn() -> Lab,
-        mut put: impl FnMut(usize, &[f64; LANES]),
-    ) {
+    pub(crate) fn differences(&self, number: usize, wanted: Lab, exact: Srgb8) -> [f64; LANES] {
         let chroma = (wanted.a * wanted.a + wanted.b * wanted.b).sqrt();
         let p = [wanted.l, wanted.a, wanted.b, chroma];
-        for (number, (block, colours)) in self.blocks.iter().zip(self.colours.chunks(LANES)).enumerate() {
-            let [mut straight, mut turned, mut direction, mut opposite] = [[0.0; LANES]; 4];
-            for lane in 0..LANES {
-                let found = compare(p, [block[0][lane], block[1][lane], block[2][lane], block[3][lane]]);
-                straight[lane] = found.straight;
-                turned[lane] = found.turned;
-                direction[lane] = found.direction;
-                opposite[lane] = found.opposite;
-            }
-            let turns = rotations(&direction, self.rotation);
-            for lane in 0..LANES {
-                straight[lane] = (straight[lane] - turned[lane] * turns[lane]).max(0.0).sqrt();
-            }
-            if opposite.iter().fold(0.0, |most: f64, &o| most.max(o)) > 0.0 {
-                for (lane, &colour) in colours.iter().enumerate().filter(|(lane, _)| opposite[*lane] > 0.0) {
-                    straight[lane] = ciede2000_textbook(exact(), colour);
+        let block = &self.blocks[number];
+        let [mut straight, mut turned, mut direction, mut opposite] = [[0.0; LANES]; 4];
+        for lane in 0..LANES {
+            let found = compare(p, [block[0][lane], block[1][lane], block[2][lane], block[3][lane]]);
+            straight[lane] = found.straight;
+            turned[lane] = found.turned;
+            direction[lane] = found.direction;
+            opposite[lane] = found.opposite;
+        }
+        let turns = rotations(&direction, self.rotation);
+        for lane in 0..LANES {
+            straight[lane] = (straight[lane] - turned[lane] * turns[lane]).max(0.0).sqrt();
+        }
+        if opposite.iter().fold(0.0, |most: f64, &o| most.max(o)) > 0.0 {
+            let colours = &self.colours[number * LANES..];
+            for (lane, &colour) in colours.iter().enumerate().take(LANES) {
+                if opposite[lane] > 0.0 {
+                    straight[lane] = ciede2000_textbook(exact.to_lab(), colour);
                 }
             }
-            put(number * LANES, &straight);
         }
+        straight
     }
 }
 

@@ -199,18 +199,26 @@ pub(crate) fn quick_labs<const N: usize>(colours: &[Srgb8; N]) -> [Lab; N] {
     let decode = &TABLES.decode;
     let mut shares = [[0.0; N]; 3];
     for (n, colour) in colours.iter().enumerate() {
-        let [x, y, z] = apply(&SRGB_TO_XYZ, [colour.r, colour.g, colour.b].map(|v| decode[v as usize]));
-        (shares[0][n], shares[1][n], shares[2][n]) = (x / WHITE_D65[0], y, z / WHITE_D65[2]);
+        let (r, g, b) = (decode[colour.r as usize], decode[colour.g as usize], decode[colour.b as usize]);
+        for (share, (row, white)) in shares.iter_mut().zip(SRGB_TO_XYZ.iter().zip(WHITE_D65)) {
+            share[n] = (row[0] * r + row[1] * g + row[2] * b) / white;
+        }
     }
     for share in shares.as_flattened_mut() {
-        *share = if *share > LAB_LIMIT { quick_root(*share) } else { (LAB_SLOPE * *share + 16.0) / 116.0 };
+        let (curved, linear) = (quick_root(*share), (LAB_SLOPE * *share + 16.0) / 116.0);
+        *share = if *share > LAB_LIMIT { curved } else { linear };
     }
     let [x, y, z] = shares;
-    std::array::from_fn(|n| {
-        let grey = colours[n].r == colours[n].g && colours[n].g == colours[n].b;
-        let (a, b) = if grey { (0.0, 0.0) } else { (500.0 * (x[n] - y[n]), 200.0 * (y[n] - z[n])) };
-        Lab { l: 116.0 * y[n] - 16.0, a, b }
-    })
+    let mut labs = [Lab::default(); N];
+    for (n, (lab, colour)) in labs.iter_mut().zip(colours).enumerate() {
+        let tinted = if colour.r == colour.g && colour.g == colour.b { 0.0 } else { 1.0 };
+        *lab = Lab {
+            l: 116.0 * y[n] - 16.0,
+            a: tinted * 500.0 * (x[n] - y[n]),
+            b: tinted * 200.0 * (y[n] - z[n]),
+        };
+    }
+    labs
 }
 
 /// The cube root of a number in 0.001..=2 to 1e-13: a first guess from a third of the exponent, then Halley's method.

@@ -5,6 +5,7 @@
 //! That the rest was right to stay is checked under the core's prices, class by class; where it was not, the core
 //! grows. So the answer is an optimum of the whole, whatever was left out on the way.
 
+use fearless_simd::{Level, dispatch};
 use rayon::prelude::*;
 
 use super::{
@@ -27,6 +28,9 @@ const WORTH_IT: usize = 4_096;
 
 /// The first core holds one class in so many; each further one twice as many.
 const FIRST_SHARE: usize = 24;
+
+/// Classes looked at in one go by one thread.
+const PART: usize = 1_024;
 
 /// Solves a level from prices that may be nearly right; `None` when its stock does not suffice.
 pub(super) fn solve(
@@ -68,22 +72,12 @@ struct Nearest {
 
 impl Nearest {
     fn all(costs: &Costs, counts: &[u32], prices: &[i64]) -> Self {
-        let of = |class: usize| -> (u16, i64) {
-            if counts[class] == 0 {
-                return (0, i64::MAX);
-            }
-            let (mut best, mut next, mut colour) = (i64::MAX, i64::MAX, 0);
-            for (k, (&cost, &price)) in costs.row(class).iter().zip(prices).enumerate() {
-                let priced = if cost == FORBIDDEN { i64::MAX } else { i64::from(cost) + price };
-                if priced < best {
-                    (next, best, colour) = (best, priced, k);
-                } else if priced < next {
-                    next = priced;
-                }
-            }
-            (colour as u16, next.saturating_sub(best))
-        };
-        let (colour, margin) = (0..counts.len()).into_par_iter().with_min_len(1_024).map(of).unzip();
+        let (mut colour, mut margin) = (vec![0; counts.len()], vec![i64::MAX; counts.len()]);
+        let vectors = Level::new();
+        let parts = colour.par_chunks_mut(PART).zip(margin.par_chunks_mut(PART)).zip(counts.par_chunks(PART));
+        parts.enumerate().for_each(|(part, ((colour, margin), counts))| {
+            dispatch!(vectors, _ => two_cheapest(costs, (part * PART, counts), prices, (colour, margin)));
+        });
         Self { colour, margin }
     }
 
@@ -133,6 +127,28 @@ impl Nearest {
     }
 }
 
+/// The cheapest colour and its margin for the classes from `first` on that have a count.
+#[inline(always)]
+fn two_cheapest(
+    costs: &Costs,
+    (first, counts): (usize, &[u32]),
+    prices: &[i64],
+    (colour, margin): (&mut [u16], &mut [i64]),
+) {
+    let mut priced = vec![0; prices.len()];
+    for (place, _) in counts.iter().enumerate().filter(|(_, count)| **count > 0) {
+        for ((priced, &cost), &price) in priced.iter_mut().zip(costs.row(first + place)).zip(prices) {
+            *priced = if cost == FORBIDDEN { i64::MAX } else { i64::from(cost) + price };
+        }
+        let least = |priced: &[i64]| priced.iter().fold(i64::MAX, |least, &p| least.min(p));
+        let best = least(&priced);
+        let cheapest = priced.iter().position(|&p| p == best).unwrap_or(0);
+        priced[cheapest] = i64::MAX;
+        colour[place] = cheapest as u16;
+        margin[place] = least(&priced).saturating_sub(best);
+    }
+}
+
 /// The least prices that prove the optimum.
 ///
 /// One more piece of colour k is one more unused piece: it may stay or take any way from any colour j to k.
@@ -158,12 +174,6 @@ pub(super) fn lower_prices(costs: &Costs, counts: &[u32], solved: &mut Solved) {
 
 /// From each colour u to each v the least extra cost of a class at u; `FORBIDDEN` where none may go.
 fn extra_costs(costs: &Costs, counts: &[u32], solved: &Solved, colours: usize) -> Vec<i32> {
-    let lower = |least: &mut [i32], class: u32, u: usize| {
-        let row = costs.row(class as usize);
-        for (least, &cost) in least[u * colours..(u + 1) * colours].iter_mut().zip(row) {
-            *least = (*least).min(if cost == FORBIDDEN { FORBIDDEN } else { cost - row[u] });
-        }
-    };
     let smaller = |mut a: Vec<i32>, b: Vec<i32>| {
         a.iter_mut().zip(&b).for_each(|(a, b)| *a = (*a).min(*b));
         a
@@ -171,19 +181,13 @@ fn extra_costs(costs: &Costs, counts: &[u32], solved: &Solved, colours: usize) -
     let none = || vec![FORBIDDEN; colours * colours];
     // Each part keeps a table of its own, so that the parts must be few where there are many colours.
     let part = counts.len().div_ceil(8).max(1);
+    let vectors = Level::new();
     let mut least = counts
         .par_chunks(part)
         .enumerate()
         .map(|(number, counts)| {
             let mut least = none();
-            let first = (number * part) as u32;
-            let mut splits = solved.splits.range(first..).peekable();
-            for (class, _) in (first..).zip(counts).filter(|(_, count)| **count > 0) {
-                match splits.next_if(|(split, _)| **split == class) {
-                    Some((_, split)) => split.iter().for_each(|&(u, _)| lower(&mut least, class, u.into())),
-                    None => lower(&mut least, class, solved.main[class as usize].into()),
-                }
-            }
+            dispatch!(vectors, _ => lower_to_extras(&mut least, costs, (number * part, counts), solved));
             least
         })
         .reduce(none, smaller);
@@ -191,4 +195,23 @@ fn extra_costs(costs: &Costs, counts: &[u32], solved: &Solved, colours: usize) -
         least[u * colours..(u + 1) * colours].iter_mut().for_each(|extra| *extra = (*extra).min(0));
     }
     least
+}
+
+/// Lowers the table of [`extra_costs`] to what the classes from `first` on that have a count allow.
+#[inline(always)]
+fn lower_to_extras(least: &mut [i32], costs: &Costs, (first, counts): (usize, &[u32]), solved: &Solved) {
+    let mut splits = solved.splits.range(first as u32..).peekable();
+    for (class, _) in (first as u32..).zip(counts).filter(|(_, count)| **count > 0) {
+        let row = costs.row(class as usize);
+        let mut lower = |u: u16| {
+            let u = usize::from(u);
+            for (least, &cost) in least[u * row.len()..(u + 1) * row.len()].iter_mut().zip(row) {
+                *least = (*least).min(if cost == FORBIDDEN { FORBIDDEN } else { cost - row[u] });
+            }
+        };
+        match splits.next_if(|(split, _)| **split == class) {
+            Some((_, split)) => split.iter().for_each(|&(u, _)| lower(u)),
+            None => lower(solved.main[class as usize]),
+        }
+    }
 }

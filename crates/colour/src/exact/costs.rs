@@ -88,7 +88,10 @@ fn fill_rows(palettes: &[Palette], classes: &Classes, first: usize, rows: &mut [
         let first = first + group * LANES;
         let last = first + rows.len() / colours - 1;
         // The last group is filled up with its last class.
-        let wanted: [Srgb8; LANES] = std::array::from_fn(|i| classes.colour((first + i).min(last)));
+        let mut wanted = [Srgb8::default(); LANES];
+        for (i, wanted) in wanted.iter_mut().enumerate() {
+            *wanted = classes.colour((first + i).min(last));
+        }
         let labs = quick_labs(&wanted);
         for (i, row) in rows.chunks_mut(colours).enumerate() {
             palettes[classes.field(first + i)].fill(wanted[i], labs[i], row);
@@ -118,8 +121,9 @@ impl Palette {
     /// The costs of a wanted colour, of which `near` is the Lab value to 1e-10.
     #[inline(always)]
     fn fill(&self, wanted: Srgb8, near: Lab, row: &mut [i32]) {
-        let exact = || wanted.to_lab();
-        self.tones.differences(near, exact, |first, differences| {
+        for block in 0..self.tones.blocks() {
+            let differences = self.tones.differences(block, near, wanted);
+            let first = block * LANES;
             let (mut whole, mut doubt) = ([0; LANES], 0.0_f64);
             for lane in 0..LANES {
                 let (nearest, off) = nearest_thousandth(differences[lane]);
@@ -128,14 +132,14 @@ impl Palette {
             }
             if doubt > SURE {
                 for (lane, &colour) in self.colours[first..].iter().enumerate().take(LANES) {
-                    whole[lane] = thousandths(differences[lane], exact(), colour);
+                    whole[lane] = thousandths(differences[lane], wanted.to_lab(), colour);
                 }
             }
             for ((cost, whole), factor) in row[first..].iter_mut().zip(whole).zip(&self.factors[first..]) {
                 // A factor of 0 stands for a colour that is not allowed.
                 *cost = if *factor == 0 { FORBIDDEN } else { factor * whole };
             }
-        });
+        }
     }
 }
 
