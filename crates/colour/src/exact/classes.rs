@@ -1,5 +1,7 @@
 //! Classes: the free cells of one field that want the same 8-bit colour.
 
+use std::ops::Range;
+
 use rayon::prelude::*;
 
 use crate::{
@@ -76,6 +78,12 @@ impl Classes {
 
     pub(super) fn len(&self) -> usize {
         self.keys.len()
+    }
+
+    /// The classes of a field.
+    pub(super) fn of_field(&self, field: usize) -> Range<usize> {
+        let before = |field| self.keys.partition_point(|&(f, _)| (f as usize) < field);
+        before(field)..before(field + 1)
     }
 
     /// The field of a class.

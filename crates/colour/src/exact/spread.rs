@@ -1,5 +1,7 @@
 //! From classes back to cells: which cell of a class takes which of the class's colours.
 
+use rayon::prelude::*;
+
 use super::{classes::Classes, transport::Plan};
 use crate::problem::{Axis, CellRule, EMPTY, FieldWanted, Problem};
 
@@ -7,28 +9,49 @@ use crate::problem::{Axis, CellRule, EMPTY, FieldWanted, Problem};
 /// this one gives each colour a contiguous stretch of the class's cells along the lanes.
 pub(super) fn to_cells(problem: &Problem, classes: &Classes, plan: &Plan) -> Vec<Vec<u16>> {
     let mut fields: Vec<Vec<u16>> = problem.fields.iter().map(start_field).collect();
-    let mut splits = plan.splits().peekable();
-    for class in 0..classes.len() {
-        let number = classes.field(class);
+    for (number, (cells, field)) in fields.iter_mut().zip(&problem.fields).enumerate() {
+        // Each stretch of the field is written by one thread, which looks at all its classes.
+        let parts = if cells.len() < 1 << 16 { 1 } else { rayon::current_num_threads().clamp(1, 8) };
+        let part = cells.len().div_ceil(parts).max(1);
+        cells.par_chunks_mut(part).enumerate().for_each(|(place, stretch)| {
+            fill_stretch(stretch, place * part, classes, (number, field), plan);
+        });
+    }
+    fields
+}
+
+/// Fills the cells of a field from `first` on with what the classes of the field give them.
+fn fill_stretch(
+    stretch: &mut [u16],
+    first: usize,
+    classes: &Classes,
+    (number, field): (usize, &FieldWanted),
+    plan: &Plan,
+) {
+    let mut put = |cell: u32, colour: u16| {
+        // Cells before the first wrap round to beyond the last.
+        if let Some(place) = stretch.get_mut((cell as usize).wrapping_sub(first)) {
+            *place = colour;
+        }
+    };
+    let range = classes.of_field(number);
+    let mut splits = plan.splits(range.clone()).peekable();
+    for class in range {
         let cells = classes.cells(class);
         match splits.next_if(|(split, _)| *split == class) {
-            None => {
-                let field = &mut fields[number];
-                cells.iter().for_each(|&cell| field[cell as usize] = plan.main[class]);
-            }
+            None => cells.iter().for_each(|&cell| put(cell, plan.main[class])),
             Some((_, split)) => {
                 let mut order = cells.to_vec();
-                sort_along_lanes(&mut order, &problem.fields[number]);
+                sort_along_lanes(&mut order, field);
                 let mut rest = order.as_slice();
                 for &(colour, amount) in split {
                     let (now, later) = rest.split_at(amount as usize);
-                    now.iter().for_each(|&cell| fields[number][cell as usize] = colour);
+                    now.iter().for_each(|&cell| put(cell, colour));
                     rest = later;
                 }
             }
         }
     }
-    fields
 }
 
 fn start_field(field: &FieldWanted) -> Vec<u16> {

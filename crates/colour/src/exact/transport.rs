@@ -5,6 +5,8 @@
 //! "Network Flows", 1993, section 9.7). A sample of the cells is solved first and hands its prices down,
 //! so that little surplus is left on the whole problem.
 
+use std::ops::Range;
+
 use rayon::prelude::*;
 
 use super::{
@@ -25,9 +27,10 @@ pub(super) struct Plan {
 }
 
 impl Plan {
-    /// The classes that have several colours, ascending, with these and their amounts, ascending too.
-    pub(super) fn splits(&self) -> impl Iterator<Item = (usize, &[(u16, u32)])> {
-        self.splits.iter().map(|(&class, split)| (class as usize, split.as_slice()))
+    /// The classes of a range that have several colours, ascending, with these and their amounts, ascending too.
+    pub(super) fn splits(&self, range: Range<usize>) -> impl Iterator<Item = (usize, &[(u16, u32)])> {
+        let range = range.start as u32..range.end as u32;
+        self.splits.range(range).map(|(&class, split)| (class as usize, split.as_slice()))
     }
 }
 
