@@ -1,9 +1,10 @@
-//! The gates that the fuzzer knocks at: text plan, stock list, picture.
+//! The gates that the fuzzer knocks at: text plan, stock list, picture, and commands as they stand in the journal.
 
 use std::collections::BTreeMap;
 
 use colour::PictureLimits;
 use exchange::PictureFacts;
+use plan::{Command, Plan};
 
 use crate::fuzzing::Gate;
 
@@ -11,7 +12,7 @@ use crate::fuzzing::Gate;
 const STOCK: &str = "\n=== stock.csv\n";
 
 /// All gates.
-pub const GATES: [Gate; 3] = [
+pub const GATES: [Gate; 4] = [
     Gate {
         name: "text-plan",
         words: &[
@@ -99,6 +100,27 @@ pub const GATES: [Gate; 3] = [
         room: 64 << 20,
         read: picture,
     },
+    Gate {
+        name: "commands",
+        words: &[
+            b"{\"do\":\"paint\",\"id\":10,\"cells\":[{\"index\":0,\"colour\":2,\"by_hand\":true}]}\n",
+            b"{\"do\":\"remove-item\",\"id\":10}\n",
+            b"{\"do\":\"together\",\"steps\":[",
+            b"\"20000000x1\"",
+            b"\"18446744073709551615x1\"",
+            b"4294967295",
+            b"-1",
+            b"1e308",
+            b"1e999",
+            b"null",
+            b"\\u0000",
+            b"\"is\":\"field\"",
+            b"[[[[[[[[",
+        ],
+        // A field may have 20 000 000 cells at 3 bytes, and its inverse and its copy hold as many again.
+        room: (64 << 20) + 4 * 3 * 20_000_000,
+        read: commands,
+    },
 ];
 
 fn text_plan(bytes: &[u8]) -> Result<bool, String> {
@@ -128,6 +150,36 @@ fn text_plan(bytes: &[u8]) -> Result<bool, String> {
         Ok(_) => Err("the plan that was accepted reads back as another".into()),
         Err(e) => Err(format!("the plan that was accepted does not read back: {e}")),
     }
+}
+
+/// A command a line, applied in turn to an empty plan: each that is taken can be taken back to the byte.
+fn commands(bytes: &[u8]) -> Result<bool, String> {
+    let mut plan = Plan::new("");
+    let mut taken = 0;
+    for line in bytes.split(|&b| b == b'\n') {
+        let Ok(command) = serde_json::from_slice::<Command>(line) else { continue };
+        let before = plan.clone();
+        match plan.apply(&command) {
+            Ok(applied) => {
+                let after = plan.clone();
+                let undone =
+                    plan.apply(&applied.inverse).map_err(|e| format!("an inverse was refused: {e}"))?;
+                if plan != before {
+                    return Err("an inverse left another plan".into());
+                }
+                plan.apply(&undone.inverse).map_err(|e| format!("a redo was refused: {e}"))?;
+                if plan != after {
+                    return Err("a redo left another plan".into());
+                }
+                taken += 1;
+            }
+            Err(_) if plan == before => {}
+            Err(refusal) => return Err(format!("a refused command changed the plan: {refusal}")),
+        }
+    }
+    let text = serde_json::to_string(&plan).map_err(|e| format!("the plan cannot be written: {e}"))?;
+    let again: Plan = serde_json::from_str(&text).map_err(|e| format!("the plan does not read back: {e}"))?;
+    if again == plan { Ok(taken > 0) } else { Err("the plan reads back as another".into()) }
 }
 
 fn stock_file(bytes: &[u8]) -> Result<bool, String> {

@@ -37,10 +37,11 @@ fn take<T, I: Ord + Copy + std::fmt::Display>(
     }
 }
 
-/// Notes an id as given. There must always be a next one, so ids have an upper end far beyond any plan.
+/// Notes an id as given. Ids count from 1, and there must always be a next one, so they have an upper end far
+/// beyond any plan.
 fn note_id(plan: &mut Plan, id: u32) -> Result<(), Refusal> {
-    if id > MAX_ID {
-        let problem = format!("is above {MAX_ID}");
+    if !(1..=MAX_ID).contains(&id) {
+        let problem = format!("is not from 1 to {MAX_ID}");
         return Err(Refusal::new(
             "ids",
             format!("id {id}"),
@@ -56,7 +57,7 @@ pub(super) fn note_ids(plan: &mut Plan, stock: &Stock) -> Result<(), Refusal> {
     let kinds = stock.kinds.iter().map(|k| u32::from(k.id.0));
     let colours = stock.colours.iter().map(|c| u32::from(c.id.0));
     let rest = stock.lots.iter().map(|l| l.id.0).chain(stock.gear.iter().map(|g| g.id.0));
-    note_id(plan, kinds.chain(colours).chain(rest).fold(0, u32::max))
+    kinds.chain(colours).chain(rest).try_for_each(|id| note_id(plan, id))
 }
 
 fn used(what: &str, name: &str, by: &str) -> Refusal {

@@ -17,7 +17,7 @@ Hands mutated files to the gates of the program and stops at the first that brea
 
   fuzz [GATE ...] [--seconds S] [--seed N]   all gates unless some are named, S seconds each (60)
 
-Gates: text-plan, stock-file, picture.
+Gates: text-plan, stock-file, picture, commands.
 The input that broke a promise is written to target/fuzz.";
 
 fn main() -> anyhow::Result<()> {
