@@ -21,7 +21,7 @@ impl Choice {
         }
         let mut stock: Vec<u64> = entries.iter().map(|&(k, c)| plan.stock.usable(k, c)).collect();
         let others = plan.items.iter().filter(|i| !matched.contains(&i.id));
-        for Need { kind, colour, count } in others.flat_map(plan::Item::needs) {
+        for Need { kind, colour, count } in others.flat_map(|item| placement::needs(plan, item)) {
             if let Some(i) = entries.iter().position(|&e| e == (kind, colour)) {
                 stock[i] = stock[i].saturating_sub(count.into());
             }

@@ -31,7 +31,7 @@ pub fn cost(plan: &Plan, measures: &[FieldMeasure], stock: &crate::stock::StockS
     let mut cost = Cost::default();
     let mut assumed = 0u64;
     for item in &plan.items {
-        let pieces = pieces(item);
+        let pieces = pieces(plan, item);
         cost.pieces += pieces;
         cost.mass += mass(plan, item);
         if let Body::Placeholder(p) = &item.body {
@@ -46,8 +46,8 @@ pub fn cost(plan: &Plan, measures: &[FieldMeasure], stock: &crate::stock::StockS
     cost
 }
 
-fn pieces(item: &Item) -> u64 {
-    item.needs().iter().map(|n| u64::from(n.count)).sum()
+fn pieces(plan: &Plan, item: &Item) -> u64 {
+    placement::needs(plan, item).iter().map(|n| u64::from(n.count)).sum()
 }
 
 /// Mass of an item's pieces in kg: a batch's measured mean where all lots of a colour have one, else the kind's.
@@ -62,7 +62,7 @@ fn mass(plan: &Plan, item: &Item) -> f64 {
         let grams = if count > 0 { sum / count as f64 } else { usual };
         grams * f64::from(n.count) / 1_000.0
     };
-    item.needs().iter().map(one).sum()
+    placement::needs(plan, item).iter().map(one).sum()
 }
 
 /// Below this CIEDE2000 two colours count as alike; builders told 7 apart with care, 4 hardly (common practice, no source).

@@ -62,7 +62,7 @@ impl StockSummary {
 pub fn stock_summary(plan: &Plan, wanted: &BTreeMap<(KindId, ColourId), u64>) -> StockSummary {
     let mut takers: BTreeMap<(KindId, ColourId), Vec<(ItemId, u64)>> = BTreeMap::new();
     for item in &plan.items {
-        for Need { kind, colour, count } in item.needs() {
+        for Need { kind, colour, count } in placement::needs(plan, item) {
             let list = takers.entry((kind, colour)).or_default();
             match list.last_mut() {
                 Some((id, n)) if *id == item.id => *n += u64::from(count),

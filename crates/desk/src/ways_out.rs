@@ -171,7 +171,7 @@ impl<'a> All<'a> {
         let mut wanted: BTreeMap<_, u64> =
             self.choice.entries.iter().copied().zip(free.iter().copied()).collect();
         let others = plan.items.iter().filter(|i| !self.items.iter().any(|(x, _)| x.id == i.id));
-        for need in others.flat_map(Item::needs) {
+        for need in others.flat_map(|item| placement::needs(plan, item)) {
             *wanted.entry((need.kind, need.colour)).or_default() += u64::from(need.count);
         }
         wanted

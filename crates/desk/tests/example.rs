@@ -82,8 +82,13 @@ fn all_fields_share_one_stock_and_the_match_is_proven() {
     let steps = outcome.cells.iter().map(|(id, cells)| Command::Lay { id: *id, cells: cells.clone() });
     laid.apply(&Command::Together { steps: steps.collect() }).unwrap();
     let ash = plan.stock.colours.iter().find(|c| c.name == "Ash").unwrap().id;
-    let needed: u32 =
-        laid.items.iter().flat_map(plan::Item::needs).filter(|n| n.colour == ash).map(|n| n.count).sum();
+    let needed: u32 = laid
+        .items
+        .iter()
+        .flat_map(plan::Item::stated_needs)
+        .filter(|n| n.colour == ash)
+        .map(|n| n.count)
+        .sum();
     let used = outcome.used.iter().find(|u| u.1 == ash).unwrap().2;
     assert_eq!(u64::from(needed), used + 400);
 }

@@ -41,12 +41,13 @@ fn placed(plan: &Plan) -> String {
     for (item, placed) in plan.items.iter().zip(placement.items()) {
         let pieces = &placed.pieces;
         let _ = writeln!(text, "{}: {} pieces", item.name, pieces.len());
-        let corners = item.outline().map(|p| format!("({:.1}, {:.1})", p.x, p.y));
+        let corners = placement::extent(plan, item)
+            .expect("it takes floor")
+            .map(|p| format!("({:.1}, {:.1})", p.x, p.y));
         let _ = writeln!(text, "  outline {}", corners.join(" "));
         lanes(&mut text, pieces);
-        for port in item.ports() {
-            let at = item.frame().at(port.at.x, port.at.y);
-            let way = item.heading.to_deg() + port.direction.to_deg();
+        for port in placement::ports(plan, item).into_iter().filter(|p| !p.name.starts_with("lane ")) {
+            let (at, way) = (port.at, port.heading.to_deg());
             let _ = writeln!(
                 text,
                 "  {} ({:?}) at ({:.1}, {:.1}) towards {way:.1} deg",

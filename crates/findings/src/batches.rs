@@ -11,7 +11,7 @@ use crate::finding::{Finding, Place, Severity, grouped};
 /// Where the colour is short altogether that is another finding, and this one would only repeat it.
 pub(crate) fn check(plan: &Plan, found: &mut Vec<Finding>) {
     for item in plan.items.iter().filter(|i| i.field().is_some()) {
-        for need in item.needs() {
+        for need in placement::needs(plan, item) {
             let mut batches = BTreeMap::<&str, u64>::new();
             for lot in plan.stock.lots_of(need.kind, need.colour) {
                 *batches.entry(&lot.batch).or_default() += u64::from(lot.usable());

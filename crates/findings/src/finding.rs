@@ -47,8 +47,7 @@ impl Place {
 
     /// An item.
     pub(crate) fn item(item: &Item) -> Self {
-        let sort = if item.field().is_some() { "field" } else { "placeholder" };
-        Self { item: Some(item.id), words: format!("{sort} {}", item.name) }
+        Self { item: Some(item.id), words: format!("{} {}", item.sort(), item.name) }
     }
 }
 

@@ -12,7 +12,7 @@ const MOST: usize = 1_000;
 
 /// One finding for each two items on the same surface whose outlines overlap.
 pub(crate) fn check(plan: &Plan, found: &mut Vec<Finding>) {
-    let mut boxes: Vec<Boxed<'_>> = plan.items.iter().map(Boxed::new).collect();
+    let mut boxes: Vec<Boxed<'_>> = plan.items.iter().filter_map(Boxed::new).collect();
     // Sorted by surface, then from west to east: only those that begin before an item ends can meet it.
     boxes.sort_by(|a, b| {
         a.surface.cmp(&b.surface).then(a.west.total_cmp(&b.west)).then(a.item.id.cmp(&b.item.id))
@@ -43,11 +43,11 @@ struct Boxed<'a> {
 }
 
 impl<'a> Boxed<'a> {
-    fn new(item: &'a Item) -> Self {
-        let outline = item.outline();
+    fn new(item: &'a Item) -> Option<Self> {
+        let outline = item.outline()?;
         let west = outline.iter().map(|p| p.x).fold(f64::INFINITY, f64::min);
         let east = outline.iter().map(|p| p.x).fold(f64::NEG_INFINITY, f64::max);
-        Self { item, surface: item.surface, outline, west, east }
+        Some(Self { item, surface: item.surface, outline, west, east })
     }
 }
 

@@ -9,7 +9,7 @@ use crate::finding::{Finding, Place, Severity, grouped, so_many};
 /// One finding for each kind and colour of which all items together want more than may be planned with.
 pub(crate) fn check(plan: &Plan, found: &mut Vec<Finding>) {
     let mut wanted = BTreeMap::<(KindId, ColourId), u64>::new();
-    for need in plan.items.iter().flat_map(plan::Item::needs) {
+    for need in plan.items.iter().flat_map(|item| placement::needs(plan, item)) {
         *wanted.entry((need.kind, need.colour)).or_default() += u64::from(need.count);
     }
     for ((kind, colour), wanted) in wanted {

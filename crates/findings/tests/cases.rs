@@ -120,6 +120,7 @@ impl Case {
             pitch_across: Length::mm(25.0),
             stagger: Length::ZERO,
             fall: Default::default(),
+            course: Default::default(),
         };
         let mut field = Field::empty(self.plan.stock.kinds[0].id, frame);
         let ids =
@@ -146,7 +147,17 @@ impl Case {
         }
         let heading = Angle::deg(options.get("turn").map_or(0.0, |v| v.parse().unwrap()));
         let (at, surface) = (Point::new(at.0, at.1), SurfaceId(surface));
-        let item = Item { id: ItemId(id), name: name.into(), at, heading, surface, section: None, body };
+        let item = Item {
+            id: ItemId(id),
+            name: name.into(),
+            at,
+            heading,
+            surface,
+            section: None,
+            body,
+            built: None,
+            gaps: Vec::new(),
+        };
         self.apply(Command::PutItem { item: Box::new(item) });
     }
 

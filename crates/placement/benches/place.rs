@@ -16,11 +16,22 @@ fn item(lanes: u32, ranks: u32, gaps: bool) -> Item {
         pitch_across: Length::mm(25.0),
         stagger: Length::mm(7.5),
         fall: Default::default(),
+        course: Default::default(),
     };
     let mut field = Field::empty(KindId(1), frame);
     field.cells = (0..frame.len()).map(|i| if gaps { (i % 2) as u16 } else { 1 }).collect::<Vec<_>>().into();
     let (id, at, heading) = (ItemId(1), Point::new(1234.5, -678.9), Angle::deg(33.0));
-    Item { id, name: "F".into(), at, heading, surface: SurfaceId(0), section: None, body: Body::Field(field) }
+    Item {
+        id,
+        name: "F".into(),
+        at,
+        heading,
+        surface: SurfaceId(0),
+        section: None,
+        body: Body::Field(field),
+        built: None,
+        gaps: Vec::new(),
+    }
 }
 
 fn main() {

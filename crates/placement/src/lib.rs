@@ -3,10 +3,14 @@
 //! A piece is known by item, lane and rank; that stays when other items change. Empty cells carry no piece.
 
 mod bytes;
+mod needs;
 mod pieces;
 mod place;
 mod placement;
+mod ports;
 
+pub use needs::{extent, needs};
 pub use pieces::{PieceId, Pieces, Pose};
 pub use place::place_item;
 pub use placement::{Placed, Placement};
+pub use ports::{PortPlace, port, ports};

@@ -22,7 +22,7 @@ pub(crate) fn middle(field: &Field, stock: &Stock) -> f64 {
 }
 
 fn place_field(item: &Item, field: &Field, middle: f64) -> Pieces {
-    let frame = item.frame();
+    let frame = item.stands();
     let (along, across) = (field.frame.pitch_along.to_mm(), field.frame.pitch_across.to_mm());
     let shift = field.frame.stagger.to_mm();
     let cells = field.cells.as_slice();
@@ -41,7 +41,7 @@ fn place_field(item: &Item, field: &Field, middle: f64) -> Pieces {
     }
     let count = pieces.len();
     pieces.z.resize(count, middle as f32);
-    pieces.yaw.resize(count, item.heading.to_rad() as f32);
+    pieces.yaw.resize(count, item.bearing().to_rad() as f32);
     pieces.kind.resize(count, field.kind.0);
     pieces.pose.resize(count, Pose::OnEnd);
     pieces
@@ -62,6 +62,7 @@ mod tests {
             pitch_across: Length::mm(across),
             stagger: Length::ZERO,
             fall: Default::default(),
+            course: Default::default(),
         };
         let mut field = Field::empty(KindId(1), frame);
         field.cells = vec![1; frame.len()].into();
@@ -73,6 +74,8 @@ mod tests {
             surface: SurfaceId(0),
             section: None,
             body: Body::Field(field),
+            built: None,
+            gaps: Vec::new(),
         }
     }
 

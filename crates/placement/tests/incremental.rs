@@ -14,6 +14,7 @@ fn frame(lanes: u32, ranks: u32, stagger: f64) -> FieldFrame {
         pitch_across: Length::mm(25.0),
         stagger: Length::mm(stagger),
         fall: Default::default(),
+        course: Default::default(),
     }
 }
 
@@ -30,6 +31,8 @@ fn item(id: u32, lanes: u32, ranks: u32, surface: u32) -> Item {
         surface: SurfaceId(surface),
         section: None,
         body,
+        built: None,
+        gaps: Vec::new(),
     }
 }
 

@@ -6,10 +6,11 @@ use crate::cells::{CellMask, Cells};
 use crate::document::Plan;
 use crate::field::{FieldFrame, MatchWish, PictureUse};
 use crate::gate;
+use crate::hall::Hall;
 use crate::ids::{ColourId, GearId, ItemId, KindId, LotId, PictureId, SectionId, SurfaceId};
 use crate::item::Item;
 use crate::refusal::Refusal;
-use crate::scene::{Hall, Picture, Section, Surface};
+use crate::scene::{Picture, Section, Surface};
 use crate::stock::{Colour, Gear, Kind, Lot, Stock};
 
 /// One cell of a field, set to a colour or emptied.

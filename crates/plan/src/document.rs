@@ -2,9 +2,10 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::hall::Hall;
 use crate::ids::{ColourId, ItemId, PictureId};
 use crate::item::Item;
-use crate::scene::{Hall, Picture, Section, Surface};
+use crate::scene::{Picture, Section, Surface};
 use crate::stock::{Colour, Stock};
 
 /// A whole plan. All lists are sorted by id.

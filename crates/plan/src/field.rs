@@ -45,6 +45,29 @@ pub struct FieldFrame {
     /// How the fall crosses the upright picture.
     #[serde(default)]
     pub fall: FallInPicture,
+    /// How its lanes fall.
+    #[serde(default, skip_serializing_if = "LaneCourse::is_usual")]
+    pub course: LaneCourse,
+}
+
+/// How the lanes of a field fall.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, Default)]
+#[serde(rename_all = "kebab-case")]
+pub enum LaneCourse {
+    /// All the same way.
+    #[default]
+    Together,
+    /// Every second lane (1, 3, 5 …) the other way, each fed at its own beginning.
+    Opposed,
+    /// One after another: every second lane the other way, and round turns lead from each lane into the next.
+    InTurn,
+}
+
+impl LaneCourse {
+    /// True when all lanes fall the same way.
+    pub fn is_usual(&self) -> bool {
+        *self == Self::Together
+    }
 }
 
 /// How a picture is fitted to the frame of a field.

@@ -243,7 +243,7 @@ fn field_mut(plan: &mut Plan, id: ItemId) -> Result<&mut Field, Refusal> {
     }
     match &mut item.body {
         Body::Field(field) => Ok(field),
-        Body::Placeholder(_) => Err(no_item(id)),
+        _ => Err(no_item(id)),
     }
 }
 

@@ -4,8 +4,12 @@ use geometry::{Frame, Point};
 use serde::{Deserialize, Serialize};
 use units::{Angle, Duration, Length};
 
+use crate::feed::Feed;
 use crate::field::Field;
+use crate::fill::Fill;
 use crate::ids::{ColourId, ItemId, KindId, SectionId, SurfaceId};
+use crate::line::Line;
+use crate::trigger::{SafetyGap, Start, Stopper};
 
 /// Anything placed in the hall.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -24,8 +28,26 @@ pub struct Item {
     /// Who builds it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub section: Option<SectionId>,
+    /// Where it really stands, once that was measured.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub built: Option<AsBuilt>,
+    /// Pieces that are left out while building.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub gaps: Vec<SafetyGap>,
     /// What it is.
     pub body: Body,
+}
+
+/// How far an item stands from where it was drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct AsBuilt {
+    /// Too far to the east.
+    pub east: Length,
+    /// Too far to the north.
+    pub north: Length,
+    /// Turned about its origin, to the left.
+    #[serde(default)]
+    pub turn: Angle,
 }
 
 fn floor() -> SurfaceId {
@@ -33,7 +55,7 @@ fn floor() -> SurfaceId {
 }
 
 /// What an item is. New sorts of items are added here; what asks an item for its ports, its pieces or its
-/// extent goes through [`Item`] and need not know them.
+/// extent goes through [`Item`] or the placement and need not know them.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case", tag = "is")]
 #[non_exhaustive]
@@ -42,6 +64,16 @@ pub enum Body {
     Field(Field),
     /// Something known only by its size, pieces, hours and ports.
     Placeholder(Placeholder),
+    /// Pieces one after another along a path.
+    Line(Line),
+    /// An area filled with a line.
+    Fill(Fill),
+    /// The pieces that bring the fall to every lane of a field.
+    Feed(Feed),
+    /// Where the first piece is pushed.
+    Start(Start),
+    /// A block that a fallen lane runs against.
+    Stopper(Stopper),
 }
 
 /// Whether the fall enters or leaves at a port.
@@ -118,42 +150,79 @@ pub struct Placeholder {
 }
 
 impl Item {
-    /// The frame in which its body is described.
+    /// The frame in which its body is described, as drawn.
     pub fn frame(&self) -> Frame {
         Frame::new(self.at, self.heading)
+    }
+
+    /// The frame in which it really stands: as drawn, unless it was measured once built.
+    pub fn stands(&self) -> Frame {
+        match self.built {
+            None => self.frame(),
+            Some(b) => {
+                let at = Point::new(self.at.x + b.east.to_mm(), self.at.y + b.north.to_mm());
+                Frame::new(at, self.bearing())
+            }
+        }
+    }
+
+    /// The heading in which it really stands.
+    pub fn bearing(&self) -> Angle {
+        self.built.map_or(self.heading, |b| self.heading + b.turn)
+    }
+
+    /// What sort of item it is, in one word.
+    pub fn sort(&self) -> &'static str {
+        match &self.body {
+            Body::Field(_) => "field",
+            Body::Placeholder(_) => "placeholder",
+            Body::Line(_) => "line",
+            Body::Fill(_) => "fill",
+            Body::Feed(_) => "feed",
+            Body::Start(_) => "start",
+            Body::Stopper(_) => "stopper",
+        }
     }
 
     /// The field, if it is one.
     pub fn field(&self) -> Option<&Field> {
         match &self.body {
             Body::Field(f) => Some(f),
-            Body::Placeholder(_) => None,
+            _ => None,
         }
     }
 
-    /// Where the fall enters and leaves, in the item's own frame.
-    pub fn ports(&self) -> Vec<Port> {
+    /// The placeholder, if it is one.
+    pub fn placeholder(&self) -> Option<&Placeholder> {
         match &self.body {
-            Body::Field(f) => f.ports(),
-            Body::Placeholder(p) => p.ports.clone(),
+            Body::Placeholder(p) => Some(p),
+            _ => None,
         }
     }
 
-    /// Pieces that it takes from the stock, by kind and colour, in that order.
-    pub fn needs(&self) -> Vec<Need> {
+    /// Pieces that the item itself states, by kind and colour, in that order: those of fields and placeholders. How
+    /// many a line takes follows from its path and from what it is linked to; the placement counts those.
+    pub fn stated_needs(&self) -> Vec<Need> {
         match &self.body {
             Body::Field(f) => f.needs(),
             Body::Placeholder(p) => p.needs.clone(),
+            _ => Vec::new(),
         }
     }
 
-    /// The four corners of its extent on the floor plan, counter-clockwise.
-    pub fn outline(&self) -> [Point; 4] {
+    /// The four corners of its extent on the floor plan, counter-clockwise, for items that have one of their own:
+    /// fields, placeholders and stoppers. That of all others follows from where their pieces stand.
+    pub fn outline(&self) -> Option<[Point; 4]> {
         let (u0, v0, u1, v1) = match &self.body {
             Body::Field(f) => f.extent(),
             Body::Placeholder(p) => (0.0, 0.0, p.length.to_mm(), p.width.to_mm()),
+            Body::Stopper(s) => {
+                let (u, v) = (s.thickness.to_mm() / 2.0, s.width.to_mm() / 2.0);
+                (-u, -v, u, v)
+            }
+            _ => return None,
         };
-        let frame = self.frame();
-        [frame.at(u0, v0), frame.at(u1, v0), frame.at(u1, v1), frame.at(u0, v1)]
+        let frame = self.stands();
+        Some([frame.at(u0, v0), frame.at(u1, v0), frame.at(u1, v1), frame.at(u0, v1)])
     }
 }

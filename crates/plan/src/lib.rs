@@ -8,21 +8,33 @@
 mod cells;
 mod command;
 mod document;
+mod feed;
 mod field;
+mod fill;
 mod gate;
+mod hall;
 mod ids;
 mod item;
+mod line;
 mod refusal;
 mod scene;
 mod stock;
+mod trigger;
 
 pub use cells::{CellMask, Cells, EMPTY};
 pub use command::{Applied, CellChange, Command, Touched};
 pub use document::Plan;
-pub use field::{Crop, Eye, Field, FieldFrame, MatchGoal, MatchWish, PictureFit, PictureUse, SeenAs};
+pub use feed::{Enter, Feed, FeedWay};
+pub use field::{
+    Crop, Eye, Field, FieldFrame, LaneCourse, MatchGoal, MatchWish, PictureFit, PictureUse, SeenAs,
+};
+pub use fill::{Fill, Filling};
 pub use gate::{MAX_CELLS, MAX_COLOURS, MAX_ID, MAX_ITEMS, MAX_NAME, REACH_MM, look_alike};
+pub use hall::{Grip, Hall, HallPart, HallPartKind, Mark, Tape, TimedLine};
 pub use ids::{ColourId, GearId, ItemId, KindId, LotId, PictureId, SectionId, SurfaceId};
-pub use item::{Body, Delay, Item, Need, Placeholder, Port, PortFlow};
+pub use item::{AsBuilt, Body, Delay, Item, Need, Placeholder, Port, PortFlow};
+pub use line::{Bridge, Hand, Leg, Line, Link, Pattern, Placing, Spacing, Stretch};
 pub use refusal::Refusal;
-pub use scene::{Hall, Picture, Section, Surface, SurfaceKind};
+pub use scene::{Picture, Section, Surface, SurfaceKind};
 pub use stock::{Colour, Finish, Gear, GearKind, Kind, Lot, Rgb, Stock};
+pub use trigger::{SafetyGap, Start, Stopper};

@@ -1,26 +1,10 @@
-//! The scene: hall, surfaces, sections and source pictures.
+//! The scene: surfaces, sections and source pictures.
 
 use geometry::Point;
 use serde::{Deserialize, Serialize};
 use units::Length;
 
 use crate::ids::{PictureId, SectionId, SurfaceId};
-use crate::stock::Rgb;
-
-/// The hall, as far as this part of the plan needs it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Hall {
-    /// What the crew calls it.
-    pub name: String,
-    /// The colour of the floor, which is seen between standing pieces.
-    pub floor: Rgb,
-}
-
-impl Default for Hall {
-    fn default() -> Self {
-        Self { name: String::new(), floor: Rgb { r: 0x8a, g: 0x7a, b: 0x62 } }
-    }
-}
 
 /// What a surface is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]

@@ -42,6 +42,7 @@ fn field(lanes: u32, ranks: u32) -> Field {
         pitch_across: Length::mm(25.0),
         stagger: Length::ZERO,
         fall: FallInPicture::Up,
+        course: Default::default(),
     };
     Field::empty(KindId(1), frame)
 }
@@ -55,6 +56,8 @@ fn item(id: u32, body: Body) -> Item {
         surface: SurfaceId(0),
         section: None,
         body,
+        built: None,
+        gaps: Vec::new(),
     }
 }
 

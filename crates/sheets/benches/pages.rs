@@ -64,6 +64,7 @@ fn field(id: u32) -> Item {
         pitch_across: Length::mm(25.0),
         stagger: Length::ZERO,
         fall: geometry::FallInPicture::Right,
+        course: Default::default(),
     };
     let mut state = u64::from(id) * 7919;
     let mut next = || {
@@ -85,5 +86,7 @@ fn field(id: u32) -> Item {
         surface: SurfaceId(0),
         section: None,
         body: plan::Body::Field(field),
+        built: None,
+        gaps: Vec::new(),
     }
 }

@@ -25,6 +25,7 @@ pub fn start() -> Plan {
         pitch_across: Length::mm(26.0),
         stagger: Length::ZERO,
         fall: FallInPicture::Right,
+        course: Default::default(),
     };
     let mut commands = vec![Command::PutKind { kind: Kind::usual(KindId(1)) }];
     for (id, name, code) in [(2, "River blue", "R"), (3, "Mill white", "W")] {
@@ -50,7 +51,17 @@ pub fn start() -> Plan {
 
 fn put(id: ItemId, name: &str, at: Point, body: Body) -> Command {
     let heading = Angle::deg(90.0);
-    let item = Item { id, name: name.into(), at, heading, surface: SurfaceId(0), section: None, body };
+    let item = Item {
+        id,
+        name: name.into(),
+        at,
+        heading,
+        surface: SurfaceId(0),
+        section: None,
+        body,
+        built: None,
+        gaps: Vec::new(),
+    };
     Command::PutItem { item: Box::new(item) }
 }
 

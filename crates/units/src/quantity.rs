@@ -160,6 +160,11 @@ impl Duration {
 }
 
 impl Angle {
+    /// From a value in radians.
+    pub fn rad(value: f64) -> Self {
+        Self(value * (180.0 / std::f64::consts::PI))
+    }
+
     /// The value in radians.
     pub fn to_rad(self) -> f64 {
         self.0 * (std::f64::consts::PI / 180.0)

@@ -56,6 +56,8 @@ pub(super) fn read(reader: &mut Reader<'_>) {
             surface: SurfaceId(refer(&s, "surface", &surfaces).unwrap_or(0)),
             section: refer(&s, "section", &sections).map(SectionId),
             body,
+            built: None,
+            gaps: Vec::new(),
         };
         reader.apply(s.at, &Command::PutItem { item: Box::new(item) });
     }
@@ -82,6 +84,7 @@ fn field(reader: &mut Reader<'_>, s: &Section<'_>, left: &mut usize) -> Option<F
         pitch_across: s.needed_length("pitch_across"),
         stagger: s.length("stagger").unwrap_or(Length::ZERO),
         fall: s.word("fall", &FALLS).unwrap_or_default(),
+        course: Default::default(),
     };
     let len = u64::from(frame.lanes) * u64::from(frame.ranks);
     let Some(rest) = usize::try_from(len).ok().filter(|&n| n <= MAX_CELLS).and_then(|n| left.checked_sub(n))

@@ -127,7 +127,7 @@ impl<'a> Reader<'a> {
         if let Some(hall) = self.top.table("hall") {
             hall.known(&["name", "floor"]);
             let floor = colour(&hall, "floor").unwrap_or(Hall::default().floor);
-            let hall_value = Hall { name: hall.text_or_empty("name"), floor };
+            let hall_value = Hall { name: hall.text_or_empty("name"), floor, ..Default::default() };
             self.apply(hall.at, &Command::SetHall { hall: hall_value });
         }
     }

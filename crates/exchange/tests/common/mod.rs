@@ -165,6 +165,7 @@ fn field(raw: &Raw, plan: &Plan, kind: KindId, colour: impl Fn(u16) -> u16) -> F
         pitch_across: raw.pitch.1,
         stagger: if flag & 1 == 0 { Length::ZERO } else { raw.pitch.0 * raw.pitch.2 },
         fall: FallInPicture::ALL[raw.fall],
+        course: Default::default(),
     };
     let mut field = Field::empty(kind, frame);
     if flag & 2 == 0 {
@@ -231,7 +232,7 @@ pub fn any_plan() -> impl Strategy<Value = Plan> {
                 plan.clone()
             };
             give(Command::Rename { name: name.clone() });
-            give(Command::SetHall { hall: Hall { name, floor } });
+            give(Command::SetHall { hall: Hall { name, floor, ..Default::default() } });
             give(Command::ReplaceStock { stock });
             let (surfaces, sections, pictures) = scene;
             for (i, (name, height, outline)) in surfaces.into_iter().enumerate() {
@@ -269,6 +270,8 @@ pub fn any_plan() -> impl Strategy<Value = Plan> {
                     surface: SurfaceId(surface.unwrap_or(0)),
                     section: section.map(SectionId),
                     body: body(raw, &plan),
+                    built: None,
+                    gaps: Vec::new(),
                 };
                 plan.apply(&Command::PutItem { item: Box::new(item) })
                     .expect("the generator makes valid items");

@@ -9,6 +9,7 @@ use crate::document::Plan;
 use crate::field::{Field, FieldFrame, MatchWish, PictureUse, SeenAs};
 use crate::ids::{ColourId, KindId};
 use crate::item::{Body, Item, Need, Placeholder};
+use crate::line::Pattern;
 use crate::refusal::Refusal;
 use crate::scene::{Picture, Surface};
 use crate::stock::{Colour, Gear, GearKind, Kind, Lot, Stock};
@@ -16,11 +17,7 @@ use crate::stock::{Colour, Gear, GearKind, Kind, Lot, Stock};
 type Checked = Result<(), Refusal>;
 
 pub(super) fn item_name(item: &Item) -> String {
-    let sort = match item.body {
-        Body::Field(_) => "field",
-        Body::Placeholder(_) => "placeholder",
-    };
-    format!("{sort} {}", short(&item.name))
+    format!("{} {}", item.sort(), short(&item.name))
 }
 
 /// A name as it is quoted in a message: at most 60 signs of it.
@@ -259,7 +256,16 @@ pub(super) fn used_by(item: &Item) -> Vec<(Option<KindId>, Option<ColourId>)> {
             used
         }
         Body::Placeholder(p) => p.needs.iter().map(|n| (Some(n.kind), Some(n.colour))).collect(),
+        Body::Line(l) => pattern_uses(l.kind, &l.colours),
+        Body::Fill(f) => pattern_uses(f.kind, &f.colours),
+        Body::Feed(f) => vec![(Some(f.kind), Some(f.colour))],
+        Body::Start(_) | Body::Stopper(_) => Vec::new(),
     }
+}
+
+fn pattern_uses(kind: KindId, pattern: &Pattern) -> Vec<(Option<KindId>, Option<ColourId>)> {
+    let colours = pattern.named().into_iter().map(|c| (None, Some(c)));
+    std::iter::once((Some(kind), None)).chain(colours).collect()
 }
 
 pub(super) fn surface(s: &Surface) -> Checked {
@@ -319,6 +325,7 @@ pub(super) fn item(plan: &Plan, item: &Item) -> Checked {
     match &item.body {
         Body::Field(f) => field(plan, &place, f),
         Body::Placeholder(p) => placeholder(plan, &place, p),
+        Body::Line(_) | Body::Fill(_) | Body::Feed(_) | Body::Start(_) | Body::Stopper(_) => Ok(()),
     }
 }
 

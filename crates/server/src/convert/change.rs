@@ -29,7 +29,15 @@ fn command(plan: &Plan, change: Change) -> Drafted {
         Change::AddField { name, lanes, ranks, fall, picture } => {
             let fall = wish::fall_from_wire(fall);
             let (pitch_along, pitch_across) = (Length::mm(USUAL_PITCH.0), Length::mm(USUAL_PITCH.1));
-            let frame = FieldFrame { lanes, ranks, pitch_along, pitch_across, stagger: Length::ZERO, fall };
+            let frame = FieldFrame {
+                lanes,
+                ranks,
+                pitch_along,
+                pitch_across,
+                stagger: Length::ZERO,
+                fall,
+                course: Default::default(),
+            };
             add_field(plan, name, frame, picture)
         }
         Change::Place { item, name, x, y, heading } => {
@@ -48,6 +56,7 @@ fn command(plan: &Plan, change: Change) -> Drafted {
                 pitch_across: Length::mm(pitch_across),
                 stagger: Length::mm(stagger),
                 fall: wish::fall_from_wire(fall),
+                course: Default::default(),
             };
             Ok((format!("Change the grid of {}", known(plan, id)?.name), Command::SetFrame { id, frame }))
         }
@@ -109,10 +118,14 @@ fn add_field(plan: &Plan, name: String, frame: FieldFrame, picture: Option<u32>)
         surface: SurfaceId(0),
         section: None,
         body: Body::Field(field),
+        built: None,
+        gaps: Vec::new(),
     };
-    let least = |of: fn(Point) -> f64| item.outline().map(of).into_iter().fold(f64::INFINITY, f64::min);
+    let least = |of: fn(Point) -> f64| {
+        item.outline().unwrap_or([item.at; 4]).map(of).into_iter().fold(f64::INFINITY, f64::min)
+    };
     let corner = Point::new(least(|p| p.x), least(|p| p.y));
-    let others = plan.items.iter().flat_map(|other| other.outline());
+    let others = plan.items.iter().filter_map(|other| placement::extent(plan, other)).flatten();
     let east = others.map(|p| p.x).fold(f64::NEG_INFINITY, f64::max);
     let east = if east.is_finite() { east + BESIDE } else { 0.0 };
     item.at = Point::new(east - corner.x, -corner.y);

@@ -70,7 +70,7 @@ fn ink(ground: Rgb) -> &'static str {
 
 fn item_row(plan: &Plan, item: &Item, measures: &[FieldMeasure]) -> wire::ItemRow {
     let measure = measures.iter().find(|measure| measure.item == item.id);
-    let pieces: u64 = item.needs().iter().map(|need| u64::from(need.count)).sum();
+    let pieces: u64 = placement::needs(plan, item).iter().map(|need| u64::from(need.count)).sum();
     let section = item.section.and_then(|id| plan.sections.iter().find(|section| section.id == id));
     let (hours, body) = match &item.body {
         Body::Field(field) => {
@@ -87,7 +87,7 @@ fn item_row(plan: &Plan, item: &Item, measures: &[FieldMeasure]) -> wire::ItemRo
             },
         ),
         // A sort of item that this part does not know yet still has its outline and its pieces.
-        _ => ([0.0, 0.0], unknown(item)),
+        _ => ([0.0, 0.0], unknown(plan, item)),
     };
     wire::ItemRow {
         id: item.id.0,
@@ -102,8 +102,8 @@ fn item_row(plan: &Plan, item: &Item, measures: &[FieldMeasure]) -> wire::ItemRo
     }
 }
 
-fn unknown(item: &Item) -> wire::BodyRow {
-    let [a, b, _, d] = item.outline();
+fn unknown(plan: &Plan, item: &Item) -> wire::BodyRow {
+    let [a, b, _, d] = placement::extent(plan, item).unwrap_or([item.at; 4]);
     let apart = |to: geometry::Point| to.minus(a).length();
     wire::BodyRow::Placeholder { length: apart(b), width: apart(d), height: 0.0, who: String::new() }
 }

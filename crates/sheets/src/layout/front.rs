@@ -21,7 +21,7 @@ pub(crate) fn pages(
     pictures(ctx, &mut flow, fields);
     count_check(ctx, &mut flow, counts);
     contents(ctx, &mut flow, fields, extents);
-    let needs = legend::sum(fields.iter().flat_map(|f| f.item.needs()));
+    let needs = legend::sum(fields.iter().flat_map(|f| f.item.stated_needs()));
     legend::table(ctx, &mut flow, ctx.words.get("pieces-total"), &needs, true);
     how_to_read(ctx, &mut flow, fields);
     care(ctx, &mut flow);
@@ -152,7 +152,7 @@ fn contents(ctx: &Ctx<'_>, flow: &mut Flow, fields: &[FieldSheets<'_>], extents:
     flow.heading(w.get("contents"), 14.0);
     for (field, extent) in fields.iter().zip(extents) {
         flow.need(13.0);
-        let pieces: u64 = field.item.needs().iter().map(|n| u64::from(n.count)).sum();
+        let pieces: u64 = field.item.stated_needs().iter().map(|n| u64::from(n.count)).sum();
         let (first, last) = (extent.first + 1, extent.first + extent.pages);
         let strips = match field.strips.len() {
             1 => w.get("strip-one").to_owned(),
@@ -197,7 +197,7 @@ fn facts(ctx: &Ctx<'_>, field: &FieldSheets<'_>) -> String {
 
 fn how_to_read(ctx: &Ctx<'_>, flow: &mut Flow, fields: &[FieldSheets<'_>]) {
     let w = &ctx.words;
-    let first = fields.iter().flat_map(|f| f.item.needs()).next();
+    let first = fields.iter().flat_map(|f| f.item.stated_needs()).next();
     let code = first.map_or("S", |n| ctx.tone(n.colour).code.as_str());
     let unit = w.get(by_unit(ctx.options.read.unit, "unit-lanes", "unit-ranks"));
     list(
@@ -239,7 +239,7 @@ pub(crate) fn field_pages(ctx: &Ctx<'_>, field: &FieldSheets<'_>) -> Vec<Page> {
     flow.y += 1.0;
     flow.paragraph(BODY, &ctx.words.seat(&field.seat));
     flow.paragraph(BODY, ctx.words.fall(field.seat.fall));
-    let needs = legend::sum(field.item.needs().into_iter());
+    let needs = legend::sum(field.item.stated_needs().into_iter());
     if !needs.is_empty() {
         legend::table(ctx, &mut flow, ctx.words.get("pieces-field"), &needs, false);
     }

@@ -46,7 +46,7 @@ pub(crate) fn pages(ctx: &Ctx<'_>, fields: &[FieldSheets<'_>]) -> Vec<Page> {
 /// The kinds and batches that the fields use, one bar for each thickness.
 fn bars(ctx: &Ctx<'_>, fields: &[FieldSheets<'_>]) -> Vec<Bar> {
     let mut used: BTreeMap<KindId, Vec<ColourId>> = BTreeMap::new();
-    for need in fields.iter().flat_map(|f| f.item.needs()) {
+    for need in fields.iter().flat_map(|f| f.item.stated_needs()) {
         let colours = used.entry(need.kind).or_default();
         if !colours.contains(&need.colour) {
             colours.push(need.colour);

@@ -243,7 +243,7 @@ fn check(ctx: &Ctx<'_>, item: &Item, field: &Field) -> Result<(), SheetError> {
     if !sound(field.frame.pitch_along.to_mm()) || !sound(field.frame.pitch_across.to_mm()) {
         return Err(bad("the pitch is not above 0".into()));
     }
-    for need in item.needs() {
+    for need in item.stated_needs() {
         if need.colour.0 != EMPTY && !ctx.tones.contains_key(&need.colour) {
             return Err(bad(format!("colour {} is not in the stock", need.colour)));
         }
@@ -274,6 +274,7 @@ mod tests {
             pitch_across: Length::mm(25.0),
             stagger: Length::ZERO,
             fall: geometry::FallInPicture::Right,
+            course: Default::default(),
         };
         let mut field = Field::empty(KindId(1), frame);
         field.cells = (0..20).map(|i| 1 + i / 4 % 2).collect::<Vec<u16>>().into();
@@ -298,6 +299,8 @@ mod tests {
             surface: SurfaceId(0),
             section: None,
             body: Body::Field(field),
+            built: None,
+            gaps: Vec::new(),
         }];
         plan
     }

@@ -83,6 +83,7 @@ pub(crate) fn frame(lanes: u32, ranks: u32) -> FieldFrame {
         pitch_across: Length::mm(25.0),
         stagger: Length::ZERO,
         fall: FallInPicture::Right,
+        course: Default::default(),
     }
 }
 
@@ -97,6 +98,8 @@ pub(crate) fn field(id: u32, name: &str, heading: f64, frame: FieldFrame, cells:
         surface: SurfaceId(0),
         section: None,
         body: Body::Field(field),
+        built: None,
+        gaps: Vec::new(),
     }
 }
 

@@ -62,7 +62,7 @@ fn toml(out: &Out, args: &ExportArgs, loaded: &Loaded) -> Done {
 }
 
 fn pieces(plan: &plan::Plan) -> u64 {
-    plan.items.iter().flat_map(plan::Item::needs).map(|n| u64::from(n.count)).sum()
+    plan.items.iter().flat_map(|item| placement::needs(plan, item)).map(|n| u64::from(n.count)).sum()
 }
 
 fn told(out: &Out, to: &Path, written: u64, in_plan: u64, of: &str, against: &str) -> Done {

@@ -93,6 +93,8 @@ pub(crate) fn lay_out(
         surface: plan::SurfaceId(0),
         section: None,
         body: Body::Field(field),
+        built: None,
+        gaps: Vec::new(),
     });
     Ok(plan)
 }
@@ -127,6 +129,7 @@ fn frame(cells: (u32, u32), facts: &plan::Picture, how: &HowArgs) -> Result<Fiel
         pitch_across: Length::mm(across),
         stagger: Length::ZERO,
         fall,
+        course: Default::default(),
     })
 }
 

@@ -54,7 +54,7 @@ fn named(name: &str) -> Plan {
     let colour = plan::ColourId(2);
     let kind = Kind { name: name.into(), material: name.into(), ..Kind::usual(KindId(1)) };
     let commands = [
-        plan::Command::SetHall { hall: Hall { name: name.into(), floor: grey } },
+        plan::Command::SetHall { hall: Hall { name: name.into(), floor: grey, ..Default::default() } },
         plan::Command::PutKind { kind },
         plan::Command::PutColour {
             colour: Colour {
@@ -94,6 +94,7 @@ fn named(name: &str) -> Plan {
         pitch_across: units::Length::mm(25.0),
         stagger: units::Length::ZERO,
         fall: geometry::FallInPicture::Right,
+        course: Default::default(),
     };
     let mut field = plan::Field::empty(KindId(1), frame);
     field.cells = vec![2; 12].into();
@@ -105,6 +106,8 @@ fn named(name: &str) -> Plan {
         surface: plan::SurfaceId(0),
         section: Some(plan::SectionId(4)),
         body: plan::Body::Field(field),
+        built: None,
+        gaps: Vec::new(),
     };
     plan.apply(&plan::Command::PutItem { item: Box::new(item) }).unwrap();
     plan

@@ -49,6 +49,8 @@ pub(crate) fn item(id: u32) -> Item {
             ports: Vec::new(),
             delay: None,
         }),
+        built: None,
+        gaps: Vec::new(),
     }
 }
 
