@@ -59,6 +59,43 @@ impl Vector {
     pub fn length(self) -> f64 {
         units::maths::hypot(self.x, self.y)
     }
+
+    /// The sum of two displacements.
+    pub fn plus(self, other: Self) -> Self {
+        Self { x: self.x + other.x, y: self.y + other.y }
+    }
+
+    /// The same displacement after a quarter turn to the left.
+    pub fn left(self) -> Self {
+        Self { x: -self.y, y: self.x }
+    }
+
+    /// The inner product, in square millimetres.
+    pub fn dot(self, other: Self) -> f64 {
+        self.x * other.x + self.y * other.y
+    }
+
+    /// The outer product, in square millimetres: positive when `other` points to the left of this.
+    pub fn cross(self, other: Self) -> f64 {
+        self.x * other.y - self.y * other.x
+    }
+
+    /// The direction as a vector of length 1; `None` for a displacement of no length.
+    pub fn unit(self) -> Option<Self> {
+        let length = self.length();
+        (length > 0.0 && length.is_finite()).then(|| self.times(1.0 / length))
+    }
+
+    /// The direction, counter-clockwise from east, in -180..=180 degrees.
+    pub fn heading(self) -> Angle {
+        Angle::rad(units::maths::atan2(self.y, self.x))
+    }
+
+    /// The vector of length 1 in direction `heading`.
+    pub fn towards(heading: Angle) -> Self {
+        let (y, x) = heading.sin_cos();
+        Self { x, y }
+    }
 }
 
 impl Frame {
