@@ -4,12 +4,14 @@
 
 mod buckets;
 mod curve;
+mod fit;
 mod frame;
 mod grid;
 mod polygon;
 
 pub use buckets::Buckets;
 pub use curve::{Curve, CurveBuilder};
+pub use fit::{DistanceFit, FitError, Impossible, fit_distances};
 pub use frame::{Frame, Point, Vector};
 pub use grid::{FallInPicture, GridMap, PictureCell, Spot};
 pub use polygon::{
