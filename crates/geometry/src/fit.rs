@@ -291,10 +291,9 @@ fn impossible(tapes: &[(usize, usize, f64)]) -> Vec<Impossible> {
             let (a, b) = (shortest[from * marks + by]?, shortest[to * marks + by]?);
             Some((a.1 + b.1, (a.0, b.0)))
         });
-        if let Some((both, short)) = ways.min_by(|a, b| a.0.total_cmp(&b.0)) {
-            if length - both > 1e-6 {
-                found.push(Impossible { long, short, misfit: length - both });
-            }
+        let nearest = ways.min_by(|a, b| a.0.total_cmp(&b.0));
+        if let Some((both, short)) = nearest.filter(|(both, _)| length - both > 1e-6) {
+            found.push(Impossible { long, short, misfit: length - both });
         }
     }
     found.sort_by(|a, b| b.misfit.total_cmp(&a.misfit).then(a.long.cmp(&b.long)));

@@ -4,6 +4,7 @@
 
 mod buckets;
 mod curve;
+mod fill;
 mod fit;
 mod frame;
 mod grid;
@@ -11,6 +12,9 @@ mod polygon;
 
 pub use buckets::Buckets;
 pub use curve::{Curve, CurveBuilder};
+pub use fill::{
+    FillError, curls, double_spiral, inscribed_circle, least_self_distance, ring_for_count, waves,
+};
 pub use fit::{DistanceFit, FitError, Impossible, fit_distances};
 pub use frame::{Frame, Point, Vector};
 pub use grid::{FallInPicture, GridMap, PictureCell, Spot};
