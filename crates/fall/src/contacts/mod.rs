@@ -1,0 +1,18 @@
+//! Which piece topples which: bodies, the rules of one hit, and the search for what stands before a piece.
+
+mod blockers;
+mod body;
+mod border;
+mod grid;
+mod hit;
+mod part;
+mod rules;
+mod sweep;
+
+pub(crate) use blockers::Blocks;
+pub(crate) use body::{Bodies, Body, Shapes, cos_sin, snap, turn_of};
+pub(crate) use border::{Over, Strand, gather, shared_cells, weave};
+pub(crate) use grid::{Grid, coarse_cell, coarse_key};
+pub(crate) use hit::Code;
+pub(crate) use part::Part;
+pub(crate) use rules::Rules;

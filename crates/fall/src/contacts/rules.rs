@@ -1,0 +1,247 @@
+//! The rules of one hit, as measured in simulated runs of rigid bodies with pieces of 48 x 24 x 7.5 mm. Lengths scale
+//! with the size of the piece that hits.
+
+use plan::Plan;
+
+use super::body::{QUARTER, Shape};
+
+/// Factor on the hop of a piece that pushes two others, as in a staggered field (1.42 times a line, with the start-up
+/// of [`super::hit::Reset::Split`]).
+pub(crate) const SPLIT: f64 = 1.27;
+/// Height of the usual piece, to which measured lengths refer.
+const USUAL: f64 = 48.0;
+/// Share of the height beyond which the upper edge no longer reaches the next piece.
+const REACH: f64 = 0.98;
+/// The farthest flight down to a lower level, as a share of the height: 85 mm.
+const FLIGHT: f64 = 85.0 / USUAL;
+
+/// Why a piece is not hit, or not felled.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Miss {
+    /// It stands beside the sweep.
+    Beside,
+    /// The gap is larger than the reach; mm.
+    TooFar(f32),
+    /// It is turned too far.
+    Turned,
+    /// It is too large.
+    TooBig,
+    /// The step up is too high, or it stands far below.
+    Step,
+    /// Something fixed stands between.
+    Blocked,
+}
+
+/// Where a target stands, seen from the piece that hits: `along` the push and `across` it (mm), how far it is turned.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Geometry {
+    pub(crate) along: f64,
+    pub(crate) across: f64,
+    /// Cosine and sine of the turn between the two, folded so that the cosine is not negative.
+    pub(crate) cos: f64,
+    pub(crate) sin: f64,
+    /// The turn between the two faces, 0 to a quarter of [`super::body::TURN`].
+    pub(crate) turned: u32,
+    /// Foot of the target above that of the hitter, mm.
+    pub(crate) up: f64,
+}
+
+/// How the sweep meets a target.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Meeting {
+    /// Gap to its nearest corner within the sweep, mm, not negative.
+    pub(crate) near: f64,
+    /// The gap that counts for the delay, mm.
+    pub(crate) gap: f64,
+    /// What it covers of the sweep, mm from the middle.
+    pub(crate) from: f64,
+    pub(crate) to: f64,
+}
+
+/// Whether it falls.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Felled {
+    pub(crate) unsure: bool,
+    /// On the delay of the gap.
+    pub(crate) factor: f64,
+    /// It stands so much higher that two pieces must stand there.
+    pub(crate) needs_two: bool,
+    /// Instead of the gap, for what flies down: share of the height whose delay is taken.
+    pub(crate) share: Option<f64>,
+}
+
+/// What of hall and floor the rules ask.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Rules {
+    /// Least friction of piece on floor.
+    pub(crate) floor: f64,
+    /// Most friction of piece on piece.
+    pub(crate) piece: f64,
+}
+
+impl Rules {
+    pub(crate) fn of(plan: &Plan) -> Self {
+        let grip = &plan.hall.grip;
+        Self { floor: grip.floor.0.min(grip.floor.1), piece: grip.piece.0.max(grip.piece.1) }
+    }
+
+    /// Farthest gap at which a piece can be hit, mm.
+    pub(crate) fn reach(shape: Shape, levels: bool) -> f64 {
+        shape.h * if levels { FLIGHT } else { REACH }
+    }
+
+    /// Whether a piece that is met falls. `hand`: one of the two was placed by hand.
+    pub(crate) fn felled(
+        &self,
+        hitter: Shape,
+        target: Shape,
+        at: &Geometry,
+        met: &Meeting,
+        hand: bool,
+    ) -> Result<Felled, Miss> {
+        let scale = USUAL / hitter.h;
+        let mut unsure = self.level(hitter, target, at, met, scale)?;
+        let (near, covered) = (met.near * scale, (met.to - met.from) * scale);
+        unsure.unsure |= self.turned(at.turned, near, covered)?;
+        unsure.unsure |= self.grown(hitter, target, met.near / hitter.h)?;
+        if unsure.share.is_none() && at.up.abs() <= 0.5 {
+            // Combs set pieces evenly enough for 5 mm; by hand it takes 7.5 mm. Above 36 mm the feet begin to slide.
+            let tight = if hand { 7.5 } else { 5.0 };
+            let narrow = at.turned < degrees(2.0) && met.gap * scale < tight - 0.01;
+            unsure.unsure |= narrow || met.gap * scale > 36.0 + 0.01;
+        }
+        unsure.factor *= curve(at.turned, met, hitter.w) * partial(covered, near, at.turned);
+        Ok(unsure)
+    }
+
+    /// Steps up and down, and flights from an edge to a lower level.
+    fn level(
+        &self,
+        hitter: Shape,
+        target: Shape,
+        at: &Geometry,
+        met: &Meeting,
+        scale: f64,
+    ) -> Result<Felled, Miss> {
+        let (up, near) = (at.up * scale, met.near * scale);
+        let plain = Felled { unsure: false, factor: 1.0, needs_two: false, share: None };
+        let far = Miss::TooFar(met.near as f32);
+        let reach = REACH * hitter.h;
+        // The upper edge of the hitter must come by between foot and top of the target.
+        if up > 15.5 || at.up >= hitter.h || at.up + target.h <= 0.0 && up > -0.5 {
+            return Err(Miss::Step);
+        }
+        if up > 0.5 {
+            let high = up > 8.0;
+            if met.near > reach {
+                return Err(far);
+            }
+            return Ok(Felled { factor: if high { 2.6 } else { 1.2 }, needs_two: high, ..plain });
+        }
+        if up >= -0.5 {
+            return if met.near <= reach { Ok(plain) } else { Err(far) };
+        }
+        let down = -up;
+        match down {
+            d if d <= 30.5 => {
+                let factor = 1.0 + d * 0.036;
+                let unsure = near > 36.0 + 0.01;
+                if near <= 55.0 { Ok(Felled { unsure, factor, ..plain }) } else { Err(far) }
+            }
+            d if d <= 48.5 => {
+                let unsure = !(11.0..=36.0).contains(&near);
+                let flown = Felled { unsure, factor: 2.7, share: Some(0.5), ..plain };
+                if near <= 55.0 { Ok(flown) } else { Err(far) }
+            }
+            d if d <= 105.0 => {
+                let flown = Felled { unsure: true, factor: 4.9, share: Some(0.5), ..plain };
+                if (10.0..=85.0).contains(&near) { Ok(flown) } else { Err(far) }
+            }
+            _ => Err(Miss::Step),
+        }
+    }
+
+    /// A turned target needs its corner farther in the sweep. `Ok(true)` when it may stay up.
+    fn turned(&self, turned: u32, near: f64, covered: f64) -> Result<bool, Miss> {
+        let (least, sure) = poke(turned);
+        if covered < least {
+            return Err(Miss::Beside);
+        }
+        if turned > degrees(60.5) {
+            return Err(Miss::Turned);
+        }
+        let steep = turned > degrees(45.5);
+        // Steps of 45° pass at every gap to 30 mm; steps of 60° only at middle gaps and on a floor that holds the feet.
+        let wide = turned > degrees(36.0) && near > 30.0;
+        let odd = steep && (self.floor < 0.3 - 1e-9 || !(4.0..=26.0).contains(&near));
+        Ok(covered < sure || wide || odd)
+    }
+
+    /// A larger target falls only to a growing line, and the more of it the wider the gap. `Ok(true)` when it may stay.
+    fn grown(&self, hitter: Shape, target: Shape, share: f64) -> Result<bool, Miss> {
+        let growth = target.h / hitter.h;
+        if growth <= 1.02 {
+            return Ok(false);
+        }
+        let most = most_growth(share, self.piece);
+        if growth > most + 0.25 { Err(Miss::TooBig) } else { Ok(growth > most) }
+    }
+}
+
+/// Degrees in units of [`super::body::TURN`].
+pub(crate) const fn degrees(d: f64) -> u32 {
+    (d * (QUARTER as f64 / 90.0)) as u32
+}
+
+/// How far the corner of a target turned so far must poke into the sweep, mm: from where it may fall, from where it
+/// surely does. Square targets were felled down to 0.25 mm by exact lines, and by others about half the time.
+fn poke(turned: u32) -> (f64, f64) {
+    const TABLE: [(u32, f64, f64); 4] =
+        [(0, 0.1, 0.75), (degrees(15.0), 0.5, 4.0), (degrees(30.0), 0.9, 6.0), (QUARTER, 0.9, 6.0)];
+    let i = TABLE.partition_point(|t| t.0 <= turned).clamp(1, TABLE.len() - 1);
+    let (a, b) = (TABLE[i - 1], TABLE[i]);
+    let x = f64::from(turned - a.0) / f64::from(b.0 - a.0);
+    (a.1 + (b.1 - a.1) * x, a.2 + (b.2 - a.2) * x)
+}
+
+/// Largest steady growth from piece to piece that a line drives, by gap over height, without friction and at 0.2.
+fn most_growth(share: f64, mu: f64) -> f64 {
+    const TABLE: [(f64, f64, f64); 4] =
+        [(0.2, 1.243, 1.220), (0.4, 1.439, 1.393), (0.6, 1.577, 1.504), (0.8, 1.691, 1.565)];
+    let i = TABLE.partition_point(|t| t.0 <= share).clamp(1, 3);
+    let (a, b) = (TABLE[i - 1], TABLE[i]);
+    let x = (share.clamp(0.0, 0.98) - a.0) / (b.0 - a.0);
+    let (free, rough) = (a.1 + (b.1 - a.1) * x, a.2 + (b.2 - a.2) * x);
+    free + (rough - free) * (mu / 0.2).min(2.0)
+}
+
+/// Factor of a step of a curve, against a straight line of the same gap in the middle.
+fn curve(turned: u32, met: &Meeting, width: f64) -> f64 {
+    // A corner hit is no curve.
+    if met.to - met.from < width / 2.0 {
+        return 1.0;
+    }
+    const TABLE: [(u32, f64); 7] = [
+        (0, 1.0),
+        (degrees(6.0), 0.92),
+        (degrees(15.0), 0.92),
+        (degrees(20.0), 1.0),
+        (degrees(30.0), 1.15),
+        (degrees(40.0), 1.3),
+        (degrees(60.0), 1.6),
+    ];
+    let i = TABLE.partition_point(|t| t.0 <= turned).clamp(1, TABLE.len() - 1);
+    let (a, b) = (TABLE[i - 1], TABLE[i]);
+    a.1 + (b.1 - a.1) * f64::from(turned.min(b.0) - a.0) / f64::from(b.0 - a.0)
+}
+
+/// Factor of a square hit that covers less than a third of the width: four times what the first four hops of lines that
+/// join at their corners lose on average.
+fn partial(covered: f64, gap: f64, turned: u32) -> f64 {
+    if covered >= 8.0 || turned > degrees(10.0) {
+        return 1.0;
+    }
+    let most = if gap <= 12.0 { 0.15 + (gap - 7.5) * 0.022 } else { 0.25 + (gap - 12.0) * 0.08 };
+    let missing = (8.0 - covered) / 8.0;
+    1.0 + 4.0 * most.clamp(0.1, 1.0) * missing * missing
+}

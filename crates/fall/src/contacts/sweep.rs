@@ -1,0 +1,263 @@
+//! The search before one piece: what its fall meets, nearest first, and what hides behind what.
+
+use super::body::{Body, QUARTER, Shape, Shapes, TURN, cos_sin};
+use super::grid::Grid;
+use super::hit::{Code, Reset};
+use super::rules::{Felled, Geometry, Meeting, Miss, Rules, SPLIT, degrees};
+
+/// Targets that are weighed against each other, nearest first; only pieces that overlap by the dozen come to it.
+const WEIGHED: usize = 48;
+/// A piece hides another only when it is nearer by this, mm.
+const NEARER: f64 = 0.25;
+
+/// What a piece met on its way down.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Found {
+    pub(crate) id: u32,
+    /// 0: it falls forward; 1: back.
+    pub(crate) way: u8,
+    pub(crate) met: Meeting,
+    pub(crate) turned: u32,
+    pub(crate) up: f64,
+    pub(crate) code: Result<Code, Miss>,
+    felled: Result<Felled, Miss>,
+}
+
+/// The search, with room that is used again for each piece.
+pub(crate) struct Sweep<'a> {
+    pub(crate) shapes: &'a Shapes,
+    pub(crate) rules: Rules,
+    /// True when not all pieces stand on one level.
+    pub(crate) levels: bool,
+    near: Vec<Body>,
+    found: Vec<Found>,
+    spans: Vec<(f64, f64)>,
+}
+
+impl<'a> Sweep<'a> {
+    pub(crate) fn new(shapes: &'a Shapes, rules: Rules, levels: bool) -> Self {
+        Self { shapes, rules, levels, near: Vec::new(), found: Vec::new(), spans: Vec::new() }
+    }
+
+    /// Gathers what may be met by a piece, either way.
+    pub(crate) fn gather(&mut self, grid: &Grid, hitter: &Body) {
+        let shape = self.shapes.get(hitter.shape);
+        let reach = shape.d / 2.0 + Rules::reach(shape, self.levels);
+        let reach = maths_hypot(reach, shape.w / 2.0);
+        self.near.clear();
+        let near = &mut self.near;
+        grid.near(hitter.x, hitter.y, reach, |b| {
+            if b.id != hitter.id {
+                near.push(*b);
+            }
+        });
+    }
+
+    /// What was gathered.
+    pub(crate) fn gathered(&self) -> &[Body] {
+        &self.near
+    }
+
+    /// What the piece meets when it falls forward (`way` 0) or back (1); `hand(id)` tells which pieces were placed by
+    /// hand. Misses are in the list as well; what is hidden is not.
+    pub(crate) fn look(&mut self, hitter: &Body, way: u8, hand: &dyn Fn(u32) -> bool) -> &[Found] {
+        self.found.clear();
+        let shape = self.shapes.get(hitter.shape);
+        if !shape.falls {
+            return &self.found;
+        }
+        let turn = hitter.turn.wrapping_add(if way == 1 { (TURN / 2) as u16 } else { 0 });
+        let by_hand = hand(hitter.id);
+        for b in &self.near {
+            if let Some(f) = self.meet(hitter, shape, turn, b, &|id| by_hand || hand(id)) {
+                self.found.push(f);
+            }
+        }
+        self.found.sort_unstable_by(|a, b| a.met.near.total_cmp(&b.met.near).then(a.id.cmp(&b.id)));
+        self.found.truncate(WEIGHED);
+        self.drop_flights(shape);
+        self.hide();
+        self.share_out(shape);
+        &self.found
+    }
+
+    fn meet(
+        &self,
+        hitter: &Body,
+        shape: Shape,
+        turn: u16,
+        b: &Body,
+        hand: &dyn Fn(u32) -> bool,
+    ) -> Option<Found> {
+        let (c, s) = cos_sin(turn);
+        let (dx, dy) = (b.x - hitter.x, b.y - hitter.y);
+        let along = dx * c + dy * s;
+        if along <= 0.0 {
+            return None;
+        }
+        let target = self.shapes.get(b.shape);
+        let across = dy * c - dx * s;
+        let slack = half_diagonal(target);
+        if across.abs() > shape.w / 2.0 + slack || along > shape.d / 2.0 + shape.h * 1.8 + slack {
+            return None;
+        }
+        let between = u32::from(b.turn.wrapping_sub(turn));
+        let ahead = !(QUARTER..=3 * QUARTER).contains(&between);
+        let (mut cos, mut sin) = cos_sin(between as u16);
+        if cos < 0.0 {
+            (cos, sin) = (-cos, -sin);
+        }
+        let folded = between % (TURN / 2);
+        let turned = folded.min(TURN / 2 - folded);
+        let at = Geometry { along, across, cos, sin, turned, up: f64::from(b.z - hitter.z) };
+        let met = meeting(shape, target, &at)?;
+        let felled = if target.falls {
+            self.rules.felled(shape, target, &at, &met, hand(b.id))
+        } else {
+            Err(Miss::Turned)
+        };
+        let code = Err(Miss::Beside);
+        Some(Found { id: b.id, way: u8::from(!ahead), met, turned, up: at.up, code, felled })
+    }
+
+    /// Pieces fly down to a lower level only from the end of a line: where a piece of its own level follows, that one
+    /// is hit instead.
+    fn drop_flights(&mut self, shape: Shape) {
+        let scale = shape.h / 48.0;
+        let low = |f: &Found| f.up < -30.5 * scale || f.met.near > 0.98 * shape.h;
+        let follows = self.found.iter().any(|f| f.felled.is_ok() && !low(f));
+        if follows {
+            self.found.retain(|f| !low(f));
+        }
+    }
+
+    /// Takes out what stands behind nearer pieces: all of it but less than a third, or all but half a millimetre.
+    fn hide(&mut self) {
+        let mut kept = 0;
+        for i in 0..self.found.len() {
+            let f = self.found[i];
+            self.spans.clear();
+            let mut blocked = false;
+            for g in &self.found[..kept] {
+                if g.met.near >= f.met.near - NEARER || (g.up - f.up).abs() > 20.0 {
+                    continue;
+                }
+                self.spans.push((g.met.from.max(f.met.from), g.met.to.min(f.met.to)));
+                // A square piece stops the one that hits it.
+                blocked |= g.turned > degrees(60.5) && g.met.to - g.met.from > 1.5;
+            }
+            let open = uncovered(&mut self.spans, f.met.from, f.met.to);
+            let own = f.met.to - f.met.from;
+            if !self.spans.is_empty() && (open <= 0.5 || open < 0.3 * own) {
+                continue;
+            }
+            self.found[kept] = f;
+            if blocked && let Ok(felled) = &mut self.found[kept].felled {
+                felled.unsure = true;
+            }
+            kept += 1;
+        }
+        self.found.truncate(kept);
+    }
+
+    /// Factors that hang on how many pieces are pushed, and the packed form.
+    fn share_out(&mut self, shape: Shape) {
+        let pushed = self.found.iter().filter(|f| f.felled.is_ok()).count();
+        let span = |f: &Found| f.met.to - f.met.from;
+        // The one that carries the line on: it takes three fifths of the width and is not turned away.
+        let main = self
+            .found
+            .iter()
+            .position(|f| f.felled.is_ok() && span(f) >= 0.6 * shape.w && f.turned < degrees(60.5));
+        for i in 0..self.found.len() {
+            let f = self.found[i];
+            let mut reset = Reset::None;
+            self.found[i].code = f.felled.map(|mut felled| {
+                let corner = span(&f) < shape.w / 2.0 && f.turned > degrees(10.0);
+                if corner {
+                    reset = Reset::Turn;
+                } else if pushed > 1 && main != Some(i) {
+                    felled.factor *= SPLIT;
+                    reset = Reset::Split;
+                }
+                if felled.needs_two && !self.two_stand_there(&f) {
+                    felled.unsure = true;
+                }
+                let share = felled.share.unwrap_or(f.met.gap / shape.h);
+                Code::new(share, felled.factor, felled.unsure, reset, shape.class)
+            });
+        }
+    }
+
+    /// True when another piece stands on the level of a target, close to it.
+    fn two_stand_there(&self, f: &Found) -> bool {
+        let Some(b) = self.near.iter().find(|b| b.id == f.id) else { return false };
+        self.near.iter().any(|o| o.id != f.id && (o.z - b.z).abs() < 0.5)
+    }
+}
+
+fn maths_hypot(a: f64, b: f64) -> f64 {
+    (a * a + b * b).sqrt()
+}
+
+/// From the centre to a corner, mm.
+pub(crate) fn half_diagonal(s: Shape) -> f64 {
+    maths_hypot(s.w, s.d) / 2.0
+}
+
+/// What of `from..to` no span covers; mm.
+fn uncovered(spans: &mut [(f64, f64)], from: f64, to: f64) -> f64 {
+    spans.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
+    let (mut at, mut open) = (from, 0.0);
+    for &(a, b) in spans.iter() {
+        if a > at {
+            open += a - at;
+        }
+        at = at.max(b);
+    }
+    open + (to - at).max(0.0)
+}
+
+/// How the sweep of a piece meets a target; `None` when it passes it by.
+///
+/// The near side of a turned rectangle is the larger of two slopes that meet in its nearest corner; within the sweep the
+/// nearest point is that corner, or where the sweep's border cuts a slope.
+fn meeting(hitter: Shape, target: Shape, at: &Geometry) -> Option<Meeting> {
+    let (hd, hw) = (target.d / 2.0, target.w / 2.0);
+    let (cos, sin) = (at.cos, at.sin);
+    let half = cos * hw + sin.abs() * hd;
+    let (side, w2) = (hitter.w / 2.0, hitter.w / 2.0);
+    let from = (at.across - half).max(-side);
+    let to = (at.across + half).min(side);
+    if to - from <= 0.0 {
+        return None;
+    }
+    let low = |t: f64| {
+        let front = if cos > 1e-9 { (-hd - t * sin) / cos } else { f64::NEG_INFINITY };
+        let flank = if sin > 1e-9 {
+            (t * cos - hw) / sin
+        } else if sin < -1e-9 {
+            (t * cos + hw) / sin
+        } else {
+            f64::NEG_INFINITY
+        };
+        front.max(flank)
+    };
+    let corner = -hd * sin + if sin >= 0.0 { hw * cos } else { -(hw * cos) };
+    let (lo, hi) = (from - at.across, to - at.across);
+    let nearest = if sin == 0.0 {
+        -hd
+    } else if (lo..=hi).contains(&corner) {
+        -(hd * cos + hw * sin.abs())
+    } else {
+        low(corner.clamp(lo, hi))
+    };
+    let near = (at.along + nearest - hitter.d / 2.0).max(0.0);
+    // Along a curve the gap in the middle counts, at a corner hit that to the corner.
+    let gap = if at.turned > degrees(1.0) && at.across.abs() <= w2 {
+        (maths_hypot(at.along, at.across) - (hitter.d + target.d) / 2.0).max(0.0)
+    } else {
+        near
+    };
+    Some(Meeting { near, gap, from, to })
+}

@@ -1,0 +1,196 @@
+//! Where the fall is started from outside: start pieces, and placeholders that pass it on.
+
+use geometry::Point;
+use placement::ports;
+use plan::{Body as ItemBody, ItemId, Plan, PortFlow};
+use units::Angle;
+
+use crate::contacts::{Body, Grid, coarse_key, cos_sin, gather, snap, turn_of};
+use crate::network::{Network, State};
+
+/// How far a push reaches, mm: as far as the usual piece falls.
+const REACH: f64 = 48.0;
+/// How far behind its place a push begins, mm: half the usual thickness.
+const BEHIND: f64 = 3.75;
+
+/// A push from outside.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Push {
+    /// The start piece.
+    pub item: ItemId,
+    /// What it fells, and which way; empty when nothing stands before it.
+    pub states: Vec<State>,
+    /// When, in microseconds.
+    pub at_us: u32,
+}
+
+/// A placeholder that passes the fall on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pass {
+    /// The placeholder.
+    pub item: ItemId,
+    /// Pieces that fall into one of its ways in, sorted.
+    pub enter: Vec<State>,
+    /// What it fells at its ways out.
+    pub leave: Vec<State>,
+    /// Least and most time from the first to the other, microseconds.
+    pub delay_us: (u32, u32),
+}
+
+/// A strip of floor: what stands in it, at that height, is pushed.
+struct Strip {
+    at: Point,
+    turn: u16,
+    half_width: f64,
+    height: f64,
+}
+
+enum Asked {
+    Start(ItemId, u32),
+    In(usize),
+    Out(usize),
+}
+
+pub(crate) fn passes_and_starts(plan: &Plan, network: &Network) -> (Vec<Pass>, Vec<Push>) {
+    let (mut passes, mut asked) = (Vec::new(), Vec::new());
+    for item in &plan.items {
+        match &item.body {
+            ItemBody::Start(s) => {
+                let base =
+                    plan.surfaces.iter().find(|f| f.id == item.surface).map_or(0.0, |f| f.height.to_mm());
+                let strip = strip(item.stands().origin, item.bearing(), s.width.to_mm(), base);
+                asked.push((Asked::Start(item.id, micros(s.after.to_s())), strip));
+            }
+            ItemBody::Placeholder(p) => {
+                let Some(delay) = p.delay else { continue };
+                let delay_us = (micros(delay.least.to_s()), micros(delay.most.to_s()));
+                passes.push(Pass { item: item.id, enter: Vec::new(), leave: Vec::new(), delay_us });
+                for port in ports(plan, item) {
+                    let way = match port.flow {
+                        PortFlow::In => Asked::In(passes.len() - 1),
+                        PortFlow::Out => Asked::Out(passes.len() - 1),
+                    };
+                    asked.push((way, strip(port.at, port.heading, port.width, port.height)));
+                }
+            }
+            _ => {}
+        }
+    }
+    let mut starts = Vec::new();
+    if !asked.is_empty() {
+        answer(network, &asked, &mut passes, &mut starts);
+    }
+    for p in &mut passes {
+        p.enter.sort_unstable();
+        p.enter.dedup();
+    }
+    (passes, starts)
+}
+
+fn strip(at: Point, heading: Angle, width: f64, height: f64) -> Strip {
+    let at = Point::new(snap(at.x), snap(at.y));
+    Strip { at, turn: turn_of(heading.to_rad()), half_width: width / 2.0, height }
+}
+
+fn micros(seconds: f64) -> u32 {
+    (seconds * 1e6).round().clamp(0.0, f64::from(u32::MAX - 1)) as u32
+}
+
+/// Finds the pieces around all strips at once.
+fn answer(network: &Network, asked: &[(Asked, Strip)], passes: &mut [Pass], starts: &mut Vec<Push>) {
+    let cell = network.cell();
+    let mut wanted: Vec<(i32, i32)> = Vec::new();
+    for (_, s) in asked {
+        // A wide bar takes in all cells along it; the gate bounds its width.
+        let (cos, sin) = cos_sin(s.turn);
+        let mut v = -s.half_width;
+        loop {
+            let c = coarse_key(s.at.x - sin * v, s.at.y + cos * v, cell);
+            wanted.extend((-1..=1).flat_map(|dx| (-1..=1).map(move |dy| (c.0 + dx, c.1 + dy))));
+            if v >= s.half_width {
+                break;
+            }
+            v = (v + cell).min(s.half_width);
+        }
+    }
+    wanted.sort_unstable();
+    wanted.dedup();
+    let strands = network.strands();
+    let (names, _) = gather(&strands, &[], &[], &wanted, cell);
+    let body = |i: usize| strands[names[i].0 as usize].bodies.body(names[i].1 as usize, i as u32);
+    let grid = Grid::new(&network.shapes, names.len(), &body);
+    let state = |b: &Body, way: u32| {
+        let (slot, piece) = names[b.id as usize];
+        2 * (network.index().base(slot as usize) + piece) + way
+    };
+    for (way, s) in asked {
+        match way {
+            Asked::Start(item, at_us) => {
+                let states = pushed(network, &grid, s, &state, BEHIND);
+                starts.push(Push { item: *item, states, at_us: *at_us });
+            }
+            // A port out is where the next piece would stand: the push comes from half its reach before.
+            Asked::Out(i) => passes[*i].leave.extend(pushed(network, &grid, s, &state, REACH / 2.0)),
+            Asked::In(i) => passes[*i].enter.extend(entering(network, &grid, s, &state)),
+        }
+    }
+}
+
+/// The first pieces that stand in the way of a push that begins so far behind its place.
+fn pushed(
+    network: &Network,
+    grid: &Grid,
+    s: &Strip,
+    state: &dyn Fn(&Body, u32) -> State,
+    behind: f64,
+) -> Vec<State> {
+    let (cos, sin) = cos_sin(s.turn);
+    // Distance, what it covers across, and state of all that stand in the strip.
+    let mut found: Vec<(f64, f64, f64, State)> = Vec::new();
+    grid.near(s.at.x, s.at.y, s.half_width + REACH, |b| {
+        let shape = network.shapes.get(b.shape);
+        let (dx, dy) = (b.x - s.at.x, b.y - s.at.y);
+        let (along, across) = (dx * cos + dy * sin + behind, dy * cos - dx * sin);
+        let (bc, bs) = cos_sin(b.turn.wrapping_sub(s.turn));
+        let near = along - bc.abs() * shape.d / 2.0 - bs.abs() * shape.w / 2.0;
+        let half = bc.abs() * shape.w / 2.0 + bs.abs() * shape.d / 2.0;
+        let (from, to) = ((across - half).max(-s.half_width), (across + half).min(s.half_width));
+        let level = (f64::from(b.z) - s.height).abs() < shape.h * 0.5;
+        if shape.falls && level && along >= 0.0 && near <= REACH && to - from > 0.1 && bc.abs() >= 0.5 {
+            found.push((near, from, to, state(b, u32::from(bc < 0.0))));
+        }
+    });
+    found.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.3.cmp(&b.3)));
+    let mut states: Vec<State> = Vec::new();
+    let mut spans: Vec<(f64, f64)> = Vec::new();
+    for (near, from, to, state) in &found {
+        // What stands behind a nearer one is pushed by that one.
+        let open = spans.iter().all(|s| s.1.min(*to) - s.0.max(*from) < 0.7 * (to - from))
+            || (near - found[0].0).abs() < 0.25;
+        if open {
+            states.push(*state);
+            spans.push((*from, *to));
+        }
+    }
+    states.sort_unstable();
+    states
+}
+
+/// Pieces that fall into a way in: their sweep covers the place where its first piece would stand.
+fn entering(network: &Network, grid: &Grid, s: &Strip, state: &dyn Fn(&Body, u32) -> State) -> Vec<State> {
+    let mut states = Vec::new();
+    grid.near(s.at.x, s.at.y, s.half_width + 2.0 * REACH, |b| {
+        let shape = network.shapes.get(b.shape);
+        let (cos, sin) = cos_sin(s.turn);
+        let (dx, dy) = (s.at.x - b.x, s.at.y - b.y);
+        let (along, across) = (dx * cos + dy * sin, dy * cos - dx * sin);
+        let (bc, _) = cos_sin(b.turn.wrapping_sub(s.turn));
+        let reach = shape.d / 2.0 + 0.98 * shape.h;
+        let covers = across.abs() < shape.w / 2.0 + s.half_width - 0.5 && along > 0.0 && along <= reach;
+        let level = (f64::from(b.z) - s.height).abs() < 16.0;
+        if shape.falls && covers && level && bc.abs() >= 0.5 {
+            states.push(state(b, u32::from(bc < 0.0)));
+        }
+    });
+    states
+}

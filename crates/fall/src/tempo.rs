@@ -1,0 +1,64 @@
+//! Delays in whole microseconds at one friction, for each class of pieces.
+
+use plan::Plan;
+
+use crate::contacts::{Code, Shapes};
+use crate::law::{Law, Pace, friction};
+
+/// No hop is taken to be shorter than this; pieces of the usual size need 5 ms at 4 mm.
+pub(crate) const LEAST_US: u32 = 1_000;
+/// Steps of the gap for the start-up factors.
+const STARTS: usize = 64;
+
+/// Delays of one class of pieces.
+#[derive(Debug, Clone, PartialEq)]
+struct Class {
+    /// By step of the gap, µs.
+    delay: Vec<u32>,
+    /// By step of the gap and hops since the start, in 1/1024.
+    start: Vec<[u16; Law::AGES]>,
+}
+
+/// Delays of all classes.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Tempo {
+    classes: Vec<Class>,
+}
+
+impl Tempo {
+    pub(crate) fn of(plan: &Plan, shapes: &Shapes, pace: Pace) -> Self {
+        let mu = friction(plan, pace);
+        let used = shapes.classes.iter().map(|&(h, d)| Class::of(h, d, mu));
+        Self { classes: used.collect() }
+    }
+
+    /// Delay of a hop in a running line, µs.
+    pub(crate) fn hop(&self, code: Code) -> u32 {
+        let delay = self.classes[code.class()].delay[code.step()];
+        let product = u64::from(delay) * u64::from(code.factor()) / 100;
+        u32::try_from(product).unwrap_or(u32::MAX).max(LEAST_US)
+    }
+
+    /// Delay of a hop from a piece that fell `age` hops after a start, µs.
+    pub(crate) fn hop_at(&self, code: Code, age: u8) -> u32 {
+        let hop = self.hop(code);
+        if usize::from(age) >= Law::AGES {
+            return hop;
+        }
+        let start = self.classes[code.class()].start[code.step() / (4096 / STARTS)][usize::from(age)];
+        u32::try_from(u64::from(hop) * u64::from(start) / 1024).unwrap_or(u32::MAX).max(LEAST_US)
+    }
+}
+
+impl Class {
+    fn of(h: f64, d: f64, mu: f64) -> Self {
+        let law = Law::of(h, d, mu);
+        let us =
+            |i: u32| (law.delay_s(h, f64::from(i) / Code::STEPS * h) * 1e6).round().clamp(0.0, 4e9) as u32;
+        let start = |k: usize| {
+            let share = (k as f64 + 0.5) / STARTS as f64;
+            std::array::from_fn(|age| (law.start(share, age) * 1024.0).round().clamp(256.0, 16_384.0) as u16)
+        };
+        Self { delay: (0..4096).map(us).collect(), start: (0..STARTS).map(start).collect() }
+    }
+}

@@ -1,0 +1,276 @@
+//! The fall itself: events in rings of one millisecond, whole microseconds, and for each piece the earliest cause.
+
+use plan::Plan;
+
+use crate::chance::Chance;
+use crate::contacts::Code;
+use crate::law::Pace;
+use crate::network::{Network, State};
+use crate::tempo::Tempo;
+
+/// One place of the ring, µs.
+const TICK: u32 = 1_000;
+/// Places of the ring; an event beyond a whole round waits aside.
+const RING: usize = 1_024;
+/// Pieces between two questions whether to go on.
+const ASK_EACH: u32 = 65_536;
+/// Later than this, about 71 minutes, everything is counted as falling at this time.
+const LAST_US: u32 = u32::MAX - 1;
+
+/// What is asked of a fall.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Ask {
+    /// How fast.
+    pub pace: Pace,
+    /// With scatter and chance stops from this seed; without any when absent.
+    pub seed: Option<u64>,
+    /// Whether hits that may fail pass.
+    pub unsure_passes: bool,
+    /// Whether the pieces of safety gaps are still left out.
+    pub gaps_open: bool,
+}
+
+impl Default for Ask {
+    fn default() -> Self {
+        Self { pace: Pace::Usual, seed: None, unsure_passes: true, gaps_open: false }
+    }
+}
+
+/// What fell, when and why; one entry for each piece.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Fall {
+    /// When it is hit, in microseconds after the first push; `u32::MAX` when it stands.
+    pub hit_us: Vec<u32>,
+    /// The piece that hit it; `u32::MAX` when it was pushed or stands.
+    pub from: Vec<u32>,
+    /// 0: falls forward; 1: back.
+    pub way: Vec<u8>,
+    /// How many fell.
+    pub fallen: u32,
+    /// When the last of them was hit, µs; 0 when none was.
+    pub last_us: u32,
+}
+
+#[derive(Clone, Copy)]
+struct Event {
+    at: u32,
+    state: State,
+    from: u32,
+    age: u8,
+}
+
+/// Runs the fall. `keep_on` is told the share of pieces that fell, from time to time; when it says no, the answer is
+/// `None`. The same bits for any number of threads; with a seed, chances hang on the seed and the piece alone.
+pub fn run(
+    plan: &Plan,
+    network: &Network,
+    ask: &Ask,
+    keep_on: &(dyn Fn(f64) -> bool + Sync),
+) -> Option<Fall> {
+    let tempo = Tempo::of(plan, &network.shapes, ask.pace);
+    Wave::new(plan, network, *ask, &tempo).run(keep_on)
+}
+
+pub(crate) struct Wave<'a> {
+    network: &'a Network,
+    ask: Ask,
+    tempo: &'a Tempo,
+    chance: Option<Chance>,
+    absent: Vec<u64>,
+    gates: Vec<u64>,
+    open: Vec<bool>,
+    fall: Fall,
+    age: Vec<u8>,
+    ring: Vec<Vec<Event>>,
+    later: Vec<Event>,
+    waiting: usize,
+    now: u32,
+}
+
+impl<'a> Wave<'a> {
+    pub(crate) fn new(plan: &Plan, network: &'a Network, ask: Ask, tempo: &'a Tempo) -> Self {
+        let n = network.pieces() as usize;
+        let none = u32::MAX;
+        let mut gates = Vec::new();
+        if !network.passes().is_empty() {
+            gates.resize((2 * n).div_ceil(64), 0u64);
+            for s in network.passes().iter().flat_map(|p| &p.enter) {
+                gates[*s as usize / 64] |= 1 << (s % 64);
+            }
+        }
+        Self {
+            network,
+            ask,
+            tempo,
+            chance: ask.seed.map(|seed| Chance::new(plan, seed)),
+            absent: if ask.gaps_open { absent(plan, network) } else { Vec::new() },
+            gates,
+            open: vec![false; network.passes().len()],
+            fall: Fall { hit_us: vec![none; n], from: vec![none; n], way: vec![0; n], fallen: 0, last_us: 0 },
+            age: vec![0; n],
+            ring: vec![Vec::new(); RING],
+            later: Vec::new(),
+            waiting: 0,
+            now: 0,
+        }
+    }
+
+    pub(crate) fn run(mut self, keep_on: &(dyn Fn(f64) -> bool + Sync)) -> Option<Fall> {
+        let n = f64::from(self.network.pieces().max(1));
+        for push in self.network.starts() {
+            for &state in &push.states {
+                self.post(Event { at: push.at_us, state, from: u32::MAX, age: 0 });
+            }
+        }
+        let (mut settled, mut again) = (Vec::new(), Vec::new());
+        let mut asked = 0;
+        while self.waiting > 0 || !self.later.is_empty() {
+            let place = (self.now as usize) % RING;
+            std::mem::swap(&mut again, &mut self.ring[place]);
+            while !again.is_empty() {
+                self.waiting -= again.len();
+                again.drain(..).for_each(|e| self.settle(e, &mut settled));
+                settled.drain(..).for_each(|piece| self.push_on(piece));
+                // Only events at the very end of time come into the place at hand.
+                std::mem::swap(&mut again, &mut self.ring[place]);
+            }
+            if self.fall.fallen - asked >= ASK_EACH {
+                asked = self.fall.fallen;
+                if !keep_on(f64::from(asked) / n) {
+                    return None;
+                }
+            }
+            self.step();
+        }
+        Some(self.fall)
+    }
+
+    /// On to the next tick; at the end of a round, and when the ring is empty, what waited aside comes in.
+    fn step(&mut self) {
+        if self.waiting == 0
+            && let Some(next) = self.later.iter().map(|e| e.at / TICK).min()
+        {
+            self.now = next;
+            self.take_in();
+            return;
+        }
+        self.now += 1;
+        if (self.now as usize).is_multiple_of(RING) {
+            self.take_in();
+        }
+    }
+
+    fn take_in(&mut self) {
+        let later = std::mem::take(&mut self.later);
+        later.into_iter().for_each(|e| self.post(e));
+    }
+
+    fn post(&mut self, e: Event) {
+        let tick = (e.at / TICK).max(self.now);
+        if (tick - self.now) as usize >= RING {
+            self.later.push(e);
+        } else {
+            self.waiting += 1;
+            self.ring[tick as usize % RING].push(e);
+        }
+    }
+
+    /// Keeps the earliest cause; of several at the same time the one with the lowest number.
+    fn settle(&mut self, e: Event, settled: &mut Vec<u32>) {
+        let piece = e.state / 2;
+        let p = piece as usize;
+        let (hit, from) = (self.fall.hit_us[p], self.fall.from[p]);
+        if hit == u32::MAX {
+            settled.push(piece);
+            self.fall.fallen += 1;
+        } else if (e.at, e.from, (e.state % 2) as u8) >= (hit, from, self.fall.way[p])
+            || hit / TICK == LAST_US / TICK
+            || hit / TICK < self.now
+        {
+            return;
+        }
+        self.fall.hit_us[p] = e.at;
+        self.fall.from[p] = e.from;
+        self.fall.way[p] = (e.state % 2) as u8;
+        self.age[p] = e.age;
+    }
+
+    fn push_on(&mut self, piece: u32) {
+        let p = piece as usize;
+        let (at, age) = (self.fall.hit_us[p], self.age[p]);
+        self.fall.last_us = self.fall.last_us.max(at);
+        let state = 2 * piece + u32::from(self.fall.way[p]);
+        let network = self.network;
+        for (to, code) in network.codes(state) {
+            if code.unsure() && !self.ask.unsure_passes {
+                continue;
+            }
+            let target = (to / 2) as usize;
+            if self.fall.hit_us[target] <= at || self.is_absent(target) {
+                continue;
+            }
+            self.hit(piece, at, age, to, code);
+        }
+        if !self.gates.is_empty() && self.gates[state as usize / 64] >> (state % 64) & 1 == 1 {
+            self.pass(state, at);
+        }
+    }
+
+    fn hit(&mut self, piece: u32, at: u32, age: u8, to: State, code: Code) {
+        let mut delay = self.tempo.hop_at(code, age);
+        if let Some(chance) = &self.chance {
+            let share = code.step() as f64 / Code::STEPS;
+            if chance.stops(to / 2, share, self.network.is_by_hand(to / 2)) {
+                return;
+            }
+            delay = chance.scatter(piece, to / 2, delay);
+        }
+        let at = at.saturating_add(delay).min(LAST_US);
+        self.post(Event { at, state: to, from: piece, age: code.reset().apply(age) });
+    }
+
+    fn pass(&mut self, state: State, at: u32) {
+        let network = self.network;
+        for (i, p) in network.passes().iter().enumerate() {
+            if self.open[i] || p.enter.binary_search(&state).is_err() {
+                continue;
+            }
+            self.open[i] = true;
+            let (least, most) = p.delay_us;
+            let delay = match self.ask.pace {
+                Pace::Fast => least,
+                Pace::Usual => least / 2 + most / 2 + (least % 2 + most % 2) / 2,
+                Pace::Slow => most,
+            };
+            let at = at.saturating_add(delay.max(TICK)).min(LAST_US);
+            for &to in &p.leave {
+                if self.fall.hit_us[to as usize / 2] > at {
+                    self.post(Event { at, state: to, from: state / 2, age: 0 });
+                }
+            }
+        }
+    }
+
+    fn is_absent(&self, piece: usize) -> bool {
+        !self.absent.is_empty() && self.absent[piece / 64] >> (piece % 64) & 1 == 1
+    }
+}
+
+/// One bit for each piece that is left out while building.
+fn absent(plan: &Plan, network: &Network) -> Vec<u64> {
+    let mut bits = vec![0u64; (network.pieces() as usize).div_ceil(64)];
+    for knot in &network.knots {
+        let gaps = plan.item(knot.item).map_or(&[][..], |i| &i.gaps[..]);
+        if gaps.is_empty() {
+            continue;
+        }
+        let first = network.index().first(knot.item).unwrap_or(0) as usize;
+        for (i, rank) in knot.pieces.rank.iter().enumerate() {
+            let out = gaps.iter().any(|g| *rank >= g.first && rank - g.first < g.count);
+            if out {
+                bits[(first + i) / 64] |= 1 << ((first + i) % 64);
+            }
+        }
+    }
+    bits
+}
