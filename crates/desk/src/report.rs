@@ -123,5 +123,6 @@ pub fn findings(
         }
     }
     let wanted: Vec<_> = stock.lines.iter().map(|l| (l.kind, l.colour, l.wanted)).collect();
-    Ok(findings::check(plan, &CheckInput { alike: &alike, covered: &covered, wanted: &wanted }))
+    let placement = placement::Placement::of(plan);
+    Ok(findings::check(plan, &placement, &CheckInput { alike: &alike, covered: &covered, wanted: &wanted }))
 }

@@ -83,7 +83,11 @@ fn found(plan: &Plan) -> String {
         let mend = if f.mend.is_some() { " (can be mended)" } else { "" };
         format!("{:?} {}, {}: {} {}{mend}\n", f.severity, f.code, f.place.words, f.message, f.hint)
     };
-    check(plan, &CheckInput::default()).iter().map(say).collect::<String>().replace('\u{a0}', " ")
+    check(plan, &Placement::of(plan), &CheckInput::default())
+        .iter()
+        .map(say)
+        .collect::<String>()
+        .replace('\u{a0}', " ")
 }
 
 /// What is called for each field, in the order of calling.

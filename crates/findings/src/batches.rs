@@ -5,13 +5,16 @@ use std::collections::BTreeMap;
 use plan::Plan;
 
 use crate::finding::{Finding, Place, Severity, grouped};
+use crate::short::Needs;
 
 /// One note for each field and colour that must be taken from two batches or more.
 ///
 /// Where the colour is short altogether that is another finding, and this one would only repeat it.
-pub(crate) fn check(plan: &Plan, found: &mut Vec<Finding>) {
-    for item in plan.items.iter().filter(|i| i.field().is_some()) {
-        for need in placement::needs(plan, item) {
+pub(crate) fn check(plan: &Plan, needs: &Needs, found: &mut Vec<Finding>) {
+    let fields =
+        needs.iter().filter_map(|(id, n)| Some((plan.item(*id).filter(|i| i.field().is_some())?, n)));
+    for (item, needs) in fields {
+        for need in needs {
             let mut batches = BTreeMap::<&str, u64>::new();
             for lot in plan.stock.lots_of(need.kind, need.colour) {
                 *batches.entry(&lot.batch).or_default() += u64::from(lot.usable());

@@ -1,5 +1,6 @@
 //! A finding: how bad, where, what, and what to do.
 
+use geometry::Point;
 use plan::{Command, Item, ItemId};
 
 /// How bad a finding is. The order is from the worst.
@@ -14,12 +15,18 @@ pub enum Severity {
 }
 
 /// Where in the plan.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Place {
     /// The item, if one is meant.
     pub item: Option<ItemId>,
     /// The place in words: "field Mill", "stock".
     pub words: String,
+    /// Where on the floor plan: the worst spot of the finding, where there is one.
+    pub at: Option<Point>,
+    /// First and last lane of the item that are meant, from 0.
+    pub lanes: Option<(u32, u32)>,
+    /// First and last rank of the item that are meant, from 0.
+    pub ranks: Option<(u32, u32)>,
 }
 
 /// Something that is wrong with a design, or worth knowing.
@@ -42,19 +49,47 @@ pub struct Finding {
 impl Place {
     /// The stock.
     pub(crate) fn stock() -> Self {
-        Self { item: None, words: "stock".into() }
+        Self::words("stock")
+    }
+
+    /// Something that is no item: the hall, the start, the fall.
+    pub(crate) fn words(words: impl Into<String>) -> Self {
+        Self { words: words.into(), ..Self::default() }
     }
 
     /// An item.
     pub(crate) fn item(item: &Item) -> Self {
-        Self { item: Some(item.id), words: format!("{} {}", item.sort(), item.name) }
+        Self { item: Some(item.id), words: format!("{} {}", item.sort(), item.name), ..Self::default() }
+    }
+
+    /// The spot of this place that is meant.
+    pub(crate) fn at(self, at: Point) -> Self {
+        Self { at: Some(at), ..self }
+    }
+
+    /// The lanes of the item that are meant, from 0.
+    pub(crate) fn lanes(self, first: u32, last: u32) -> Self {
+        Self { lanes: Some((first, last)), ..self }
+    }
+
+    /// The ranks of the item that are meant, from 0.
+    pub(crate) fn ranks(self, first: u32, last: u32) -> Self {
+        Self { ranks: Some((first, last)), ..self }
     }
 }
 
 impl Finding {
     /// By what findings are sorted: the worst first, then by check, place and text.
     pub(crate) fn order(&self) -> impl Ord + '_ {
-        (self.severity, self.code, self.place.item, &self.place.words, &self.message)
+        (
+            self.severity,
+            self.code,
+            self.place.item,
+            self.place.lanes,
+            self.place.ranks,
+            &self.place.words,
+            &self.message,
+        )
     }
 }
 
@@ -74,6 +109,16 @@ pub fn grouped(count: u64) -> String {
 /// `one` for a count of 1, else `many`, each behind the count.
 pub(crate) fn so_many(count: u64, one: &str, many: &str) -> String {
     format!("{} {}", grouped(count), if count == 1 { one } else { many })
+}
+
+/// A length for people to one decimal, as most measured figures deserve.
+pub(crate) fn about(value: f64) -> String {
+    mm((value * 10.0).round() / 10.0)
+}
+
+/// An angle in degrees for people, without decimals.
+pub(crate) fn degrees(value: f64) -> String {
+    format!("{value:.0}°")
 }
 
 /// A length in millimetres for people: at most two decimals, none without need.

@@ -4,15 +4,33 @@
 
 mod alike;
 mod batches;
+mod bridges;
+mod checker;
+mod clearance;
 mod comb;
 mod finding;
+mod hall;
+mod lanes;
+mod links;
 mod overlap;
+mod placeholders;
+mod reach;
+mod repair;
+mod shape;
 mod short;
+mod sides;
+mod spacing;
+mod starts;
+mod surplus;
+mod tapes;
+mod turn;
 mod unfilled;
 mod wanted;
 
+pub use checker::Checker;
 pub use finding::{Finding, Place, Severity, grouped};
 
+use placement::Placement;
 use plan::{ColourId, ItemId, KindId, Plan};
 
 /// What the checks need besides the plan. Everything may be left empty; then the checks that need it find nothing.
@@ -27,15 +45,21 @@ pub struct CheckInput<'a> {
 }
 
 /// Everything that the checks find in a plan, the worst first; the same list for the same plan.
-pub fn check(plan: &Plan, input: &CheckInput<'_>) -> Vec<Finding> {
-    let mut found = Vec::new();
-    short::check(plan, &mut found);
-    overlap::check(plan, &mut found);
-    unfilled::check(plan, input.covered, &mut found);
-    wanted::check(plan, input.wanted, &mut found);
-    alike::check(plan, input.alike, &mut found);
-    comb::check(plan, &mut found);
-    batches::check(plan, &mut found);
-    found.sort_by(|a, b| a.order().cmp(&b.order()));
-    found
+///
+/// `placement` is that of the plan. Who asks again after each change keeps a [`Checker`].
+pub fn check(plan: &Plan, placement: &Placement, input: &CheckInput<'_>) -> Vec<Finding> {
+    Checker::new().check(plan, placement, input)
+}
+
+/// The checks that look at the plan as a whole.
+fn whole(plan: &Plan, needs: &short::Needs, pieces: usize, input: &CheckInput<'_>, found: &mut Vec<Finding>) {
+    short::check(plan, needs, found);
+    surplus::check(plan, needs, found);
+    unfilled::check(plan, input.covered, found);
+    wanted::check(plan, input.wanted, found);
+    alike::check(plan, input.alike, found);
+    batches::check(plan, needs, found);
+    placeholders::check(plan, needs, found);
+    starts::check(plan, pieces, found);
+    links::check(plan, found);
 }

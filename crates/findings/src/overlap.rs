@@ -1,106 +1,256 @@
-//! Items that would stand in one another.
+//! Pieces and things that would stand in one another.
 
-use geometry::{Point, Vector};
-use plan::{Item, Plan, SurfaceId};
+use geometry::{Point, contains, overlap_depth};
+use plan::{Item, Plan};
 
-use crate::finding::{Finding, Place, Severity, mm};
+use crate::finding::{Finding, Place, Severity, grouped, mm, so_many};
+use crate::shape::{Bounds, Shape, Solid};
 
-/// Outlines may reach into one another by so much, in mm: rounding, not a design.
+/// Outlines and pieces may reach into one another by so much, in mm: rounding, not a design.
 const SLACK_MM: f64 = 0.01;
-/// More than so many overlaps are one mistake made many times; the rest is left out.
-const MOST: usize = 1_000;
+/// So many partners of one piece are looked at; a heap of pieces is told without comparing each with each.
+const PARTNERS: usize = 8;
+/// So many candidates of one piece are looked at in all.
+const LOOKS: usize = 400;
 
-/// One finding for each two items on the same surface whose outlines overlap.
-pub(crate) fn check(plan: &Plan, found: &mut Vec<Finding>) {
-    let mut boxes: Vec<Boxed<'_>> = plan.items.iter().filter_map(Boxed::new).collect();
-    // Sorted by surface, then from west to east: only those that begin before an item ends can meet it.
-    boxes.sort_by(|a, b| {
-        a.surface.cmp(&b.surface).then(a.west.total_cmp(&b.west)).then(a.item.id.cmp(&b.item.id))
-    });
-    let mut count = 0;
-    for (i, a) in boxes.iter().enumerate() {
-        let near = boxes[i + 1..].iter().take_while(|b| b.surface == a.surface && b.west < a.east);
-        for b in near {
-            let depth = depth(&a.outline, &b.outline);
-            if depth > SLACK_MM {
-                let (a, b) = if a.item.id < b.item.id { (a, b) } else { (b, a) };
-                found.push(finding(a.item, b.item, depth));
-                count += 1;
-            }
-            if count == MOST {
-                return;
-            }
+/// What of an item can stand in something else.
+#[derive(Clone, Copy)]
+pub(crate) struct Thing<'a> {
+    pub item: &'a Item,
+    /// Its pieces; may be none.
+    pub shape: &'a Shape,
+    /// Its outline, for fields, placeholders and stoppers.
+    pub block: Option<Block>,
+}
+
+/// An outline with a foot and a top.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Block {
+    corners: [Point; 4],
+    foot: f64,
+    top: f64,
+}
+
+impl Block {
+    pub(crate) fn of(plan: &Plan, item: &Item) -> Option<Self> {
+        let high = match &item.body {
+            plan::Body::Placeholder(p) => p.height.to_mm(),
+            plan::Body::Stopper(s) => s.height.to_mm(),
+            plan::Body::Field(f) => plan.stock.kind(f.kind).map_or(0.0, |k| k.height.to_mm()),
+            _ => return None,
+        };
+        let foot = crate::hall::level(plan, item.surface);
+        Some(Self { corners: item.outline()?, foot, top: foot + high.max(1.0) })
+    }
+
+    /// Whether a point of the floor is in it.
+    pub(crate) fn holds(&self, p: Point) -> bool {
+        contains(&self.corners, p)
+    }
+
+    pub(crate) fn bounds(&self) -> Option<Bounds> {
+        Bounds::around(self.corners.iter().copied())
+    }
+}
+
+/// What overlaps of a pair, or of an item with itself.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Met {
+    count: u64,
+    depth: f64,
+    at: Point,
+    lanes: (u32, u32),
+    ranks: (u32, u32),
+}
+
+impl Met {
+    fn add(into: &mut Option<Self>, shape: &Shape, i: usize, depth: f64) {
+        let (lane, rank) = (shape.pieces.lane[i], shape.pieces.rank[i]);
+        let at = Point::new(shape.pieces.x[i], shape.pieces.y[i]);
+        let met =
+            into.get_or_insert(Self { count: 0, depth: 0.0, at, lanes: (lane, lane), ranks: (rank, rank) });
+        met.count += 1;
+        met.lanes = (met.lanes.0.min(lane), met.lanes.1.max(lane));
+        met.ranks = (met.ranks.0.min(rank), met.ranks.1.max(rank));
+        if depth > met.depth {
+            (met.depth, met.at) = (depth, at);
         }
     }
 }
 
-struct Boxed<'a> {
-    item: &'a Item,
-    surface: SurfaceId,
-    outline: [Point; 4],
-    west: f64,
-    east: f64,
-}
+impl Thing<'_> {
+    /// The least upright rectangle around the pieces and the outline.
+    pub(crate) fn bounds(&self) -> Option<Bounds> {
+        let block = self.block.and_then(|b| b.bounds());
+        match (self.shape.bounds, block) {
+            (Some(a), Some(b)) => Some(a.with(&b)),
+            (a, b) => a.or(b),
+        }
+    }
 
-impl<'a> Boxed<'a> {
-    fn new(item: &'a Item) -> Option<Self> {
-        let outline = item.outline()?;
-        let west = outline.iter().map(|p| p.x).fold(f64::INFINITY, f64::min);
-        let east = outline.iter().map(|p| p.x).fold(f64::NEG_INFINITY, f64::max);
-        Some(Self { item, surface: item.surface, outline, west, east })
+    /// A stopper stands among pieces on purpose, where some are left out while the crew builds.
+    fn among_pieces(&self) -> bool {
+        matches!(self.item.body, plan::Body::Stopper(_))
     }
 }
 
-/// How deep two rectangles reach into one another, in mm; 0 or less when they do not.
-///
-/// Separating axes: two convex shapes are apart exactly when they are apart along the normal of one of their sides.
-fn depth(a: &[Point; 4], b: &[Point; 4]) -> f64 {
-    let sides = [a[1].minus(a[0]), a[3].minus(a[0]), b[1].minus(b[0]), b[3].minus(b[0])];
-    let along = |side: Vector| {
-        let unit = side.times(1.0 / side.length().max(f64::MIN_POSITIVE));
-        let reach = |corners: &[Point; 4]| {
-            let spots = corners.iter().map(|p| p.x * unit.x + p.y * unit.y);
-            spots.fold((f64::INFINITY, f64::NEG_INFINITY), |(lo, hi), v| (lo.min(v), hi.max(v)))
-        };
-        let (a, b) = (reach(a), reach(b));
-        (a.1 - b.0).min(b.1 - a.0)
-    };
-    sides.into_iter().map(along).fold(f64::INFINITY, f64::min)
+/// One finding when pieces or outlines of two items stand in one another: outlines where both have one, else pieces.
+pub(crate) fn between(a: &Thing<'_>, b: &Thing<'_>, found: &mut Vec<Finding>) {
+    match (a.block, b.block) {
+        (Some(x), Some(y))
+            if !(a.among_pieces() ^ b.among_pieces()) || a.shape.len() + b.shape.len() == 0 =>
+        {
+            let depth = overlap_depth(&x.corners, &y.corners);
+            if x.foot < y.top && y.foot < x.top && depth > SLACK_MM {
+                found.push(of_outlines(a.item, b.item, depth, middle(&x.corners, &y.corners)));
+            }
+        }
+        _ if a.shape.len() > 0 && b.shape.len() > 0 => {
+            found.extend(pieces(a.shape, b.shape).map(|met| of_pieces(a.item, b.item, &met)));
+        }
+        (_, Some(block)) => found.extend(inside(a, &block).map(|met| of_pieces(a.item, b.item, &met))),
+        (Some(block), None) => found.extend(inside(b, &block).map(|met| of_pieces(b.item, a.item, &met))),
+        (None, None) => {}
+    }
 }
 
-fn finding(a: &Item, b: &Item, depth: f64) -> Finding {
+/// One finding when pieces of one item stand in one another, as where a line crosses itself.
+pub(crate) fn within(item: &Item, shape: &Shape, found: &mut Vec<Finding>) {
+    let p = &shape.pieces;
+    let mut met = None;
+    for i in 0..shape.len() {
+        let piece = shape.solid(i);
+        let around = around(&piece, piece.radius());
+        let (mut deepest, mut partners, mut looks) = (0.0_f64, 0, 0);
+        shape.near(around, &mut |j| {
+            looks += 1;
+            // Those next to it in its lane are told as a gap that is too narrow.
+            let next = p.lane[i] == p.lane[j] && p.rank[i].abs_diff(p.rank[j]) <= 1;
+            if !next {
+                let depth = piece.depth(&shape.solid(j));
+                if depth > SLACK_MM {
+                    deepest = deepest.max(depth);
+                    partners += 1;
+                }
+            }
+            partners < PARTNERS && looks < LOOKS
+        });
+        if deepest > 0.0 {
+            Met::add(&mut met, shape, i, deepest);
+        }
+    }
+    found.extend(met.map(|met| of_itself(item, &met)));
+}
+
+/// The pieces of `a` that stand in pieces of `b`.
+fn pieces(a: &Shape, b: &Shape) -> Option<Met> {
+    let (mut met, reach) = (None, b.largest());
+    let reach = units::maths::hypot(reach.half_thick.max(reach.high / 2.0), reach.half_wide);
+    let common = b.bounds?.wider(reach);
+    a.near(common, &mut |i| {
+        let piece = a.solid(i);
+        let (mut deepest, mut partners, mut looks) = (0.0_f64, 0, 0);
+        b.near(around(&piece, reach), &mut |j| {
+            looks += 1;
+            let depth = piece.depth(&b.solid(j));
+            if depth > SLACK_MM {
+                deepest = deepest.max(depth);
+                partners += 1;
+            }
+            partners < PARTNERS && looks < LOOKS
+        });
+        if deepest > 0.0 {
+            Met::add(&mut met, a, i, deepest);
+        }
+        true
+    });
+    met
+}
+
+/// The pieces that stand in a block.
+fn inside(thing: &Thing<'_>, block: &Block) -> Option<Met> {
+    let (mut met, shape) = (None, thing.shape);
+    let left_out = |i: usize| {
+        let rank = shape.pieces.rank[i];
+        thing.item.gaps.iter().any(|g| rank >= g.first && rank - g.first < g.count)
+    };
+    let reach = shape.largest();
+    let within = block.bounds()?.wider(units::maths::hypot(reach.high, reach.half_wide));
+    shape.near(within, &mut |i| {
+        let piece = shape.solid(i);
+        if piece.foot < block.top && block.foot < piece.foot + piece.size.high && !left_out(i) {
+            let depth = overlap_depth(&piece.corners(), &block.corners);
+            if depth > SLACK_MM {
+                Met::add(&mut met, shape, i, depth);
+            }
+        }
+        true
+    });
+    met
+}
+
+/// Where the centre of a piece may be that reaches into this one, when it is of the same size or has this radius.
+fn around(piece: &Solid, radius: f64) -> Bounds {
+    let r = piece.radius() + radius;
+    Bounds { west: piece.at.x - r, south: piece.at.y - r, east: piece.at.x + r, north: piece.at.y + r }
+}
+
+/// The middle of what the upright rectangles around two outlines share.
+fn middle(a: &[Point; 4], b: &[Point; 4]) -> Point {
+    let around = |o: &[Point; 4]| Bounds::around(o.iter().copied());
+    let (Some(a), Some(b)) = (around(a), around(b)) else { return Point::new(0.0, 0.0) };
+    let x = (a.west.max(b.west) + a.east.min(b.east)) / 2.0;
+    let y = (a.south.max(b.south) + a.north.min(b.north)) / 2.0;
+    Point::new(x, y)
+}
+
+fn of_outlines(a: &Item, b: &Item, depth: f64, at: Point) -> Finding {
     Finding {
         code: "items-overlap",
         severity: Severity::Must,
-        place: Place::item(a),
+        place: Place::item(a).at(at),
         message: format!("{} and {} overlap by {}.", a.name, b.name, mm(depth)),
         hint: "Move one of them, or put one on another surface.".into(),
         mend: None,
     }
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use geometry::Frame;
-    use units::Angle;
-
-    fn rectangle(x: f64, y: f64, w: f64, h: f64, turn: f64) -> [Point; 4] {
-        let f = Frame::new(Point::new(x, y), Angle::deg(turn));
-        [f.at(0.0, 0.0), f.at(w, 0.0), f.at(w, h), f.at(0.0, h)]
+fn of_pieces(a: &Item, b: &Item, met: &Met) -> Finding {
+    Finding {
+        code: "items-overlap",
+        severity: Severity::Must,
+        place: met.place(a),
+        message: format!(
+            "{} of {} {} in {}, by up to {}.",
+            so_many(met.count, "piece", "pieces"),
+            a.name,
+            if met.count == 1 { "stands" } else { "stand" },
+            b.name,
+            mm(met.depth)
+        ),
+        hint: "Move one of them, or put one on another surface.".into(),
+        mend: None,
     }
+}
 
-    /// Against closed forms: shifted squares, and a square on its corner whose corner reaches in.
-    #[test]
-    fn depth_is_that_of_the_closed_form() {
-        let square = rectangle(0.0, 0.0, 10.0, 10.0, 0.0);
-        assert_eq!(depth(&square, &rectangle(7.0, 2.0, 10.0, 10.0, 0.0)), 3.0);
-        assert_eq!(depth(&square, &rectangle(10.0, 0.0, 10.0, 10.0, 0.0)), 0.0);
-        assert_eq!(depth(&square, &rectangle(14.0, 0.0, 10.0, 10.0, 0.0)), -4.0);
-        let diamond = rectangle(5.0, 9.0, 10.0, 10.0, 45.0);
-        assert!((depth(&square, &diamond) - 1.0).abs() < 1e-12);
-        // Their boxes overlap, they do not: only the axes of the diamond tell.
-        let beside = rectangle(17.05, 3.0, 10.0, 10.0, 45.0);
-        assert!(depth(&square, &beside) < 0.0 && depth(&beside, &square) < 0.0);
+fn of_itself(item: &Item, met: &Met) -> Finding {
+    Finding {
+        code: "crosses-itself",
+        severity: Severity::Must,
+        place: met.place(item),
+        message: format!(
+            "{} crosses itself: {} of its pieces stand in one another, by up to {}.",
+            item.name,
+            grouped(met.count),
+            mm(met.depth)
+        ),
+        hint: "Lead it round, or over itself by a bridge; no flat crossing was found to work.".into(),
+        mend: None,
+    }
+}
+
+impl Met {
+    fn place(&self, item: &Item) -> Place {
+        Place::item(item).at(self.at).lanes(self.lanes.0, self.lanes.1).ranks(self.ranks.0, self.ranks.1)
     }
 }

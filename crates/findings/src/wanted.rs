@@ -17,7 +17,7 @@ pub(crate) fn check(plan: &Plan, wanted: &[(KindId, ColourId, u64)], found: &mut
         found.push(Finding {
             code: "pictures-short",
             severity: Severity::Should,
-            place: Place { item: None, words: format!("Stock, {name}") },
+            place: Place::words(format!("Stock, {name}")),
             message: format!(
                 "The pictures would take {wanted} {name}, usable are {usable}: short by {short}, so other colours stand in."
             ),

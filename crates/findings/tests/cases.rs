@@ -1,9 +1,16 @@
 //! Text cases: a small plan in a few words, and the findings that it must give, in order.
 //!
-//! A case begins with `== name`; names are unique. Lines that begin with `>` are the expected findings.
+//! A case begins with `== name`; names are unique. Lines that begin with `>` are the expected findings. A line
+//! `aside CODE …` before the first case names checks that the cases of this file are not about.
 //! `colour CODE NAME`, `lot CODE COUNT [batch=…] [spare=…] [offered=…]`, `comb PITCH`, `kind NAME`, `alike CODE CODE WHY`;
 //! `field NAME [at=X,Y] [turn=DEG] [pitch=MM] [on=SURFACE] [hand=LANE,RANK] [covered] : LANE / LANE` with one sign a cell;
-//! `placeholder NAME WIDTHxDEPTH [at=X,Y] [turn=DEG] [on=SURFACE] [wants=CODE*COUNT]`.
+//! `wide NAME LANESxRANKS [gap=RANK,COUNT]`, a field of one colour;
+//! `placeholder NAME WIDTHxDEPTH [at=X,Y] [turn=DEG] [on=SURFACE] [wants=CODE*COUNT] [ports] [delay]`;
+//! `line NAME [at=X,Y] [turn=DEG] [on=SURFACE] [pitch=MM] [gap=MM] [by=hand] [lanes=N] [across=MM] [from=ITEM:PORT] [to=ITEM:PORT]
+//! [bridge=FROM,DECK,HEIGHT,STEP,PER_STEP] : LEG / LEG` with legs `straight MM`, `arc RADIUS DEG`, `spiral RADIUS RING TURNS`,
+//! `through X,Y X,Y`; `feed NAME FIELD`; `start NAME [at=X,Y] [turn=DEG]`; `stopper NAME [at=X,Y]`; `hall X,Y X,Y …`;
+//! `part KIND NAME [height=MM] : X,Y X,Y …`; `surface NAME HEIGHT [is=plank] : X,Y …`; `floor LEAST MOST`; `mark NAME X,Y`;
+//! `tape FROM TO MM`; `plank THICKNESS`; `size KIND THICKNESSxWIDTHxHEIGHT`.
 
 #![allow(clippy::unwrap_used, reason = "helpers of tests may panic")]
 
@@ -11,6 +18,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use findings::{CheckInput, Severity, check};
 use geometry::Point;
+use placement::Placement;
 use plan::*;
 use units::{Angle, Duration, Length};
 
@@ -31,7 +39,7 @@ impl Case {
     }
 
     fn line(&mut self, line: &str) {
-        let (head, cells) = line.split_once(':').unwrap_or((line, ""));
+        let (head, cells) = line.split_once(" :").unwrap_or((line, ""));
         let mut words = head.split_whitespace();
         let what = words.next().unwrap();
         let (options, plain): (Vec<&str>, Vec<&str>) = words.partition(|w| w.contains('='));
@@ -77,6 +85,71 @@ impl Case {
                 let gear = Gear { id: GearId(id), name: "Comb".into(), what, count: 3, owner: String::new() };
                 self.apply(Command::PutGear { gear });
             }
+            "line" => {
+                let body = Body::Line(self.path(&options, cells));
+                self.item(id, plain[0], &options, body);
+            }
+            "feed" => {
+                let of = self.plan.item_by_name(plain[1]).unwrap().id;
+                let (kind, colour) = (self.plan.stock.kinds[0].id, self.plan.stock.colours[0].id);
+                let way = FeedWay::Brick { enter: Enter::Middle };
+                let feed = Feed { of, way, kind, colour, pitch: Length::mm(15.0) };
+                self.item(id, plain[0], &options, Body::Feed(feed));
+            }
+            "start" => {
+                let start = Start { width: Length::mm(24.0), after: Duration::ZERO };
+                self.item(id, plain[0], &options, Body::Start(start));
+            }
+            "stopper" => {
+                let (thickness, width, height) = (Length::mm(7.5), Length::mm(40.0), Length::mm(48.0));
+                let stopper = Stopper { thickness, width, height, fixed: true };
+                self.item(id, plain[0], &options, Body::Stopper(stopper));
+            }
+            "hall" | "floor" | "mark" | "tape" | "part" => {
+                let mut hall = self.plan.hall.clone();
+                match what {
+                    "hall" => hall.outline = plain.iter().map(|p| spot(p)).collect(),
+                    "floor" => hall.grip.floor = (plain[0].parse().unwrap(), plain[1].parse().unwrap()),
+                    "mark" => hall.marks.push(Mark { name: plain[0].into(), at: spot(plain[1]) }),
+                    "tape" => hall.tapes.push(Tape {
+                        from: plain[0].into(),
+                        to: plain[1].into(),
+                        length: Length::mm(plain[2].parse().unwrap()),
+                    }),
+                    _ => hall.parts.push(HallPart {
+                        name: plain[1].into(),
+                        is: part_kind(plain[0]),
+                        outline: cells.split_whitespace().map(spot).collect(),
+                        height: Length::mm(options.get("height").map_or(0.0, |v| v.parse().unwrap())),
+                    }),
+                }
+                self.apply(Command::SetHall { hall });
+            }
+            "surface" => {
+                let surface = Surface {
+                    id: SurfaceId(id),
+                    name: plain[0].into(),
+                    is: if options.contains_key("is") { SurfaceKind::Plank } else { SurfaceKind::Table },
+                    height: Length::mm(plain[1].parse().unwrap()),
+                    outline: cells.split_whitespace().map(spot).collect(),
+                };
+                self.apply(Command::PutSurface { surface });
+            }
+            "plank" => {
+                let thickness = Length::mm(plain[0].parse().unwrap());
+                let what = GearKind::Plank { length: Length::m(2.0), width: Length::mm(300.0), thickness };
+                let gear =
+                    Gear { id: GearId(id), name: "Plank".into(), what, count: 1, owner: String::new() };
+                self.apply(Command::PutGear { gear });
+            }
+            "size" => {
+                let size: Vec<f64> = plain[1].split('x').map(|v| v.parse().unwrap()).collect();
+                let mut kind = self.plan.stock.kinds.iter().find(|k| k.name == plain[0]).unwrap().clone();
+                kind.thickness = Length::mm(size[0]);
+                kind.width = Length::mm(size[1]);
+                kind.height = Length::mm(size[2]);
+                self.apply(Command::PutKind { kind });
+            }
             "alike" => {
                 let pair = (self.colour(plain[0]), self.colour(plain[1]), plain[2..].join(" "));
                 self.alike.push(pair);
@@ -88,6 +161,22 @@ impl Case {
                     self.covered.push((ItemId(id), vec![true; len]));
                 }
                 self.item(id, plain[0], &options, body);
+            }
+            "wide" => {
+                let (lanes, ranks) = plain[1].split_once('x').unwrap();
+                let full = vec![
+                    self.plan.stock.colours[0].code.repeat(ranks.parse().unwrap());
+                    lanes.parse().unwrap()
+                ];
+                let mut field = self.field(&options, &full.join("/"));
+                if let Some((from, count)) = options.get("gap").map(|v| v.split_once(',').unwrap()) {
+                    let (from, count): (usize, usize) = (from.parse().unwrap(), count.parse().unwrap());
+                    let ranks = field.frame.ranks as usize;
+                    for lane in field.cells.make_mut().chunks_mut(ranks) {
+                        lane[from..from + count].fill(EMPTY);
+                    }
+                }
+                self.item(id, plain[0], &options, Body::Field(field));
             }
             "placeholder" => {
                 let (w, d) = plain[1].split_once('x').unwrap();
@@ -102,8 +191,10 @@ impl Case {
                     needs: needs.into_iter().collect(),
                     hours: Duration::ZERO,
                     who: String::new(),
-                    ports: vec![],
-                    delay: None,
+                    ports: if plain.contains(&"ports") { in_and_out() } else { vec![] },
+                    delay: plain
+                        .contains(&"delay")
+                        .then_some(Delay { least: Duration::s(1.0), most: Duration::s(2.0) }),
                 });
                 self.item(id, plain[0], &options, body);
             }
@@ -117,7 +208,7 @@ impl Case {
             lanes: lanes.len() as u32,
             ranks: lanes[0].len() as u32,
             pitch_along: Length::mm(options.get("pitch").map_or(15.0, |v| v.parse().unwrap())),
-            pitch_across: Length::mm(25.0),
+            pitch_across: Length::mm(options.get("across").map_or(26.0, |v| v.parse().unwrap())),
             stagger: Length::ZERO,
             fall: Default::default(),
             course: Default::default(),
@@ -131,6 +222,35 @@ impl Case {
             field.by_hand.make_mut()[lane * lanes[0].len() + rank] = true;
         }
         field
+    }
+
+    fn path(&self, options: &BTreeMap<&str, &str>, legs: &str) -> Line {
+        let number = |key: &str, usual: f64| options.get(key).map_or(usual, |v| v.parse::<f64>().unwrap());
+        let link = |key: &str| {
+            let (item, port) = options.get(key)?.split_once(':').unwrap();
+            let item = self.plan.item_by_name(item).map_or(ItemId(self.plan.fresh_id() + 1), |i| i.id);
+            Some(Link { item, port: port.replace('_', " ") })
+        };
+        let bridge = |text: &&str| {
+            let v: Vec<f64> = text.split(',').map(|v| v.parse().unwrap()).collect();
+            let (from, deck, height) = (Length::mm(v[0]), Length::mm(v[1]), Length::mm(v[2]));
+            let (thickness, step) = (Length::mm(8.0), Length::mm(v[3]));
+            Bridge { from, deck, height, thickness, step, per_step: v[4] as u32 }
+        };
+        let pitch = Length::mm(number("pitch", 15.0));
+        let gap = options.get("gap").map(|v| Length::mm(v.parse().unwrap()));
+        Line {
+            kind: self.plan.stock.kinds[0].id,
+            lanes: number("lanes", 1.0) as u32,
+            pitch_across: Length::mm(number("across", 26.0)),
+            spacing: gap.map_or(Spacing::Pitch { pitch }, |gap| Spacing::Gap { gap }),
+            placed: if options.contains_key("by") { Placing::Hand } else { Placing::Comb },
+            path: legs.split('/').map(str::trim).filter(|l| !l.is_empty()).map(leg).collect(),
+            from: link("from"),
+            to: link("to"),
+            colours: Pattern::Plain { colour: self.plan.stock.colours[0].id },
+            bridges: options.get("bridge").iter().map(|b| bridge(b)).collect(),
+        }
     }
 
     fn item(&mut self, id: u32, name: &str, options: &BTreeMap<&str, &str>, body: Body) {
@@ -162,8 +282,56 @@ impl Case {
     }
 
     fn found(&self) -> Vec<findings::Finding> {
-        check(&self.plan, &CheckInput { alike: &self.alike, covered: &self.covered, wanted: &[] })
+        check(
+            &self.plan,
+            &Placement::of(&self.plan),
+            &CheckInput { alike: &self.alike, covered: &self.covered, wanted: &[] },
+        )
     }
+}
+
+fn spot(text: &str) -> Point {
+    let (x, y) = text.split_once(',').unwrap();
+    Point::new(x.parse().unwrap(), y.parse().unwrap())
+}
+
+fn leg(text: &str) -> Leg {
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let number = |i: usize| words[i].parse::<f64>().unwrap();
+    match words[0] {
+        "straight" => Leg::Straight { length: Length::mm(number(1)) },
+        "arc" => Leg::Arc { radius: Length::mm(number(1)), turn: Angle::deg(number(2)) },
+        "spiral" => {
+            let (radius, ring) = (Length::mm(number(1)), Length::mm(number(2)));
+            Leg::Spiral { radius, ring, turns: number(3), hand: Hand::Left }
+        }
+        "through" => Leg::Through { points: words[1..].iter().map(|w| spot(w)).collect() },
+        other => panic!("what is {other}?"),
+    }
+}
+
+fn part_kind(word: &str) -> HallPartKind {
+    match word {
+        "pillar" => HallPartKind::Pillar,
+        "door" => HallPartKind::Door,
+        "exit" => HallPartKind::Exit,
+        "aisle" => HallPartKind::Aisle,
+        "table" => HallPartKind::Table,
+        "overhead" => HallPartKind::Overhead,
+        other => panic!("what is {other}?"),
+    }
+}
+
+fn in_and_out() -> Vec<Port> {
+    let port = |name: &str, flow, x| Port {
+        name: name.into(),
+        flow,
+        at: Point::new(x, 50.0),
+        direction: Angle::ZERO,
+        height: Length::ZERO,
+        width: Length::mm(24.0),
+    };
+    vec![port("in", PortFlow::In, 0.0), port("out", PortFlow::Out, 100.0)]
 }
 
 fn run(lines: &[&str]) -> (Case, Vec<String>) {
@@ -184,18 +352,28 @@ fn run(lines: &[&str]) -> (Case, Vec<String>) {
 
 fn check_file(text: &str) {
     let mut names = BTreeSet::new();
-    let mut count = 0;
+    let (mut count, mut wrong) = (0, String::new());
+    let head = text.split("\n== ").next().unwrap_or_default();
+    let aside: Vec<&str> =
+        head.lines().filter_map(|l| l.strip_prefix("aside ")).flat_map(str::split_whitespace).collect();
     for block in text.split("\n== ").skip(1) {
         let (name, body) = block.split_once('\n').unwrap();
         assert!(names.insert(name.to_owned()), "\"{name}\" is there twice");
         let lines: Vec<&str> = body.lines().map(str::trim).filter(|l| !l.is_empty()).collect();
         let (expected, plan): (Vec<&str>, Vec<&str>) = lines.iter().partition(|l| l.starts_with('>'));
         let (case, found) = run(&plan);
-        assert_eq!(found, expected, "{name}");
+        let is_aside = |f: &String| aside.iter().any(|code| f.split(' ').nth(2) == Some(&format!("{code},")));
+        let found: Vec<&String> = found.iter().filter(|f| !is_aside(f)).collect();
+        if found != expected {
+            // All that differ at once, in the form of the file.
+            let found = found.iter().map(|f| format!("{f}\n")).collect::<String>();
+            wrong += &format!("== {name}\n{}\n{found}\n", plan.join("\n"));
+        }
         mends_mend(&case, name);
         count += 1;
     }
     assert!(count > 0);
+    assert!(wrong.is_empty(), "these cases find something else:\n\n{wrong}");
 }
 
 /// A mend must be taken by the gate and must make its finding go away.
@@ -204,7 +382,11 @@ fn mends_mend(case: &Case, name: &str) {
         let Some(mend) = &finding.mend else { continue };
         let mut plan = case.plan.clone();
         plan.apply(mend).unwrap_or_else(|e| panic!("{name}: {e}"));
-        let left = check(&plan, &CheckInput { alike: &case.alike, covered: &case.covered, wanted: &[] });
+        let left = check(
+            &plan,
+            &Placement::of(&plan),
+            &CheckInput { alike: &case.alike, covered: &case.covered, wanted: &[] },
+        );
         assert!(!left.iter().any(|f| f.code == finding.code && f.place == finding.place), "{name}");
     }
 }
@@ -237,6 +419,51 @@ fn mixed_batches_are_told() {
 #[test]
 fn overlapping_items_are_told() {
     check_file(include_str!("cases/overlap.txt"));
+}
+
+#[test]
+fn what_stands_outside_the_hall_or_in_its_parts_is_told() {
+    check_file(include_str!("cases/hall.txt"));
+}
+
+#[test]
+fn starts_that_are_missing_or_inside_a_field_are_told() {
+    check_file(include_str!("cases/starts.txt"));
+}
+
+#[test]
+fn links_that_lead_nowhere_are_told() {
+    check_file(include_str!("cases/links.txt"));
+}
+
+#[test]
+fn placeholders_without_ports_or_delay_are_told() {
+    check_file(include_str!("cases/placeholders.txt"));
+}
+
+#[test]
+fn what_is_left_over_is_told() {
+    check_file(include_str!("cases/surplus.txt"));
+}
+
+#[test]
+fn pieces_with_too_little_room_above_are_told() {
+    check_file(include_str!("cases/clearance.txt"));
+}
+
+#[test]
+fn lanes_that_drag_each_other_are_told() {
+    check_file(include_str!("cases/sides.txt"));
+}
+
+#[test]
+fn tapes_that_cannot_be_true_are_told() {
+    check_file(include_str!("cases/tapes.txt"));
+}
+
+#[test]
+fn fields_that_nobody_can_reach_into_are_told() {
+    check_file(include_str!("cases/repair.txt"));
 }
 
 #[test]

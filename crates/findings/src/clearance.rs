@@ -1,0 +1,141 @@
+//! Pieces under planks, tables and the decks of bridges that have too little room to fall.
+
+use geometry::{Point, contains};
+use plan::{Body, GearKind, Item, Plan, SurfaceKind};
+
+use crate::finding::{Finding, Place, Severity, about, so_many};
+use crate::shape::{Bounds, Shape};
+
+/// Clear height for usual pieces, mm: a turning piece of 48 mm sweeps 48.6 mm, its diagonal; the rest is for boards
+/// that sag and pieces that hop (common practice, no source).
+const LEAST: f64 = 55.0;
+/// So many candidates under one deck piece are looked at.
+const LOOKS: usize = 400;
+
+/// What has too little room above it.
+struct Low {
+    count: u64,
+    clear: f64,
+    at: Point,
+    lanes: (u32, u32),
+    ranks: (u32, u32),
+}
+
+impl Low {
+    fn add(into: &mut Option<Self>, shape: &Shape, i: usize, clear: f64) {
+        let p = &shape.pieces;
+        let (lane, rank, at) = (p.lane[i], p.rank[i], Point::new(p.x[i], p.y[i]));
+        let low = into.get_or_insert(Self { count: 0, clear, at, lanes: (lane, lane), ranks: (rank, rank) });
+        low.count += 1;
+        low.lanes = (low.lanes.0.min(lane), low.lanes.1.max(lane));
+        low.ranks = (low.ranks.0.min(rank), low.ranks.1.max(rank));
+        if clear < low.clear {
+            (low.clear, low.at) = (clear, at);
+        }
+    }
+
+    fn finding(&self, item: &Item, over: &str, least: f64) -> Finding {
+        Finding {
+            code: "clearance-low",
+            severity: Severity::Must,
+            place: Place::item(item)
+                .at(self.at)
+                .lanes(self.lanes.0, self.lanes.1)
+                .ranks(self.ranks.0, self.ranks.1),
+            message: format!(
+                "{} of {} {} {} of clear height under {over}; a falling piece needs {}.",
+                so_many(self.count, "piece", "pieces"),
+                item.name,
+                if self.count == 1 { "has" } else { "have" },
+                about(self.clear.max(0.0)),
+                about(least),
+            ),
+            hint: format!(
+                "Raise it by {}, or lead the pieces round it.",
+                about(((least - self.clear) * 10.0).ceil() / 10.0)
+            ),
+            mend: None,
+        }
+    }
+}
+
+/// One finding for each surface under which pieces of this item have too little room.
+pub(crate) fn check(plan: &Plan, item: &Item, shape: &Shape, found: &mut Vec<Finding>) {
+    for surface in plan.surfaces.iter().filter(|s| s.id != item.surface && s.outline.len() >= 3) {
+        let top = surface.height.to_mm();
+        let under = top - if surface.is == SurfaceKind::Plank { thinnest_plank(plan) } else { 0.0 };
+        let Some(bounds) = Bounds::around(surface.outline.iter().copied()) else { continue };
+        let (mut low, mut needed) = (None, 0.0_f64);
+        shape.near(bounds, &mut |i| {
+            let piece = shape.solid(i);
+            let least = LEAST * piece.size.high / 48.0;
+            let clear = under - piece.foot;
+            if piece.foot < top - 1e-3 && clear < least - 1e-6 && contains(&surface.outline, piece.at) {
+                Low::add(&mut low, shape, i, clear);
+                needed = needed.max(least);
+            }
+            true
+        });
+        found.extend(low.map(|l| l.finding(item, &surface.name, needed)));
+    }
+}
+
+/// Nobody said from which plank a surface is made: the thinnest one that there is leaves the most room.
+fn thinnest_plank(plan: &Plan) -> f64 {
+    let planks = plan.stock.gear.iter().filter(|g| g.count > 0).filter_map(|g| match g.what {
+        GearKind::Plank { thickness, .. } => Some(thickness.to_mm()),
+        _ => None,
+    });
+    planks.min_by(f64::total_cmp).unwrap_or(0.0)
+}
+
+/// One finding when pieces of `below` have too little room under a bridge of the line `above`.
+pub(crate) fn under_bridge(
+    plan: &Plan,
+    (above, over): (&Item, &Shape),
+    (below, under): (&Item, &Shape),
+    found: &mut Vec<Finding>,
+) {
+    let Body::Line(line) = &above.body else { return };
+    let Some(bounds) = under.bounds.filter(|_| !line.bridges.is_empty()) else { return };
+    let thick = line.bridges.iter().map(|b| b.thickness.to_mm()).fold(0.0, f64::max);
+    let base = crate::hall::level(plan, above.surface);
+    let pitch = plan.stock.kind(line.kind).map_or(15.0, |k| line.spacing.pitch(k.thickness).to_mm());
+    let mut lowest = std::collections::BTreeMap::<usize, f64>::new();
+    over.near(bounds, &mut |i| {
+        let mut deck = over.solid(i);
+        if deck.foot <= base + 0.5 {
+            return true;
+        }
+        // The deck reaches from piece to piece.
+        deck.size.half_thick = deck.size.half_thick.max(pitch / 2.0);
+        let far = under.largest();
+        let r = deck.radius() + units::maths::hypot(far.half_thick, far.half_wide);
+        let around =
+            Bounds { west: deck.at.x - r, south: deck.at.y - r, east: deck.at.x + r, north: deck.at.y + r };
+        let mut looks = 0;
+        under.near(around, &mut |j| {
+            looks += 1;
+            let mut piece = under.solid(j);
+            let clear = deck.foot - thick - piece.foot;
+            let same = std::ptr::eq(over, under)
+                && over.pieces.rank[i].abs_diff(under.pieces.rank[j]) * (pitch as u32).max(1) < 300;
+            if !same && piece.foot < deck.foot - 0.5 && clear < LEAST * piece.size.high / 48.0 - 1e-6 {
+                // Only where it stands over it counts, not how high.
+                piece.foot = deck.foot;
+                if piece.depth(&deck) > 0.01 {
+                    let kept = lowest.entry(j).or_insert(clear);
+                    *kept = kept.min(clear);
+                }
+            }
+            looks < LOOKS
+        });
+        true
+    });
+    let (mut low, mut needed) = (None, 0.0_f64);
+    for (j, clear) in lowest {
+        Low::add(&mut low, under, j, clear);
+        needed = needed.max(LEAST * under.size(j).high / 48.0);
+    }
+    found.extend(low.map(|l| l.finding(below, &format!("the bridge of {}", above.name), needed)));
+}

@@ -1,0 +1,354 @@
+//! Lines that stand closer to something than a falling or sliding piece of them reaches.
+
+use geometry::{Point, Vector};
+use plan::{Command, Item, Plan};
+
+use crate::finding::{Finding, Place, Severity, about};
+use crate::lanes::{laid, scale};
+use crate::shape::{Bounds, Shape, Solid};
+
+/// How far the farthest corner comes to lie past the front face of a lane's last piece, mm, by clear gap (7.5, 12,
+/// 20 mm) and friction of the floor (own runs of a rigid-body model, 2026; the same from about 12 pieces on). At 0.3
+/// and 7.5 mm 59 were measured; 60 is told, as at 0.15 170 for 168.
+const AHEAD: [(f64, [f64; 3]); 5] = [
+    (0.1, [233.0, 199.0, 167.0]),
+    (0.15, [170.0, 121.0, 102.0]),
+    (0.2, [102.0, 71.0, 69.0]),
+    (0.25, [74.0, 55.0, 63.0]),
+    (0.3, [60.0, 53.0, 56.0]),
+];
+/// The clear gaps of the columns above, mm.
+const GAPS: [f64; 3] = [7.5, 12.0, 20.0];
+/// How far a straight line reaches beyond its own half width, mm, by friction of the floor (same runs).
+const BESIDE: [(f64, f64); 2] = [(0.15, 8.0), (0.3, 3.0)];
+/// How far a curve reaches beyond its outer edge, mm, by radius of the centre line: friction 0.15, then 0.3 (same runs,
+/// worst of three gaps).
+const OUTSIDE: [(f64, [f64; 2]); 3] = [(40.0, [91.0, 46.0]), (60.0, [76.0, 28.0]), (100.0, [52.0, 18.0])];
+/// Wider curves than this one were not measured; from here the figures fall evenly to those of a straight line at
+/// 400 mm, where free flight passes the outer edge by sqrt(412² + 52²) - 412 = 3.3 mm.
+const STRAIGHT_FROM: f64 = 400.0;
+/// So close to where one item leads into the other nothing is told, mm: there they are meant to touch.
+const TRANSFER: f64 = 200.0;
+/// Up to this share of its height a falling piece hits what stands ahead, so that the wave goes on there.
+const HIT: f64 = 0.83;
+/// So far along its own lane a piece is a neighbour and not another course of the line, mm.
+const COURSE: f64 = 150.0;
+
+/// How far the pieces of a line reach on this floor.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Reach {
+    friction: f64,
+    scale: f64,
+}
+
+/// What was found too close, on one side of an item.
+#[derive(Debug, Clone, Copy)]
+struct Close {
+    count: u64,
+    /// What is missing, mm.
+    missing: f64,
+    clear: f64,
+    reach: f64,
+    way: Way,
+    at: Point,
+    /// Rank of the piece that falls.
+    rank: u32,
+    /// Where it would have to move.
+    away: Vector,
+    lanes: (u32, u32),
+    ranks: (u32, u32),
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Way {
+    Ahead,
+    Beside,
+    Outside,
+}
+
+impl Reach {
+    pub(crate) fn of(plan: &Plan, item: &Item) -> Option<Self> {
+        let scale = scale(plan, laid(item)?.kind);
+        let (a, b) = plan.hall.grip.floor;
+        Some(Self { friction: a.min(b).clamp(0.1, 0.3), scale })
+    }
+
+    /// The largest figure that any lane of this item may need, mm: beyond it nothing has to be looked at.
+    pub(crate) fn most(&self) -> f64 {
+        let ends = AHEAD.map(|(mu, row)| (mu, row[0]));
+        self.scale * between(&ends, self.friction).max(between(&[(0.15, 91.0), (0.3, 46.0)], self.friction))
+    }
+
+    /// Past the front face of a last piece, by the clear gap before it.
+    fn ahead(&self, gap: f64) -> f64 {
+        let gap = gap / self.scale;
+        let columns =
+            [0, 1, 2].map(|i| (GAPS[i], between(&AHEAD.map(|(mu, row)| (mu, row[i])), self.friction)));
+        self.scale * between(&columns, gap)
+    }
+
+    /// Beyond the side of a piece, on the inside of a curve or of a straight line.
+    fn beside(&self) -> f64 {
+        self.scale * between(&BESIDE, self.friction)
+    }
+
+    /// Beyond the outer side of a piece in a curve of this radius.
+    fn outside(&self, radius: f64) -> f64 {
+        let radius = radius / self.scale;
+        let mut rows = OUTSIDE
+            .map(|(r, [slick, normal])| (r, between(&[(0.15, slick), (0.3, normal)], self.friction)))
+            .to_vec();
+        rows.push((STRAIGHT_FROM, between(&BESIDE, self.friction)));
+        self.scale * between(&rows, radius)
+    }
+}
+
+/// Straight between the rows of a table whose first column rises; the end rows reach on.
+fn between(rows: &[(f64, f64)], at: f64) -> f64 {
+    let next = rows.partition_point(|r| r.0 < at);
+    match (next.checked_sub(1).and_then(|i| rows.get(i)), rows.get(next)) {
+        (Some(a), Some(b)) => a.1 + (b.1 - a.1) * (at - a.0) / (b.0 - a.0),
+        (Some(only), None) | (None, Some(only)) => only.1,
+        (None, None) => 0.0,
+    }
+}
+
+/// What is meant to touch.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(crate) struct Meant {
+    /// Where two items lead into one another.
+    pub at: Vec<Point>,
+    /// The end of the line leads on into something.
+    pub leads_on: bool,
+}
+
+/// One finding when pieces of `item` would fall or slide into `other`; `meant` is where they lead into one another.
+pub(crate) fn into_other(
+    plan: &Plan,
+    (item, shape): (&Item, &Shape),
+    (other, there): (&Item, &Shape),
+    meant: &Meant,
+    found: &mut Vec<Finding>,
+) {
+    let Some(reach) = Reach::of(plan, item) else { return };
+    let Some(bounds) = there.bounds else { return };
+    let most = reach.most();
+    if !shape.touches(&bounds.wider(most)) {
+        return;
+    }
+    let mut close = None::<Close>;
+    shape.near(bounds.wider(most), &mut |i| {
+        let piece = shape.solid(i);
+        if meant.at.iter().all(|m| m.minus(piece.at).length() > TRANSFER) {
+            look(&reach, (shape, i, &piece), (there, &|_| true), meant.leads_on, &mut close);
+        }
+        true
+    });
+    found.extend(close.map(|c| finding(item, Some(other), &c)));
+}
+
+/// One finding when pieces of a line would fall or slide into another course of the same line.
+pub(crate) fn into_itself(plan: &Plan, item: &Item, shape: &Shape, leads_on: bool, found: &mut Vec<Finding>) {
+    let Some(reach) = Reach::of(plan, item) else { return };
+    let Some(pitch) = laid(item).map(|l| l.spacing.pitch(thickness(plan, l.kind)).to_mm()) else { return };
+    let p = &shape.pieces;
+    let course = (COURSE * reach.scale / pitch.max(0.1)).ceil() as u32;
+    let mut close = None::<Close>;
+    for i in 0..shape.len() {
+        let another = |j: usize| p.rank[i].abs_diff(p.rank[j]) > course;
+        look(&reach, (shape, i, &shape.solid(i)), (shape, &another), leads_on, &mut close);
+    }
+    found.extend(close.map(|c| finding(item, None, &c)));
+}
+
+fn thickness(plan: &Plan, kind: plan::KindId) -> units::Length {
+    plan.stock.kind(kind).map_or(units::Length::ZERO, |k| k.thickness)
+}
+
+/// Looks around one piece for what it would reach, and keeps the worst.
+fn look(
+    reach: &Reach,
+    (shape, i, piece): (&Shape, usize, &Solid),
+    (there, asked): (&Shape, &dyn Fn(usize) -> bool),
+    leads_on: bool,
+    close: &mut Option<Close>,
+) {
+    let lane = Lane::around(shape, i);
+    let (left, right) = lane.sides(reach);
+    let ahead = lane.last_gap.filter(|_| !leads_on).map(|gap| reach.ahead(gap));
+    let side = left.0.max(right.0) + piece.size.half_wide;
+    let far = there.largest();
+    let around = ahead.unwrap_or(0.0).max(side)
+        + piece.size.half_thick
+        + units::maths::hypot(far.half_thick, far.half_wide);
+    let within = Bounds {
+        west: piece.at.x - around,
+        east: piece.at.x + around,
+        south: piece.at.y - around,
+        north: piece.at.y + around,
+    };
+    let (mut hit, mut worst, mut looks) = (false, None::<(f64, f64, f64, Way, Point, Vector)>, 0);
+    there.near(within, &mut |j| {
+        looks += 1;
+        if asked(j) {
+            let other = there.solid(j);
+            let (u, v) = piece.local(other.at);
+            let (ru, rv) = (other.reach(piece.along), other.reach(piece.left()));
+            let level =
+                other.foot < piece.foot + piece.size.high && piece.foot < other.foot + other.size.high;
+            // Beside it: within its own pitch along the lane, so that each neighbour is asked by the piece next to it.
+            let (clear, (needed, way)) = if v >= 0.0 {
+                (v - piece.size.half_wide - rv, left)
+            } else {
+                (-v - piece.size.half_wide - rv, right)
+            };
+            let abreast = u.abs() <= ru + piece.size.half_thick.max(lane.pitch / 2.0);
+            let mut tell = |clear: f64, needed: f64, way: Way, away: Vector| {
+                let missing = needed - clear;
+                if level && clear > -0.01 && missing > 0.05 && worst.is_none_or(|w| missing > w.0) {
+                    worst = Some((missing, clear, needed, way, other.at, away));
+                }
+            };
+            if abreast {
+                tell(clear, needed, way, piece.left().times(if v >= 0.0 { -1.0 } else { 1.0 }));
+            }
+            if let Some(ahead) = ahead
+                && v.abs() <= rv + piece.size.half_wide
+            {
+                let clear = u - piece.size.half_thick - ru;
+                // What a falling piece hits carries the fall on; only what a sliding one reaches is a surprise.
+                hit |= level && clear > -0.01 && clear < HIT * piece.size.high;
+                tell(clear, ahead, Way::Ahead, piece.along.times(-1.0));
+            }
+        }
+        looks < 2_000
+    });
+    let worst = worst.filter(|w| !(hit && w.3 == Way::Ahead));
+    let Some((missing, clear, needed, way, at, away)) = worst else { return };
+    let (lane, rank) = (shape.pieces.lane[i], shape.pieces.rank[i]);
+    let new = Close {
+        count: 0,
+        missing,
+        clear,
+        reach: needed,
+        way,
+        at,
+        rank,
+        away,
+        lanes: (lane, lane),
+        ranks: (rank, rank),
+    };
+    let all = close.get_or_insert(new);
+    if missing > all.missing {
+        *all = Close { count: all.count, lanes: all.lanes, ranks: all.ranks, ..new };
+    }
+    all.count += 1;
+    all.lanes = (all.lanes.0.min(lane), all.lanes.1.max(lane));
+    all.ranks = (all.ranks.0.min(rank), all.ranks.1.max(rank));
+}
+
+/// How a lane runs at one of its pieces.
+struct Lane {
+    pitch: f64,
+    /// Radius of the curve, and whether it turns to the left; `None` where it is straight.
+    curve: Option<(f64, bool)>,
+    /// The clear gap before it, when it is the last of its lane.
+    last_gap: Option<f64>,
+}
+
+impl Lane {
+    fn around(shape: &Shape, i: usize) -> Self {
+        let p = &shape.pieces;
+        let lane = |j: usize| p.lane.get(j) == Some(&p.lane[i]);
+        let before = i.checked_sub(1).filter(|&j| lane(j));
+        let after = Some(i + 1).filter(|&j| lane(j));
+        let piece = shape.solid(i);
+        let apart = |j: Option<usize>| j.map(|j| shape.solid(j).at.minus(piece.at).length());
+        let pitch = apart(after).or(apart(before)).unwrap_or(0.0);
+        let last_gap = match after {
+            // A lone piece reaches as one with a wide gap before it.
+            None => Some(apart(before).map_or(20.0, |d| d - 2.0 * piece.size.half_thick)),
+            Some(_) => None,
+        };
+        let (a, b) = (before.unwrap_or(i), after.unwrap_or(i));
+        // Pieces run out of a curve for a while: the tightest of the few steps before counts too.
+        let curve = (a != b).then(|| curve_of(shape, a, b)).flatten();
+        let curve = curve.or_else(|| {
+            let from = i.saturating_sub(4);
+            let turn = |j: usize| (lane(j) && lane(j + 1)).then(|| curve_of(shape, j, j + 1)).flatten();
+            (from..i).rev().find_map(turn)
+        });
+        Self { pitch, curve, last_gap }
+    }
+
+    /// What it reaches beyond its left and its right side.
+    fn sides(&self, reach: &Reach) -> ((f64, Way), (f64, Way)) {
+        let beside = (reach.beside(), Way::Beside);
+        match self.curve {
+            None => (beside, beside),
+            Some((radius, turns_left)) => {
+                let outside = (reach.outside(radius).max(beside.0), Way::Outside);
+                if turns_left { (beside, outside) } else { (outside, beside) }
+            }
+        }
+    }
+}
+
+/// The circle through two pieces of a lane: chord over the sine of half their turn.
+fn curve_of(shape: &Shape, a: usize, b: usize) -> Option<(f64, bool)> {
+    let (a, b) = (shape.solid(a), shape.solid(b));
+    let cross = a.along.x * b.along.y - a.along.y * b.along.x;
+    if cross.abs() < 1e-3 {
+        return None;
+    }
+    let dot = a.along.x * b.along.x + a.along.y * b.along.y;
+    let half = (units::maths::atan2(cross.abs(), dot) / 2.0).max(1e-4);
+    let radius = b.at.minus(a.at).length() / (2.0 * units::maths::sin(half));
+    (radius < STRAIGHT_FROM * 10.0).then_some((radius, cross > 0.0))
+}
+
+fn finding(item: &Item, other: Option<&Item>, close: &Close) -> Finding {
+    let what = other.map_or_else(|| "another course of the same line".to_owned(), |o| o.name.clone());
+    let how = match close.way {
+        Way::Ahead => "past its end its pieces slide up to",
+        Way::Beside => "beside it its pieces reach up to",
+        Way::Outside => "outside of the curve its pieces fly up to",
+    };
+    let hint = if other.is_some() {
+        format!("Move one of them away by {}, or set a stopper between them.", about(up(close.missing)))
+    } else {
+        format!("Lay its courses {} farther apart.", about(up(close.missing)))
+    };
+    Finding {
+        code: "within-reach",
+        severity: Severity::Should,
+        place: Place::item(item)
+            .at(close.at)
+            .lanes(close.lanes.0, close.lanes.1)
+            .ranks(close.ranks.0, close.ranks.1),
+        message: format!(
+            "{} at rank {} stands {} from {what}; {how} {} on the slickest floor that you expect.",
+            item.name,
+            close.rank + 1,
+            about(close.clear.max(0.0)),
+            about(close.reach),
+        ),
+        hint,
+        mend: other.and_then(|_| mend(item, close)),
+    }
+}
+
+/// To the next tenth of a millimetre, upwards, so that a figure in a hint is enough.
+fn up(value: f64) -> f64 {
+    (value * 10.0 - 1e-6).ceil() / 10.0
+}
+
+/// Moves a line that stands for itself straight away from what it reaches.
+fn mend(item: &Item, close: &Close) -> Option<Command> {
+    let plan::Body::Line(line) = &item.body else { return None };
+    if line.from.is_some() || line.to.is_some() || item.built.is_some() {
+        return None;
+    }
+    let at = item.at.plus(close.away.times(up(close.missing)));
+    Some(Command::MoveItem { id: item.id, at, heading: item.heading })
+}

@@ -1,0 +1,354 @@
+//! The pieces of one item as upright boxes, with a grid in which neighbours are found without looking at all of them.
+
+use std::sync::Arc;
+
+use geometry::{Point, Vector};
+use placement::{Pieces, Pose};
+use plan::Plan;
+
+/// What one item takes of the hall, made once for each placing of the item.
+#[derive(Debug, Clone)]
+pub(crate) struct Shape {
+    /// The pieces that it was made from.
+    pub pieces: Arc<Pieces>,
+    /// Unit vector along the fall of each piece.
+    along: Vec<(f32, f32)>,
+    /// Half thickness, half width and height by kind, for the kinds that occur; sorted by kind.
+    sizes: Vec<(u16, Size)>,
+    /// Corners of the least upright rectangle around all pieces: west, south, east, north; `None` without pieces.
+    pub bounds: Option<Bounds>,
+    grid: Grid,
+}
+
+/// A rectangle along the axes of the hall.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Bounds {
+    pub west: f64,
+    pub south: f64,
+    pub east: f64,
+    pub north: f64,
+}
+
+/// Half thickness, half width, and height of a piece as it stands, in mm.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(crate) struct Size {
+    pub half_thick: f64,
+    pub half_wide: f64,
+    pub high: f64,
+}
+
+/// One piece as a box.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Solid {
+    pub at: Point,
+    /// Along the fall.
+    pub along: Vector,
+    pub size: Size,
+    /// Height of its foot above the floor.
+    pub foot: f64,
+}
+
+impl Bounds {
+    pub(crate) fn around(points: impl Iterator<Item = Point>) -> Option<Self> {
+        let mut all = None::<Self>;
+        for p in points {
+            let b = all.get_or_insert(Self { west: p.x, south: p.y, east: p.x, north: p.y });
+            (b.west, b.east) = (b.west.min(p.x), b.east.max(p.x));
+            (b.south, b.north) = (b.south.min(p.y), b.north.max(p.y));
+        }
+        all
+    }
+
+    pub(crate) fn wider(self, by: f64) -> Self {
+        Self { west: self.west - by, south: self.south - by, east: self.east + by, north: self.north + by }
+    }
+
+    /// The least rectangle around both.
+    pub(crate) fn with(&self, other: &Self) -> Self {
+        Self {
+            west: self.west.min(other.west),
+            south: self.south.min(other.south),
+            east: self.east.max(other.east),
+            north: self.north.max(other.north),
+        }
+    }
+
+    pub(crate) fn meets(&self, other: &Self) -> bool {
+        self.west <= other.east
+            && other.west <= self.east
+            && self.south <= other.north
+            && other.south <= self.north
+    }
+}
+
+impl Solid {
+    /// To the left of the fall.
+    pub(crate) fn left(&self) -> Vector {
+        Vector { x: -self.along.y, y: self.along.x }
+    }
+
+    /// Half the diagonal of its foot: nothing of it lies farther from its centre.
+    pub(crate) fn radius(&self) -> f64 {
+        units::maths::hypot(self.size.half_thick, self.size.half_wide)
+    }
+
+    /// Another point in the frame of this piece: along its fall, and to the left of it.
+    pub(crate) fn local(&self, p: Point) -> (f64, f64) {
+        let d = p.minus(self.at);
+        (d.x * self.along.x + d.y * self.along.y, -d.x * self.along.y + d.y * self.along.x)
+    }
+
+    /// Half of its extent along a unit vector.
+    pub(crate) fn reach(&self, axis: Vector) -> f64 {
+        let (a, l) = (self.along, self.left());
+        self.size.half_thick * (a.x * axis.x + a.y * axis.y).abs()
+            + self.size.half_wide * (l.x * axis.x + l.y * axis.y).abs()
+    }
+
+    /// How deep two pieces stand in one another, in mm; 0 or less when they do not.
+    ///
+    /// Separating axes: two convex shapes are apart exactly when they are apart along the normal of one of their sides.
+    pub(crate) fn depth(&self, other: &Self) -> f64 {
+        let d = other.at.minus(self.at);
+        let upright =
+            (self.foot + self.size.high).min(other.foot + other.size.high) - self.foot.max(other.foot);
+        if upright <= 0.0 {
+            return 0.0;
+        }
+        let gap = |axis: Vector| self.reach(axis) + other.reach(axis) - (d.x * axis.x + d.y * axis.y).abs();
+        [self.along, self.left(), other.along, other.left()]
+            .into_iter()
+            .map(gap)
+            .fold(f64::INFINITY, f64::min)
+    }
+
+    /// The four corners of its foot.
+    pub(crate) fn corners(&self) -> [Point; 4] {
+        let (a, l) = (self.along.times(self.size.half_thick), self.left().times(self.size.half_wide));
+        let corner = |u: f64, v: f64| self.at.plus(a.times(u)).plus(l.times(v));
+        [corner(-1.0, -1.0), corner(1.0, -1.0), corner(1.0, 1.0), corner(-1.0, 1.0)]
+    }
+}
+
+impl Shape {
+    pub(crate) fn new(plan: &Plan, pieces: &Arc<Pieces>) -> Self {
+        let mut kinds: Vec<u16> = Vec::new();
+        let mut last = None;
+        for &k in pieces.kind.iter().filter(|&&k| last.replace(k) != Some(k)) {
+            if let Err(i) = kinds.binary_search(&k) {
+                kinds.insert(i, k);
+            }
+        }
+        let sizes = kinds.into_iter().map(|k| (k, size_of(plan, k))).collect();
+        let mut turned = (f32::NAN, (0.0, 0.0));
+        let along = pieces.yaw.iter().map(|&yaw| {
+            if yaw != turned.0 {
+                let (s, c) = units::maths::sin_cos(f64::from(yaw));
+                turned = (yaw, (c as f32, s as f32));
+            }
+            turned.1
+        });
+        let mut shape = Self {
+            pieces: Arc::clone(pieces),
+            along: along.collect(),
+            sizes,
+            bounds: None,
+            grid: Grid::default(),
+        };
+        let radius =
+            shape.sizes.iter().map(|(_, s)| units::maths::hypot(s.half_thick.max(s.high / 2.0), s.half_wide));
+        let radius = radius.fold(0.0, f64::max);
+        let middles = pieces.x.iter().zip(&pieces.y).map(|(&x, &y)| Point::new(x, y));
+        shape.bounds = Bounds::around(middles).map(|b| b.wider(radius));
+        shape.grid = Grid::new(&pieces.x, &pieces.y, (2.0 * radius).max(16.0));
+        shape
+    }
+
+    pub(crate) fn len(&self) -> usize {
+        self.pieces.len()
+    }
+
+    /// The size of the largest piece, or of none.
+    pub(crate) fn largest(&self) -> Size {
+        let each = self.sizes.iter().map(|(_, s)| *s);
+        each.max_by(|a, b| a.high.total_cmp(&b.high)).unwrap_or_default()
+    }
+
+    pub(crate) fn size(&self, i: usize) -> Size {
+        let kind = self.pieces.kind[i];
+        let size = match self.sizes.as_slice() {
+            [(_, only)] => *only,
+            all => all.binary_search_by_key(&kind, |s| s.0).map(|i| all[i].1).unwrap_or_default(),
+        };
+        match self.pieces.pose[i] {
+            Pose::OnEnd => size,
+            Pose::OnEdge => Size { half_wide: size.high / 2.0, high: 2.0 * size.half_wide, ..size },
+            Pose::Flat => Size { half_thick: size.high / 2.0, high: 2.0 * size.half_thick, ..size },
+        }
+    }
+
+    pub(crate) fn solid(&self, i: usize) -> Solid {
+        let size = self.size(i);
+        let (x, y) = self.along[i];
+        Solid {
+            at: Point::new(self.pieces.x[i], self.pieces.y[i]),
+            along: Vector { x: f64::from(x), y: f64::from(y) },
+            size,
+            foot: f64::from(self.pieces.z[i]) - size.high / 2.0,
+        }
+    }
+
+    /// The pieces whose centres lie in a rectangle, or a little outside it, until `visit` says that it has enough.
+    pub(crate) fn near(&self, within: Bounds, visit: &mut dyn FnMut(usize) -> bool) {
+        self.grid.visit(within, visit);
+    }
+
+    /// True when at least one piece may stand in a rectangle; never false when one does.
+    pub(crate) fn touches(&self, within: &Bounds) -> bool {
+        self.bounds.is_some_and(|b| b.meets(within))
+    }
+}
+
+fn size_of(plan: &Plan, kind: u16) -> Size {
+    plan.stock.kind(plan::KindId(kind)).map_or_else(Size::default, |k| Size {
+        half_thick: k.thickness.to_mm() / 2.0,
+        half_wide: k.width.to_mm() / 2.0,
+        high: k.height.to_mm(),
+    })
+}
+
+/// Pieces by the square of the floor in which their centre lies. Squares without pieces take no room.
+#[derive(Debug, Clone, Default)]
+struct Grid {
+    cell: f64,
+    west: f64,
+    south: f64,
+    columns: u64,
+    rows: u64,
+    /// Numbers of the squares that hold pieces, rising.
+    squares: Vec<u64>,
+    /// Where the pieces of each square begin in `order`; one more than squares.
+    firsts: Vec<u32>,
+    order: Vec<u32>,
+}
+
+impl Grid {
+    fn new(x: &[f64], y: &[f64], cell: f64) -> Self {
+        let low = |v: &[f64]| v.iter().copied().fold(f64::INFINITY, f64::min);
+        let high = |v: &[f64]| v.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        if x.is_empty() {
+            return Self::default();
+        }
+        let (west, south) = (low(x), low(y));
+        let count = |most: f64, least: f64| ((most - least) / cell).max(0.0) as u64 + 1;
+        let mut grid = Self {
+            cell,
+            west,
+            south,
+            columns: count(high(x), west),
+            rows: count(high(y), south),
+            ..Self::default()
+        };
+        let key = |i: usize| {
+            let column = ((x[i] - west) / cell) as u64;
+            column + ((y[i] - south) / cell) as u64 * grid.columns
+        };
+        let mut keyed: Vec<(u64, u32)> = (0..x.len()).map(|i| (key(i), i as u32)).collect();
+        keyed.sort_unstable();
+        for (n, &(square, _)) in keyed.iter().enumerate() {
+            if grid.squares.last() != Some(&square) {
+                grid.squares.push(square);
+                grid.firsts.push(n as u32);
+            }
+        }
+        grid.firsts.push(keyed.len() as u32);
+        grid.order = keyed.into_iter().map(|(_, i)| i).collect();
+        grid
+    }
+
+    fn visit(&self, within: Bounds, visit: &mut dyn FnMut(usize) -> bool) {
+        if self.squares.is_empty() {
+            return;
+        }
+        let clamp = |v: f64, count: u64| ((v / self.cell).max(0.0) as u64).min(count - 1);
+        if within.east < self.west || within.north < self.south {
+            return;
+        }
+        let (c0, c1) =
+            (clamp(within.west - self.west, self.columns), clamp(within.east - self.west, self.columns));
+        let (r0, r1) =
+            (clamp(within.south - self.south, self.rows), clamp(within.north - self.south, self.rows));
+        let mut from = self.squares.partition_point(|&s| s < c0 + r0 * self.columns);
+        while let Some(&square) = self.squares.get(from) {
+            let (column, row) = (square % self.columns, square / self.columns);
+            if row > r1 {
+                return;
+            }
+            if column < c0 || column > c1 {
+                // On to the next square of the rectangle: in this row, or at the beginning of the next one.
+                let next = if column < c0 { row * self.columns + c0 } else { (row + 1) * self.columns + c0 };
+                from += self.squares[from..].partition_point(|&s| s < next);
+                continue;
+            }
+            let pieces = self.firsts[from] as usize..self.firsts[from + 1] as usize;
+            if !self.order[pieces].iter().all(|&i| visit(i as usize)) {
+                return;
+            }
+            from += 1;
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn holds(b: Bounds, p: Point) -> bool {
+        (b.west..=b.east).contains(&p.x) && (b.south..=b.north).contains(&p.y)
+    }
+
+    /// The same pieces as by looking at all of them; those a little outside may come along.
+    #[test]
+    fn a_grid_finds_every_piece_in_a_rectangle() {
+        let spots: Vec<(f64, f64)> =
+            (0..500).map(|i| (f64::from(i * 37 % 401), f64::from(i * 53 % 307))).collect();
+        let (x, y): (Vec<f64>, Vec<f64>) = spots.iter().copied().unzip();
+        let grid = Grid::new(&x, &y, 20.0);
+        for (west, south, east, north) in [
+            (0.0, 0.0, 50.0, 50.0),
+            (100.0, 30.0, 101.0, 200.0),
+            (-90.0, -9.0, 900.0, 900.0),
+            (500.0, 0.0, 600.0, 9.0),
+        ] {
+            let within = Bounds { west, south, east, north };
+            let mut seen = Vec::new();
+            grid.visit(within, &mut |i| {
+                seen.push(i);
+                true
+            });
+            seen.sort_unstable();
+            let inside = |i: &usize| holds(within, Point::new(x[*i], y[*i]));
+            let wanted: Vec<usize> = (0..spots.len()).filter(inside).collect();
+            let exact: Vec<usize> = seen.iter().copied().filter(inside).collect();
+            assert_eq!(exact, wanted);
+            assert!(seen.iter().all(|&i| holds(within.wider(20.0), Point::new(x[i], y[i]))));
+        }
+    }
+
+    fn solid(x: f64, y: f64, degrees: f64) -> Solid {
+        let (s, c) = units::Angle::deg(degrees).sin_cos();
+        let size = Size { half_thick: 3.75, half_wide: 12.0, high: 48.0 };
+        Solid { at: Point::new(x, y), along: Vector { x: c, y: s }, size, foot: 0.0 }
+    }
+
+    #[test]
+    fn pieces_stand_in_one_another_by_the_least_way_out() {
+        assert!((solid(0.0, 0.0, 0.0).depth(&solid(7.0, 0.0, 0.0)) - 0.5).abs() < 1e-9);
+        assert!((solid(0.0, 0.0, 0.0).depth(&solid(0.0, 23.0, 0.0)) - 1.0).abs() < 1e-9);
+        // A quarter turn: half thickness and half width meet.
+        assert!((solid(0.0, 0.0, 0.0).depth(&solid(15.0, 0.0, 90.0)) - 0.75).abs() < 1e-9);
+        assert!(solid(0.0, 0.0, 0.0).depth(&solid(7.5, 0.0, 0.0)) <= 1e-9);
+        let raised = Solid { foot: 48.0, ..solid(0.0, 0.0, 0.0) };
+        assert!(solid(0.0, 0.0, 0.0).depth(&raised) <= 0.0);
+    }
+}
