@@ -65,7 +65,7 @@ impl Chance {
 }
 
 /// Mixes 128 bits to 64; the finishing step of splitmix64 (Steele, Lea and Flood, OOPSLA 2014), twice.
-fn mix(seed: u64, n: u64) -> u64 {
+pub(crate) fn mix(seed: u64, n: u64) -> u64 {
     let step = |mut z: u64| {
         z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
         z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);

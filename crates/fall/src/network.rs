@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use placement::{Pieces, Placement};
+use placement::{PieceId, Pieces, Placement};
 use plan::{Body as ItemBody, Item, ItemId, Placing, Plan};
 use rayon::prelude::*;
 
@@ -145,6 +145,12 @@ impl Network {
     /// The pieces of an item as the network was made from them.
     pub fn pieces_of(&self, item: ItemId) -> Option<&Arc<Pieces>> {
         self.knots.binary_search_by_key(&item, |k| k.item).ok().map(|i| &self.knots[i].pieces)
+    }
+
+    /// The name of a piece; `None` beyond the last one.
+    pub fn piece_id(&self, piece: u32) -> Option<PieceId> {
+        let (slot, local) = self.places.slot(piece)?;
+        self.knots[slot].pieces.id(local as usize)
     }
 
     /// Bytes of memory that it holds, without the placement's columns.

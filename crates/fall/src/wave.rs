@@ -6,6 +6,7 @@ use crate::chance::Chance;
 use crate::contacts::Code;
 use crate::law::Pace;
 use crate::network::{Network, State};
+use crate::openings::Openings;
 use crate::tempo::Tempo;
 
 /// One place of the ring, µs.
@@ -68,7 +69,7 @@ pub fn run(
     keep_on: &(dyn Fn(f64) -> bool + Sync),
 ) -> Option<Fall> {
     let tempo = Tempo::of(plan, &network.shapes, ask.pace);
-    Wave::new(plan, network, *ask, &tempo).run(keep_on)
+    Wave::new(plan, network, *ask, &tempo).run(keep_on).map(|f| f.0)
 }
 
 pub(crate) struct Wave<'a> {
@@ -76,7 +77,8 @@ pub(crate) struct Wave<'a> {
     ask: Ask,
     tempo: &'a Tempo,
     chance: Option<Chance>,
-    absent: Vec<u64>,
+    open_gaps: Option<Openings>,
+    stopped: Vec<u32>,
     gates: Vec<u64>,
     open: Vec<bool>,
     fall: Fall,
@@ -103,7 +105,8 @@ impl<'a> Wave<'a> {
             ask,
             tempo,
             chance: ask.seed.map(|seed| Chance::new(plan, seed)),
-            absent: if ask.gaps_open { absent(plan, network) } else { Vec::new() },
+            open_gaps: ask.gaps_open.then(|| Openings::of(plan, network)),
+            stopped: Vec::new(),
             gates,
             open: vec![false; network.passes().len()],
             fall: Fall { hit_us: vec![none; n], from: vec![none; n], way: vec![0; n], fallen: 0, last_us: 0 },
@@ -115,13 +118,16 @@ impl<'a> Wave<'a> {
         }
     }
 
-    pub(crate) fn run(mut self, keep_on: &(dyn Fn(f64) -> bool + Sync)) -> Option<Fall> {
+    /// The fall, and the pieces at which chance stopped it.
+    pub(crate) fn run(mut self, keep_on: &(dyn Fn(f64) -> bool + Sync)) -> Option<(Fall, Vec<u32>)> {
         let n = f64::from(self.network.pieces().max(1));
+        let mut pushed = Vec::new();
         for push in self.network.starts() {
-            for &state in &push.states {
-                self.post(Event { at: push.at_us, state, from: u32::MAX, age: 0 });
+            for &state in push.states.iter().filter(|s| !self.is_absent(**s as usize / 2)) {
+                pushed.push(Event { at: push.at_us, state, from: u32::MAX, age: 0 });
             }
         }
+        pushed.into_iter().for_each(|e| self.post(e));
         let (mut settled, mut again) = (Vec::new(), Vec::new());
         let mut asked = 0;
         while self.waiting > 0 || !self.later.is_empty() {
@@ -142,7 +148,9 @@ impl<'a> Wave<'a> {
             }
             self.step();
         }
-        Some(self.fall)
+        let standing = |p: &u32| self.fall.hit_us[*p as usize] == u32::MAX;
+        let stopped = self.stopped.iter().copied().filter(standing).collect();
+        Some((self.fall, stopped))
     }
 
     /// On to the next tick; at the end of a round, and when the ring is empty, what waited aside comes in.
@@ -211,6 +219,10 @@ impl<'a> Wave<'a> {
             }
             self.hit(piece, at, age, to, code);
         }
+        let across = self.open_gaps.as_ref().and_then(|g| g.across(state));
+        if let Some((to, code)) = across.filter(|a| self.ask.unsure_passes || !a.1.unsure()) {
+            self.hit(piece, at, age, to, code);
+        }
         if !self.gates.is_empty() && self.gates[state as usize / 64] >> (state % 64) & 1 == 1 {
             self.pass(state, at);
         }
@@ -221,6 +233,7 @@ impl<'a> Wave<'a> {
         if let Some(chance) = &self.chance {
             let share = code.step() as f64 / Code::STEPS;
             if chance.stops(to / 2, share, self.network.is_by_hand(to / 2)) {
+                self.stopped.push(to / 2);
                 return;
             }
             delay = chance.scatter(piece, to / 2, delay);
@@ -252,25 +265,6 @@ impl<'a> Wave<'a> {
     }
 
     fn is_absent(&self, piece: usize) -> bool {
-        !self.absent.is_empty() && self.absent[piece / 64] >> (piece % 64) & 1 == 1
+        self.open_gaps.as_ref().is_some_and(|g| g.is_absent(piece))
     }
-}
-
-/// One bit for each piece that is left out while building.
-fn absent(plan: &Plan, network: &Network) -> Vec<u64> {
-    let mut bits = vec![0u64; (network.pieces() as usize).div_ceil(64)];
-    for knot in &network.knots {
-        let gaps = plan.item(knot.item).map_or(&[][..], |i| &i.gaps[..]);
-        if gaps.is_empty() {
-            continue;
-        }
-        let first = network.index().first(knot.item).unwrap_or(0) as usize;
-        for (i, rank) in knot.pieces.rank.iter().enumerate() {
-            let out = gaps.iter().any(|g| *rank >= g.first && rank - g.first < g.count);
-            if out {
-                bits[(first + i) / 64] |= 1 << ((first + i) % 64);
-            }
-        }
-    }
-    bits
 }

@@ -15,4 +15,5 @@ pub(crate) use border::{Over, Strand, gather, shared_cells, weave};
 pub(crate) use grid::{Grid, coarse_cell, coarse_key};
 pub(crate) use hit::Code;
 pub(crate) use part::Part;
-pub(crate) use rules::Rules;
+pub(crate) use rules::{Miss, Rules, felled_across};
+pub(crate) use sweep::Sweep;

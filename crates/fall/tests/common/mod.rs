@@ -71,7 +71,8 @@ pub(crate) fn network(plan: &Plan) -> Network {
 
 /// The fall of a plan at the usual pace.
 pub(crate) fn fall(plan: &Plan) -> Fall {
-    run(plan, &network(plan), &Ask { pace: Pace::Usual, ..Ask::default() }, &|_| true).unwrap()
+    run(plan, &network(plan), &Ask { pace: Pace::Usual, ..Ask::default() }, &|_| true)
+        .expect("nobody stops it")
 }
 
 /// Rows of a table with a heading; each a list of texts.
