@@ -124,5 +124,11 @@ pub fn findings(
     }
     let wanted: Vec<_> = stock.lines.iter().map(|l| (l.kind, l.colour, l.wanted)).collect();
     let placement = placement::Placement::of(plan);
-    Ok(findings::check(plan, &placement, &CheckInput { alike: &alike, covered: &covered, wanted: &wanted }))
+    let network = fall::Network::of(plan, &placement);
+    Ok(findings::check(
+        plan,
+        &placement,
+        &network,
+        &CheckInput { alike: &alike, covered: &covered, wanted: &wanted },
+    ))
 }

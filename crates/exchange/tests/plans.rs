@@ -83,7 +83,9 @@ fn found(plan: &Plan) -> String {
         let mend = if f.mend.is_some() { " (can be mended)" } else { "" };
         format!("{:?} {}, {}: {} {}{mend}\n", f.severity, f.code, f.place.words, f.message, f.hint)
     };
-    check(plan, &Placement::of(plan), &CheckInput::default())
+    let placement = Placement::of(plan);
+    let network = fall::Network::of(plan, &placement);
+    check(plan, &placement, &network, &CheckInput::default())
         .iter()
         .map(say)
         .collect::<String>()
@@ -131,7 +133,9 @@ fn two_small_fields_share_a_stock_and_fall_east_and_south() {
 #[test]
 fn a_placeholder_counts_its_pieces_and_turns_its_ports() {
     let plan = case("placeholder-and-ports");
-    assert!(found(&plan).contains("The plan wants 1 266, you own 1 200 and keep 36 of them as spare."));
+    assert!(found(&plan).contains(
+        "The plan wants 1 266 (Lighthouse 1 240, Quay 26), you own 1 200 and keep 36 of them as spare."
+    ));
 }
 
 #[test]

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
+use fall::Network;
 use placement::{Pieces, Placement};
 use plan::{Body, Gear, Hall, Item, ItemId, Kind, Link, Need, Plan, Surface};
 use rayon::prelude::*;
@@ -10,9 +11,11 @@ use rayon::prelude::*;
 use crate::finding::{Finding, Place, Severity, so_many};
 use crate::overlap::{Block, Thing};
 use crate::reach::{Meant, Reach};
+use crate::reached::Reached;
 use crate::shape::{Bounds, Shape};
 use crate::tapes::{self, Measured};
-use crate::{CheckInput, bridges, clearance, comb, hall, overlap, reach, repair, sides, spacing, turn};
+use crate::wrong_feed::{self, Seen};
+use crate::{CheckInput, bridges, clearance, comb, fed, hall, overlap, reach, repair, sides, spacing, turn};
 
 /// More pairs of near items than this are not compared; the rest is told as one finding.
 const MOST_PAIRS: usize = 20_000;
@@ -65,8 +68,15 @@ impl Checker {
         Self::default()
     }
 
-    /// Everything that the checks find in a plan, the worst first. `placement` is that of the plan.
-    pub fn check(&mut self, plan: &Plan, placement: &Placement, input: &CheckInput<'_>) -> Vec<Finding> {
+    /// Everything that the checks find in a plan, the worst first. `placement` and
+    /// `network` are those of the plan.
+    pub fn check(
+        &mut self,
+        plan: &Plan,
+        placement: &Placement,
+        network: &Network,
+        input: &CheckInput<'_>,
+    ) -> Vec<Finding> {
         let basis = Basis {
             kinds: plan.stock.kinds.clone(),
             gear: plan.stock.gear.clone(),
@@ -76,7 +86,7 @@ impl Checker {
         if basis != self.basis {
             *self = Self { measured: tapes::measure(&plan.hall), basis, ..Self::default() };
         }
-        self.look_at_items(plan, placement);
+        self.look_at_items(plan, placement, network);
         let mut found: Vec<Finding> = self.items.values().flat_map(|k| k.found.iter().cloned()).collect();
         found.extend(self.measured.found.iter().cloned());
         self.look_at_repairs(plan, &mut found);
@@ -88,13 +98,24 @@ impl Checker {
         let needs: Vec<(ItemId, Vec<Need>)> =
             self.items.iter().map(|(id, k)| (*id, k.needs.clone())).collect();
         crate::whole(plan, &needs, placement.len(), input, &mut found);
+        let reached = Reached::of(network);
+        fed::check(plan, network, &reached, &mut found);
+        if !network.starts().is_empty() {
+            wrong_feed::check(plan, &self.seen(network, &reached), &mut found);
+        }
         found.sort_by(|a, b| a.order().cmp(&b.order()));
         capped(found)
     }
 
+    fn seen<'a>(&'a self, network: &Network, reached: &'a Reached) -> BTreeMap<ItemId, Seen<'a>> {
+        let see =
+            |k: &'a Kept| Seen { item: &k.item, shape: &k.shape, fates: reached.of_item(network, k.item.id) };
+        self.items.iter().map(|(id, k)| (*id, see(k))).collect()
+    }
+
     /// Makes again the findings of each item that is new, changed or placed again; forgets those that are gone.
-    fn look_at_items(&mut self, plan: &Plan, placement: &Placement) {
-        let leads_on = leads_on(plan);
+    fn look_at_items(&mut self, plan: &Plan, placement: &Placement, network: &Network) {
+        let leads_on = leads_on(plan, placement, network);
         let mut old = std::mem::take(&mut self.items);
         let jobs: Vec<(&Item, Option<Kept>)> = plan.items.iter().map(|i| (i, old.remove(&i.id))).collect();
         let look = |(item, kept): (&Item, Option<Kept>)| {
@@ -210,10 +231,29 @@ fn bare(item: &Item) -> Item {
     Item { body, ..item.clone() }
 }
 
-/// Lines and fills whose end some link takes on, and lines that lead to a port.
-fn leads_on(plan: &Plan) -> BTreeSet<ItemId> {
+/// Whether the last piece of some lane of a line hits something.
+fn hits_on(item: &Item, pieces: &Pieces, network: &Network) -> bool {
+    let Some(first) = network.index().first(item.id).filter(|_| crate::lanes::laid(item).is_some()) else {
+        return false;
+    };
+    let mut from = 0;
+    while from < pieces.len() {
+        let lane = pieces.lane[from];
+        from += pieces.lane[from..].partition_point(|&l| l == lane);
+        if network.edges(2 * (first + from as u32 - 1)).next().is_some() {
+            return true;
+        }
+    }
+    false
+}
+
+/// Lines and fills whose end some link takes on or that hit something, and lines that lead to a port.
+fn leads_on(plan: &Plan, placement: &Placement, network: &Network) -> BTreeSet<ItemId> {
     let mut all = BTreeSet::new();
     for item in &plan.items {
+        if placement.item(item.id).is_some_and(|p| hits_on(item, &p.pieces, network)) {
+            all.insert(item.id);
+        }
         let Body::Line(line) = &item.body else { continue };
         if line.to.is_some() {
             all.insert(item.id);

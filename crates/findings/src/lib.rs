@@ -8,6 +8,7 @@ mod bridges;
 mod checker;
 mod clearance;
 mod comb;
+mod fed;
 mod finding;
 mod hall;
 mod lanes;
@@ -15,6 +16,7 @@ mod links;
 mod overlap;
 mod placeholders;
 mod reach;
+mod reached;
 mod repair;
 mod shape;
 mod short;
@@ -26,10 +28,12 @@ mod tapes;
 mod turn;
 mod unfilled;
 mod wanted;
+mod wrong_feed;
 
 pub use checker::Checker;
 pub use finding::{Finding, Place, Severity, grouped};
 
+use fall::Network;
 use placement::Placement;
 use plan::{ColourId, ItemId, KindId, Plan};
 
@@ -46,9 +50,9 @@ pub struct CheckInput<'a> {
 
 /// Everything that the checks find in a plan, the worst first; the same list for the same plan.
 ///
-/// `placement` is that of the plan. Who asks again after each change keeps a [`Checker`].
-pub fn check(plan: &Plan, placement: &Placement, input: &CheckInput<'_>) -> Vec<Finding> {
-    Checker::new().check(plan, placement, input)
+/// `placement` and `network` are those of the plan. Who asks again after each change keeps a [`Checker`].
+pub fn check(plan: &Plan, placement: &Placement, network: &Network, input: &CheckInput<'_>) -> Vec<Finding> {
+    Checker::new().check(plan, placement, network, input)
 }
 
 /// The checks that look at the plan as a whole.

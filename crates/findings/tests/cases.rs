@@ -16,6 +16,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use fall::Network;
 use findings::{CheckInput, Severity, check};
 use geometry::Point;
 use placement::Placement;
@@ -209,7 +210,7 @@ impl Case {
             ranks: lanes[0].len() as u32,
             pitch_along: Length::mm(options.get("pitch").map_or(15.0, |v| v.parse().unwrap())),
             pitch_across: Length::mm(options.get("across").map_or(26.0, |v| v.parse().unwrap())),
-            stagger: Length::ZERO,
+            stagger: Length::mm(options.get("stagger").map_or(0.0, |v| v.parse().unwrap())),
             fall: Default::default(),
             course: Default::default(),
         };
@@ -282,11 +283,7 @@ impl Case {
     }
 
     fn found(&self) -> Vec<findings::Finding> {
-        check(
-            &self.plan,
-            &Placement::of(&self.plan),
-            &CheckInput { alike: &self.alike, covered: &self.covered, wanted: &[] },
-        )
+        found(self, &self.plan)
     }
 }
 
@@ -332,6 +329,13 @@ fn in_and_out() -> Vec<Port> {
         width: Length::mm(24.0),
     };
     vec![port("in", PortFlow::In, 0.0), port("out", PortFlow::Out, 100.0)]
+}
+
+fn found(case: &Case, plan: &Plan) -> Vec<findings::Finding> {
+    let placement = Placement::of(plan);
+    let network = Network::of(plan, &placement);
+    let input = CheckInput { alike: &case.alike, covered: &case.covered, wanted: &[] };
+    check(plan, &placement, &network, &input)
 }
 
 fn run(lines: &[&str]) -> (Case, Vec<String>) {
@@ -382,11 +386,7 @@ fn mends_mend(case: &Case, name: &str) {
         let Some(mend) = &finding.mend else { continue };
         let mut plan = case.plan.clone();
         plan.apply(mend).unwrap_or_else(|e| panic!("{name}: {e}"));
-        let left = check(
-            &plan,
-            &Placement::of(&plan),
-            &CheckInput { alike: &case.alike, covered: &case.covered, wanted: &[] },
-        );
+        let left = found(case, &plan);
         assert!(!left.iter().any(|f| f.code == finding.code && f.place == finding.place), "{name}");
     }
 }
@@ -464,6 +464,11 @@ fn tapes_that_cannot_be_true_are_told() {
 #[test]
 fn fields_that_nobody_can_reach_into_are_told() {
     check_file(include_str!("cases/repair.txt"));
+}
+
+#[test]
+fn what_the_wave_does_not_reach_is_told() {
+    check_file(include_str!("cases/fed.txt"));
 }
 
 #[test]

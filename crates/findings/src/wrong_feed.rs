@@ -1,0 +1,215 @@
+//! Three ways to feed a field that were measured not to work, recognised by how the pieces stand.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use geometry::Point;
+use plan::{Body, Command, Enter, Feed, FeedWay, Field, Item, ItemId, Plan};
+
+use crate::finding::{Finding, Place, Severity, so_many};
+use crate::reached::Fate;
+use crate::shape::{Bounds, Shape};
+
+/// A line that runs within this distance before the first rank is meant to feed it, mm.
+const BEFORE: f64 = 60.0;
+/// Cosine of 60°: a piece turned farther than that against another one stands across it.
+const ACROSS: f64 = 0.5;
+/// So many lanes of a field are looked at, spread over all of them.
+const LANES: usize = 64;
+
+/// A field, or a line, with what became of its pieces.
+pub(crate) struct Seen<'a> {
+    pub item: &'a Item,
+    pub shape: &'a Arc<Shape>,
+    pub fates: &'a [Fate],
+}
+
+/// Findings about fields that no feed serves although something was laid to feed them. At most one for each field.
+pub(crate) fn check(plan: &Plan, seen: &BTreeMap<ItemId, Seen<'_>>, found: &mut Vec<Finding>) {
+    let fed: Vec<ItemId> = plan
+        .items
+        .iter()
+        .filter_map(|i| match &i.body {
+            Body::Feed(f) => Some(f.of),
+            _ => None,
+        })
+        .collect();
+    for mill in seen.values().filter(|s| s.fates.contains(&Fate::Stands) && !fed.contains(&s.item.id)) {
+        let Some(field) = mill.item.field().filter(|f| f.frame.lanes > 1) else { continue };
+        let wrong = square(plan, mill, field, seen)
+            .or_else(|| along_the_edge(plan, mill, field, seen))
+            .or_else(|| rank_in_line(plan, mill, field));
+        found.extend(wrong);
+    }
+}
+
+/// The first piece of each lane that a wave would have to enter, as indices, and whether it falls.
+fn entries(seen: &Seen<'_>) -> Vec<(usize, bool)> {
+    let p = &seen.shape.pieces;
+    let mut entries = Vec::new();
+    let mut from = 0;
+    while from < p.len() {
+        let lane = p.lane[from];
+        entries.push((from, seen.fates.get(from) == Some(&Fate::Falls)));
+        from += p.lane[from..].partition_point(|&l| l == lane);
+    }
+    entries
+}
+
+/// A plain line that runs along the edge, beside the lanes.
+fn along_the_edge(
+    plan: &Plan,
+    mill: &Seen<'_>,
+    field: &Field,
+    seen: &BTreeMap<ItemId, Seen<'_>>,
+) -> Option<Finding> {
+    let entries = entries(mill);
+    let standing: Vec<usize> = entries.iter().filter(|e| !e.1).map(|e| e.0).collect();
+    let step = (standing.len() / LANES).max(1);
+    let asked: Vec<usize> = standing.iter().step_by(step).copied().collect();
+    let mut best = None::<(usize, &Seen<'_>)>;
+    for line in seen.values().filter(|s| is_line(s.item)) {
+        let beside = asked.iter().filter(|&&i| runs_past(mill.shape, i, line)).count();
+        if beside * 2 > asked.len() && beside >= 2 && best.is_none_or(|(n, _)| beside > n) {
+            best = Some((beside, line));
+        }
+    }
+    let (_, line) = best?;
+    let message = format!(
+        "{} runs along the edge of {}: a plain line fells none of the lanes beside it (0 of 180 tried).",
+        line.item.name, mill.item.name
+    );
+    Some(finding(plan, mill, field, standing.first().copied(), message))
+}
+
+/// A line, or a field of one lane, which is the same.
+fn is_line(item: &Item) -> bool {
+    match &item.body {
+        Body::Line(_) | Body::Fill(_) => true,
+        Body::Field(f) => f.frame.lanes == 1,
+        _ => false,
+    }
+}
+
+/// Whether falling pieces of a line stand across the way before a piece.
+fn runs_past(shape: &Shape, i: usize, line: &Seen<'_>) -> bool {
+    let piece = shape.solid(i);
+    let r = BEFORE + 30.0;
+    let around =
+        Bounds { west: piece.at.x - r, south: piece.at.y - r, east: piece.at.x + r, north: piece.at.y + r };
+    if !line.shape.touches(&around) {
+        return false;
+    }
+    let mut past = false;
+    line.shape.near(around, &mut |j| {
+        let other = line.shape.solid(j);
+        let (u, v) = piece.local(other.at);
+        let turned = (piece.along.x * other.along.x + piece.along.y * other.along.y).abs();
+        past |= line.fates.get(j) == Some(&Fate::Falls)
+            && turned < ACROSS
+            && (-BEFORE..0.0).contains(&u)
+            && v.abs() < 30.0;
+        !past
+    });
+    past
+}
+
+/// Some lanes are hit and those beside them stand: ranks in line pass nothing sideways.
+fn rank_in_line(plan: &Plan, mill: &Seen<'_>, field: &Field) -> Option<Finding> {
+    let entries = entries(mill);
+    let hit = entries.iter().filter(|e| e.1).count();
+    if hit == 0 || hit == entries.len() {
+        return None;
+    }
+    let message = format!(
+        "Of {} of {} only {} hit: pieces that stand in line with one another pass nothing sideways.",
+        so_many(entries.len() as u64, "lane", "lanes"),
+        mill.item.name,
+        so_many(hit as u64, "is", "are"),
+    );
+    Some(finding(plan, mill, field, entries.iter().find(|e| !e.1).map(|e| e.0), message))
+}
+
+/// A piece of the field stands square in a gap of a line, which stops there.
+fn square(plan: &Plan, mill: &Seen<'_>, field: &Field, seen: &BTreeMap<ItemId, Seen<'_>>) -> Option<Finding> {
+    for line in seen.values().filter(|s| is_line(s.item) && s.item.id != mill.item.id) {
+        let p = &line.shape.pieces;
+        for i in 1..p.len() {
+            let stops = p.lane[i] == p.lane[i - 1]
+                && line.fates.get(i - 1) == Some(&Fate::Falls)
+                && line.fates.get(i) == Some(&Fate::Stands);
+            if !stops {
+                continue;
+            }
+            if let Some(at) = square_between(line.shape, i - 1, mill) {
+                let message = format!(
+                    "A piece of {} stands square in {} after rank {}: it does not fall, and it stops the line (64 of 66 tried).",
+                    mill.item.name,
+                    line.item.name,
+                    p.rank[i - 1] + 1
+                );
+                let mut told = finding(plan, mill, field, None, message);
+                told.place.at = Some(at);
+                return Some(told);
+            }
+        }
+    }
+    None
+}
+
+/// Where a piece of the field pokes into the way of a falling piece, turned by 60° or more.
+fn square_between(line: &Shape, i: usize, mill: &Seen<'_>) -> Option<Point> {
+    let piece = line.solid(i);
+    let r = piece.size.high + 30.0;
+    let around =
+        Bounds { west: piece.at.x - r, south: piece.at.y - r, east: piece.at.x + r, north: piece.at.y + r };
+    let mut met = None;
+    mill.shape.near(around, &mut |j| {
+        let other = mill.shape.solid(j);
+        let (u, v) = piece.local(other.at);
+        let turned = (piece.along.x * other.along.x + piece.along.y * other.along.y).abs();
+        let in_the_way = v.abs() < piece.size.half_wide + other.reach(piece.left());
+        if turned < ACROSS && (0.0..piece.size.high).contains(&u) && in_the_way {
+            met = Some(other.at);
+        }
+        met.is_none()
+    });
+    met
+}
+
+fn finding(plan: &Plan, mill: &Seen<'_>, field: &Field, at: Option<usize>, message: String) -> Finding {
+    let place = Place::item(mill.item);
+    Finding {
+        code: "feed-not-working",
+        severity: Severity::Must,
+        place: match at {
+            Some(i) => place.at(mill.shape.solid(i).at),
+            None => place,
+        },
+        message,
+        hint: "Put a feed of brick ranks before it, which was surest of all, and lead the line to its entry."
+            .into(),
+        mend: mend(plan, mill.item, field),
+    }
+}
+
+/// A feed of brick ranks, entered in the middle: 640 of 640 lanes fell.
+fn mend(plan: &Plan, item: &Item, field: &Field) -> Option<Command> {
+    let colour = field.cells.as_slice().iter().copied().find(|&c| c != plan::EMPTY)?;
+    let feed = Feed {
+        of: item.id,
+        way: FeedWay::Brick { enter: Enter::Middle },
+        kind: field.kind,
+        colour: plan::ColourId(colour),
+        pitch: field.frame.pitch_along,
+    };
+    let feed = Item {
+        id: ItemId(plan.fresh_id()),
+        name: format!("Feed of {}", item.name),
+        built: None,
+        gaps: Vec::new(),
+        body: Body::Feed(feed),
+        ..item.clone()
+    };
+    Some(Command::PutItem { item: Box::new(feed) })
+}
