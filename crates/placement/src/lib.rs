@@ -3,12 +3,17 @@
 //! A piece is known by item, lane and rank; that stays when other items change. Empty cells carry no piece.
 
 mod bytes;
+mod feed;
+mod feed_advice;
+mod feed_measured;
+mod feed_ways;
 mod needs;
 mod pieces;
 mod place;
 mod placement;
 mod ports;
 
+pub use feed_advice::{Advice, Means, Works, feed_pitch, feed_ways, feed_ways_from, judge, way_name};
 pub use needs::{extent, needs};
 pub use pieces::{PieceId, Pieces, Pose};
 pub use place::place_item;

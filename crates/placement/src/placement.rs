@@ -2,9 +2,10 @@
 
 use std::sync::Arc;
 
-use plan::{Item, ItemId, Plan, Touched};
+use plan::{Body, Item, ItemId, Plan, Touched};
 use rayon::prelude::*;
 
+use crate::feed::place_feed;
 use crate::pieces::Pieces;
 use crate::place::{middle, place_item};
 
@@ -89,7 +90,11 @@ impl Placement {
 
 fn heights(plan: &Plan, item: &Item) -> (f64, f64) {
     let surface = plan.surfaces.iter().find(|s| s.id == item.surface).map_or(0.0, |s| s.height.to_mm());
-    (surface, item.field().map_or(0.0, |f| middle(f, &plan.stock)))
+    let above = match &item.body {
+        Body::Feed(f) => plan.stock.kind(f.kind).map_or(0.0, |k| k.height.to_mm() / 2.0),
+        _ => item.field().map_or(0.0, |f| middle(f, &plan.stock)),
+    };
+    (surface, above)
 }
 
 fn is_raised(plan: &Plan, placed: &Placed) -> bool {
@@ -98,7 +103,10 @@ fn is_raised(plan: &Plan, placed: &Placed) -> bool {
 
 fn place(plan: &Plan, item: &Item, revision: u64) -> Placed {
     let heights = heights(plan, item);
-    let mut pieces = place_item(item, &plan.stock);
+    let mut pieces = match &item.body {
+        Body::Feed(feed) => place_feed(plan, item, feed),
+        _ => place_item(item, &plan.stock),
+    };
     pieces.z.fill((heights.0 + heights.1) as f32);
     Placed { item: item.id, revision, pieces: Arc::new(pieces), heights }
 }

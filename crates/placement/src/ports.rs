@@ -27,6 +27,7 @@ pub fn ports(plan: &Plan, item: &Item) -> Vec<PortPlace> {
     match &item.body {
         Body::Field(f) => field_ports(plan, item, f, base),
         Body::Placeholder(p) => placeholder_ports(item, p, base),
+        Body::Feed(f) => crate::feed::feed_ports(plan, item, f),
         _ => Vec::new(),
     }
 }

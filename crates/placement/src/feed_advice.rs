@@ -1,0 +1,342 @@
+//! Which way of feeding suits a field: how sure, how slow, how many pieces, and why not.
+
+use plan::{Body, ColourId, Enter, Feed, FeedWay, Field, Hand, Item, ItemId, LaneCourse, Plan};
+use units::{Angle, Length, maths};
+
+use crate::feed::{Ground, ground};
+use crate::feed_measured::{ANGLED, CASES, Case, Family, RUN};
+use crate::feed_ways::{lay, tell};
+
+/// How surely a way feeds every lane, on the floors that the hall may have.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Works {
+    /// At least 79 of 80 lanes fell wherever it was measured nearby.
+    Sure,
+    /// Some lanes stood, or nothing near enough was measured.
+    Unsure,
+    /// It cannot be laid at this lane pitch, or was measured not to work.
+    No,
+}
+
+/// What one can do to feed a field.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Means {
+    /// A feed item with this way.
+    Feed(FeedWay),
+    /// Another course of the field's lanes.
+    Course(LaneCourse),
+}
+
+/// What is known of one way of feeding a field.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Advice {
+    /// The way, with the parameters that suit best.
+    pub means: Means,
+    /// How surely it works on the floors that the hall may have.
+    pub works: Works,
+    /// Lanes that fell and lanes run in the nearest measured cases, at friction 0.15; absent where none was run.
+    pub at_slick: Option<(u32, u32)>,
+    /// The same at friction 0.3.
+    pub at_normal: Option<(u32, u32)>,
+    /// Time along the edge over that of a straight line of the same length, least and most.
+    pub slow: Option<(f64, f64)>,
+    /// Pieces that the feed takes at this edge.
+    pub pieces: u32,
+    /// Whole sentences for the crew.
+    pub why: String,
+}
+
+/// The ways to feed a field whose line comes from the right, best first for the floor range of the hall; empty when
+/// the item is no field.
+pub fn feed_ways(plan: &Plan, item: &Item) -> Vec<Advice> {
+    feed_ways_from(plan, item, Hand::Right)
+}
+
+/// The ways to feed a field, for a line that comes from this side, seen along the fall; best first.
+pub fn feed_ways_from(plan: &Plan, item: &Item, side: Hand) -> Vec<Advice> {
+    let Body::Field(field) = &item.body else { return Vec::new() };
+    let mut ways = candidates(plan, field, item.id, side);
+    ways.push(opposed(plan, field, item.id, side));
+    ways.push(in_turn(plan, field));
+    let share = |a: &Advice| {
+        let of = |f: Option<(u32, u32)>| f.map_or(0, |(fell, run)| 1000 * fell / run.max(1));
+        of(a.at_slick).min(of(a.at_normal))
+    };
+    // What leaves the picture's lanes as they are comes first.
+    let changes = |a: &Advice| matches!(a.means, Means::Course(_));
+    ways.sort_by(|a, b| {
+        (a.works, changes(a), share(b), a.pieces).cmp(&(b.works, changes(b), share(a), b.pieces))
+    });
+    ways
+}
+
+/// The pitch at which a feed of a field is laid: that of the field, kept within what was measured for its kind.
+pub fn feed_pitch(plan: &Plan, field: &Field) -> Length {
+    let thickness = plan.stock.kind(field.kind).map_or(0.0, |k| k.thickness.to_mm());
+    Length::mm(field.frame.pitch_along.to_mm().clamp(thickness + 5.0, thickness + 20.0))
+}
+
+fn feed(plan: &Plan, field: &Field, of: ItemId, way: FeedWay) -> Feed {
+    Feed { of, way, kind: field.kind, colour: ColourId(1), pitch: feed_pitch(plan, field) }
+}
+
+fn tries(side: Hand) -> Vec<Vec<FeedWay>> {
+    let (deg, mm) = (Angle::deg, Length::mm);
+    let beside = |turn, gap| FeedWay::Beside { side, turn: deg(turn), gap: mm(gap), poke: mm(6.0) };
+    let angled = |turn| FeedWay::Angled { side, turn: deg(turn), poke: mm(6.0) };
+    let in_line = |turn, clear| FeedWay::InLine { side, turn: deg(turn), clear: mm(clear) };
+    let echelon = |turn| FeedWay::Echelon { side, turn: deg(turn) };
+    vec![
+        vec![FeedWay::Brick { enter: Enter::Middle }],
+        vec![beside(45.0, 16.0), beside(30.0, 16.0), beside(45.0, 20.0)],
+        vec![angled(45.0), angled(30.0), angled(60.0)],
+        vec![in_line(45.0, 3.0), in_line(30.0, 3.0), in_line(45.0, 0.5)],
+        vec![echelon(50.0), echelon(45.0), echelon(55.0)],
+        vec![FeedWay::HalfShift { side }],
+    ]
+}
+
+/// The best of each way.
+fn candidates(plan: &Plan, field: &Field, of: ItemId, side: Hand) -> Vec<Advice> {
+    let best = |ways: Vec<FeedWay>| {
+        ways.into_iter().map(|way| judge(plan, field, &feed(plan, field, of, way))).min_by_key(|a| a.works)
+    };
+    tries(side).into_iter().filter_map(best).collect()
+}
+
+/// What is known of one way with its parameters as they are.
+pub fn judge(plan: &Plan, field: &Field, feed: &Feed) -> Advice {
+    let mut advice = Advice {
+        means: Means::Feed(feed.way),
+        works: Works::No,
+        at_slick: None,
+        at_normal: None,
+        slow: None,
+        pieces: 0,
+        why: String::new(),
+    };
+    let ground = match ground(plan, field, feed, false) {
+        Ok(ground) => ground,
+        Err(why) => return Advice { why, ..advice },
+    };
+    match lay(&ground, &feed.way) {
+        Ok(layout) => advice.pieces = layout.spots.len() as u32,
+        Err(why) => return Advice { why, ..advice },
+    }
+    let known = Known::near(&ground, &feed.way);
+    advice.at_slick = known.slick;
+    advice.at_normal = known.normal;
+    advice.slow = known.slow;
+    (advice.works, advice.why) = verdict(plan, &ground, &known);
+    advice
+}
+
+/// What was measured near a case, the worse of its neighbours.
+struct Known {
+    slick: Option<(u32, u32)>,
+    normal: Option<(u32, u32)>,
+    slow: Option<(f64, f64)>,
+    /// True when this very case was run.
+    exact: bool,
+    /// True when cases on both sides of it were run.
+    within: bool,
+    /// More to say about how it was measured.
+    note: &'static str,
+}
+
+impl Known {
+    const NOTHING: Self =
+        Self { slick: None, normal: None, slow: None, exact: false, within: false, note: "" };
+
+    fn near(ground: &Ground, way: &FeedWay) -> Self {
+        let cases = |family, turn: f64, local: f64, poke: f64, by_lanes| {
+            let same = |c: &&Case| {
+                let like = |a: f64, b: f64, slack: f64| (a - b).abs() <= slack;
+                c.family == family
+                    && like(c.turn, turn, 0.5)
+                    && like(c.local, local, 0.3)
+                    && like(c.poke, poke, 0.1)
+            };
+            Self::of(ground, CASES.iter().filter(same).collect(), by_lanes)
+        };
+        match *way {
+            FeedWay::Brick { .. } => {
+                let known = cases(Family::Brick, 0.0, 0.0, 0.0, true);
+                // Source of the slowness: hops within the brick ranks against a straight lane, single exact runs.
+                Self { slow: Some((1.5, 1.7)), ..known }
+            }
+            FeedWay::Beside { turn, gap, poke, .. } => {
+                cases(Family::Beside, turn.to_deg(), gap.to_mm(), poke.to_mm(), false)
+            }
+            FeedWay::InLine { turn, clear, .. } => {
+                cases(Family::InLine, turn.to_deg(), clear.to_mm(), 0.0, true)
+            }
+            FeedWay::Echelon { turn, .. } => cases(Family::Echelon, turn.to_deg(), 3.0, 0.0, true),
+            FeedWay::HalfShift { .. } => cases(Family::HalfShift, 0.0, 0.0, 0.0, true),
+            FeedWay::Angled { turn, poke, .. } => Self::angled(turn, poke),
+        }
+    }
+
+    fn of(ground: &Ground, cases: Vec<&Case>, by_lanes: bool) -> Self {
+        let gap = ground.pitch - ground.thickness;
+        let (gaps, gap_exact, gap_within) = beside_of(&cases, gap, |c| c.gap);
+        let cases: Vec<&Case> =
+            cases.into_iter().filter(|c| gaps.iter().any(|g| (c.gap - g).abs() < 0.1)).collect();
+        let (lanes, lanes_exact, lanes_within) =
+            if by_lanes { beside_of(&cases, ground.step, |c| c.lanes) } else { (Vec::new(), true, true) };
+        let near = |c: &&&Case| !by_lanes || lanes.iter().any(|l| (c.lanes - l).abs() < 0.1);
+        let cases: Vec<&Case> = cases.iter().filter(near).copied().collect();
+        let Some(slick) = cases.iter().map(|c| c.fell.0).min() else { return Self::NOTHING };
+        let normal = cases.iter().map(|c| c.fell.1).min().unwrap_or(0);
+        let slow: Vec<f64> = cases.iter().flat_map(|c| [c.slow.0, c.slow.1]).filter(|s| *s > 0.0).collect();
+        let least = slow.iter().copied().fold(f64::INFINITY, f64::min);
+        let most = slow.iter().copied().fold(0.0, f64::max);
+        Self {
+            slick: Some((slick, RUN)),
+            normal: Some((normal, RUN)),
+            slow: (!slow.is_empty()).then_some((least, most)),
+            exact: gap_exact && lanes_exact,
+            within: gap_within && lanes_within,
+            note: "",
+        }
+    }
+
+    fn angled(turn: Angle, poke: Length) -> Self {
+        let like = |a: f64, b: f64| (a - b).abs() < 0.5;
+        let case = ANGLED.iter().find(|c| like(c.turn, turn.to_deg()) && like(c.poke, poke.to_mm()));
+        case.map_or(Self::NOTHING, |c| Self {
+            slick: Some(c.slick),
+            normal: Some(c.normal),
+            slow: Some(c.slow),
+            exact: false,
+            within: true,
+            note: " It was run with exact places only, without scatter.",
+        })
+    }
+}
+
+/// The measured values next to one on either side, whether it is one of them, and whether it lies between two.
+fn beside_of(cases: &[&Case], value: f64, of: impl Fn(&Case) -> f64) -> (Vec<f64>, bool, bool) {
+    let values = || cases.iter().map(|c| of(c));
+    if let Some(exact) = values().find(|v| (v - value).abs() <= 0.3) {
+        return (vec![exact], true, true);
+    }
+    let below =
+        values().filter(|v| *v < value).fold(None, |m: Option<f64>, v| Some(m.map_or(v, |m| m.max(v))));
+    let above =
+        values().filter(|v| *v > value).fold(None, |m: Option<f64>, v| Some(m.map_or(v, |m| m.min(v))));
+    let within = below.is_some() && above.is_some();
+    (below.into_iter().chain(above).collect(), false, within)
+}
+
+fn verdict(plan: &Plan, ground: &Ground, known: &Known) -> (Works, String) {
+    let (Some(slick), Some(normal)) = (known.slick, known.normal) else {
+        return (Works::Unsure, "Nothing near this was measured; try it with five lanes first.".into());
+    };
+    // Between the two frictions the worse one counts, and beyond them nothing is known.
+    let floor = plan.hall.grip.floor;
+    let asked: Vec<(u32, u32)> = if floor.0 >= 0.29 {
+        vec![normal]
+    } else if floor.1 <= 0.16 {
+        vec![slick]
+    } else {
+        vec![slick, normal]
+    };
+    let enough = asked.iter().all(|(fell, run)| 80 * fell >= 79 * run);
+    let none = asked.iter().any(|(fell, run)| 20 * fell <= *run);
+    let usual = (ground.width - 24.0).abs() < 0.6 && (ground.thickness - 7.5).abs() < 0.6;
+    let known_floor = floor.0 >= 0.13 && floor.1 <= 0.4;
+    let works = match (none, enough && known.within && usual && known_floor && known.note.is_empty()) {
+        (true, _) => Works::No,
+        (false, true) => Works::Sure,
+        (false, false) => Works::Unsure,
+    };
+    let mut why = format!(
+        "{} of {} lanes fell on a slick floor (friction 0.15), {} of {} on a normal one (0.3).",
+        slick.0, slick.1, normal.0, normal.1
+    );
+    if !known.exact {
+        why += if known.within {
+            " This lane pitch and gap were not measured exactly; these are the worse neighbours."
+        } else {
+            " This lane pitch and gap lie beyond what was measured; these are the nearest cases."
+        };
+    }
+    if !usual {
+        why += " Only the usual piece of 48 × 24 × 7.5 mm was measured.";
+    }
+    (works, why + known.note)
+}
+
+/// Every second lane the other way: each edge then feeds lanes that lie twice as far apart.
+fn opposed(plan: &Plan, field: &Field, of: ItemId, side: Hand) -> Advice {
+    let mut other = field.clone();
+    other.frame.course = LaneCourse::Opposed;
+    let best = candidates(plan, &other, of, side).into_iter().min_by_key(|a| (a.works, a.pieces));
+    let means = Means::Course(LaneCourse::Opposed);
+    match best {
+        Some(best) if best.works != Works::No => Advice {
+            means,
+            why: format!(
+                "With lanes that fall in opposite directions each edge feeds every second lane, {} mm apart: {}. {}",
+                tell(2.0 * field.frame.pitch_across.to_mm()),
+                match best.means {
+                    Means::Feed(way) => way_name(&way),
+                    Means::Course(_) => "lanes",
+                },
+                best.why
+            ),
+            ..best
+        },
+        _ => Advice {
+            means,
+            works: Works::No,
+            at_slick: None,
+            at_normal: None,
+            slow: None,
+            pieces: 0,
+            why: "No way is possible for every second lane either.".into(),
+        },
+    }
+}
+
+/// One lane after another through round turns, whose radius is half the lane pitch.
+///
+/// Source: own runs of half circles: steps of up to 30° always pass, up to 45° mostly; larger ones fail.
+fn in_turn(plan: &Plan, field: &Field) -> Advice {
+    let across = field.frame.pitch_across.to_mm();
+    let pitch = feed_pitch(plan, field).to_mm();
+    let step = Angle::rad(2.0 * maths::asin((pitch / across).min(1.0))).to_deg();
+    let works = match step {
+        s if s <= 30.0 => Works::Sure,
+        s if s <= 45.0 => Works::Unsure,
+        _ => Works::No,
+    };
+    let turn = std::f64::consts::PI * across / 2.0 / pitch.max(1e-9);
+    let pieces = (turn.ceil().clamp(0.0, 1e6) * f64::from(field.frame.lanes.saturating_sub(1))).min(1e9);
+    Advice {
+        means: Means::Course(LaneCourse::InTurn),
+        works,
+        at_slick: None,
+        at_normal: None,
+        slow: Some((f64::from(field.frame.lanes), f64::from(field.frame.lanes))),
+        pieces: pieces as u32,
+        why: format!(
+            "Lanes in turn need no feed, but each waits for the one before; the turns between lanes {} mm apart take steps of {}°, and steps of up to 30° always passed, up to 45° mostly.",
+            tell(across),
+            tell(step)
+        ),
+    }
+}
+
+/// The name of a way, as it is written.
+pub fn way_name(way: &FeedWay) -> &'static str {
+    match way {
+        FeedWay::Brick { .. } => "brick",
+        FeedWay::Beside { .. } => "beside",
+        FeedWay::Angled { .. } => "angled",
+        FeedWay::InLine { .. } => "in-line",
+        FeedWay::Echelon { .. } => "echelon",
+        FeedWay::HalfShift { .. } => "half-shift",
+    }
+}
