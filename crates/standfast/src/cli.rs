@@ -60,6 +60,11 @@ pub(crate) enum Verb {
         after_help = "Example:\n  standfast match spring.standfast --field Town --field Mill --match seen"
     )]
     Match(MatchArgs),
+    /// Say how a field can be fed, and lay the pieces
+    #[command(after_help = "Examples:\n  \
+        standfast feed spring.standfast Town\n  \
+        standfast feed spring.standfast Town --way echelon --side left --apply")]
+    Feed(FeedArgs),
     /// Write a plan in another form
     #[command(after_help = "Examples:\n  \
         standfast export spring.standfast --to toml -o spring/\n  \
@@ -218,6 +223,24 @@ pub(crate) struct MatchArgs {
     pub fewer_changes: Option<f64>,
 }
 
+/// `feed`
+#[derive(Debug, Args)]
+pub(crate) struct FeedArgs {
+    /// Project file; without --apply a text plan (plan.toml) will do
+    pub file: PathBuf,
+    /// Field to feed, by name
+    pub field: String,
+    /// Only this way; with --apply the best one when absent
+    #[arg(long, value_enum, value_name = "NAME")]
+    pub way: Option<Way>,
+    /// From which side of the field the line comes, seen along the fall
+    #[arg(long, value_enum, default_value_t = FeedSide::Right)]
+    pub side: FeedSide,
+    /// Add the feed to the plan
+    #[arg(long)]
+    pub apply: bool,
+}
+
 /// `sheets`
 #[derive(Debug, Args)]
 pub(crate) struct SheetsArgs {
@@ -370,6 +393,32 @@ choices!(
         Lane,
         /// Rank by rank
         Rank,
+    }
+);
+choices!(
+    /// The ways to feed a field.
+    Way {
+        /// Ranks shifted alternately by half a lane pitch
+        Brick,
+        /// A turned piece for each lane beside a line along the edge
+        Beside,
+        /// A line that runs past the lanes at an angle
+        Angled,
+        /// A line along the edge with one turned piece for each lane
+        InLine,
+        /// One turned piece for each lane, side by side
+        Echelon,
+        /// Each lane two ranks later, with one piece half a lane over between
+        HalfShift,
+    }
+);
+choices!(
+    /// A side of a field.
+    FeedSide {
+        /// The left
+        Left,
+        /// The right
+        Right,
     }
 );
 choices!(

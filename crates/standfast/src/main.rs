@@ -33,6 +33,7 @@ fn main() -> ExitCode {
         Verb::Stock(args) => verbs::stock::run(&out, &args),
         Verb::Sheets(args) => verbs::sheets::run(&out, &args),
         Verb::Match(args) => verbs::matching::run(&out, &args),
+        Verb::Feed(args) => verbs::feed::run(&out, &args),
         Verb::Export(args) => verbs::export::run(&out, &args),
         Verb::Backup(args) => verbs::backup::run(&out, &args),
         Verb::Restore(args) => verbs::backup::restore(&out, &args),
