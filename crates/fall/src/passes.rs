@@ -1,5 +1,7 @@
 //! Where the fall is started from outside: start pieces, and placeholders that pass it on.
 
+use std::collections::BTreeSet;
+
 use geometry::Point;
 use placement::ports;
 use plan::{Body as ItemBody, ItemId, Plan, PortFlow};
@@ -118,7 +120,7 @@ fn answer(network: &Network, asked: &[(Asked, Strip)], passes: &mut [Pass], star
     let strands = network.strands();
     let (names, _) = gather(&strands, &[], &[], &wanted, cell);
     let body = |i: usize| strands[names[i].0 as usize].bodies.body(names[i].1 as usize, i as u32);
-    let grid = Grid::new(&network.shapes, names.len(), &body);
+    let grid = Grid::new(&network.shapes, (0..names.len()).map(body).collect());
     let state = |b: &Body, way: u32| {
         let (slot, piece) = names[b.id as usize];
         2 * (network.index().base(slot as usize) + piece) + way
@@ -147,7 +149,7 @@ fn pushed(
     let (cos, sin) = cos_sin(s.turn);
     // Distance, what it covers across, and state of all that stand in the strip.
     let mut found: Vec<(f64, f64, f64, State)> = Vec::new();
-    grid.near(s.at.x, s.at.y, s.half_width + REACH, |b| {
+    around(grid, s, REACH, &mut |b| {
         let shape = network.shapes.get(b.shape);
         let (dx, dy) = (b.x - s.at.x, b.y - s.at.y);
         let (along, across) = (dx * cos + dy * sin + behind, dy * cos - dx * sin);
@@ -176,10 +178,29 @@ fn pushed(
     states
 }
 
+/// Calls `see` once for each piece near a strip. A search looks at a limited number of pieces, so a wide strip is
+/// searched bit by bit.
+fn around(grid: &Grid, s: &Strip, reach: f64, see: &mut dyn FnMut(&Body)) {
+    let (cos, sin) = cos_sin(s.turn);
+    let mut seen: BTreeSet<u32> = BTreeSet::new();
+    let mut v = -s.half_width;
+    loop {
+        grid.near(s.at.x - sin * v, s.at.y + cos * v, (reach, reach), |b| {
+            if seen.insert(b.id) {
+                see(b);
+            }
+        });
+        if v >= s.half_width {
+            return;
+        }
+        v = (v + reach).min(s.half_width);
+    }
+}
+
 /// Pieces that fall into a way in: their sweep covers the place where its first piece would stand.
 fn entering(network: &Network, grid: &Grid, s: &Strip, state: &dyn Fn(&Body, u32) -> State) -> Vec<State> {
     let mut states = Vec::new();
-    grid.near(s.at.x, s.at.y, s.half_width + 2.0 * REACH, |b| {
+    around(grid, s, 2.0 * REACH, &mut |b| {
         let shape = network.shapes.get(b.shape);
         let (cos, sin) = cos_sin(s.turn);
         let (dx, dy) = (s.at.x - b.x, s.at.y - b.y);

@@ -133,7 +133,7 @@ fn near_misses(network: &Network, fall: &Fall, pieces: &[u32]) -> Vec<Why> {
     let (names, _) = gather(&strands, &[], &[], &wanted, cell);
     let number = |i: usize| network.index().base(names[i].0 as usize) + names[i].1;
     let body = |i: usize| strands[names[i].0 as usize].bodies.body(names[i].1 as usize, number(i));
-    let grid = Grid::new(&network.shapes, names.len(), &body);
+    let grid = Grid::new(&network.shapes, (0..names.len()).map(body).collect());
     let mut sweep = Sweep::new(&network.shapes, network.rules, true);
     let hand = |id: u32| network.is_by_hand(id);
     let mut out = Vec::with_capacity(pieces.len());
@@ -144,7 +144,7 @@ fn near_misses(network: &Network, fall: &Fall, pieces: &[u32]) -> Vec<Why> {
             continue;
         };
         let mut around = Vec::new();
-        grid.near(b.x, b.y, cell, |o| {
+        grid.near(b.x, b.y, (cell, cell), |o| {
             if fall.hit_us[o.id as usize] != u32::MAX {
                 around.push(*o);
             }

@@ -5,6 +5,7 @@ use std::sync::OnceLock;
 
 use placement::{Pieces, Pose};
 use plan::Stock;
+use rayon::prelude::*;
 use units::maths;
 
 /// Directions: 65 536 to a turn, 0.0055° each.
@@ -95,6 +96,10 @@ impl Shapes {
         self.kinds.binary_search_by_key(&kind, |k| k.0).map_or(0, |i| self.kinds[i].1[pose as usize])
     }
 
+    pub(crate) fn all(&self) -> &[Shape] {
+        &self.shapes
+    }
+
     pub(crate) fn get(&self, index: u16) -> Shape {
         self.shapes[usize::from(index)]
     }
@@ -108,6 +113,11 @@ impl Shapes {
 impl Bodies<'_> {
     pub(crate) fn len(&self) -> usize {
         self.pieces.len()
+    }
+
+    /// All of them, each under its index.
+    pub(crate) fn all(&self) -> Vec<Body> {
+        (0..self.len()).into_par_iter().map(|i| self.body(i, i as u32)).collect()
     }
 
     /// The piece at an index, under a name of the caller's choice.

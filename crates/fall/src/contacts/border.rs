@@ -10,7 +10,7 @@ use super::body::{Bodies, Body, Shapes};
 use super::grid::{Grid, coarse_key};
 use super::hit::Code;
 use super::rules::{Miss, Rules};
-use super::sweep::Sweep;
+use super::sweep::{Near, Sweep};
 
 /// An edge that may lead to another item.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -110,7 +110,7 @@ pub(crate) fn weave(
         let (slot, piece) = names[i];
         strands[slot as usize].bodies.body(piece as usize, i as u32)
     };
-    let grid = Grid::new(shapes, names.len(), &body);
+    let grid = Grid::new(shapes, (0..names.len()).into_par_iter().map(body).collect());
     let hand = |id: u32| strands[names[id as usize].0 as usize].hand;
     let chunks: Vec<Vec<(u32, [Vec<OverEdge>; 2])>> = hitters
         .par_chunks(2048)
@@ -121,7 +121,7 @@ pub(crate) fn weave(
                 let hitter = body(i as usize);
                 sweep.gather(&grid, &hitter);
                 let own = names[i as usize].0;
-                let foreign = sweep.gathered().iter().any(|b| names[b.id as usize].0 != own);
+                let foreign = sweep.gathered().iter().any(|n| names[n.body.id as usize].0 != own);
                 if foreign || blocks.near(&hitter, shapes) {
                     out.push((i, woven(&mut sweep, &hitter, &hand, &names, blocks)));
                 }
@@ -140,12 +140,12 @@ fn woven(
     names: &[(u32, u32)],
     blocks: &Blocks,
 ) -> [Vec<OverEdge>; 2] {
-    let near: Vec<Body> = sweep.gathered().to_vec();
+    let near: Vec<Near> = sweep.gathered().to_vec();
     let mut both = [Vec::new(), Vec::new()];
     for (way, edges) in (0u8..).zip(&mut both) {
         for f in sweep.look(hitter, way, hand) {
-            let target = near.iter().find(|b| b.id == f.id);
-            let barred = target.is_some_and(|b| blocks.bars(hitter, b));
+            let target = near.iter().find(|n| n.body.id == f.id).map(|n| n.body);
+            let barred = target.is_some_and(|b| blocks.bars(hitter, &b));
             let Ok(code) = (if barred { Err(Miss::Blocked) } else { f.code }) else { continue };
             let (slot, piece) = names[f.id as usize];
             edges.push(OverEdge { slot, state: 2 * piece + u32::from(f.way), code });

@@ -35,8 +35,7 @@ impl Part {
     pub(crate) fn of(bodies: &Bodies<'_>, rules: Rules, hand: bool, cell: f64) -> Self {
         let count = bodies.len();
         let levels = bodies.pieces.z.windows(2).any(|z| (z[0] - z[1]).abs() > 0.25);
-        let body = |i: usize| bodies.body(i, i as u32);
-        let grid = Grid::new(bodies.shapes, count, &body);
+        let grid = Grid::new(bodies.shapes, bodies.all());
         let chunk =
             |first: usize| chunk_of(bodies, &grid, rules, (hand, levels), first, (first + CHUNK).min(count));
         let chunks: Vec<Chunk> =

@@ -23,38 +23,54 @@ pub(crate) struct Found {
     felled: Result<Felled, Miss>,
 }
 
+/// A piece near the one that falls, and where it stands in the frame of that one, mm.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Near {
+    pub(crate) body: Body,
+    along: f64,
+    across: f64,
+}
+
 /// The search, with room that is used again for each piece.
 pub(crate) struct Sweep<'a> {
     pub(crate) shapes: &'a Shapes,
     pub(crate) rules: Rules,
     /// True when not all pieces stand on one level.
     pub(crate) levels: bool,
-    near: Vec<Body>,
+    near: Vec<Near>,
+    /// Half diagonal of each shape.
+    halves: Vec<f64>,
     found: Vec<Found>,
     spans: Vec<(f64, f64)>,
 }
 
 impl<'a> Sweep<'a> {
     pub(crate) fn new(shapes: &'a Shapes, rules: Rules, levels: bool) -> Self {
-        Self { shapes, rules, levels, near: Vec::new(), found: Vec::new(), spans: Vec::new() }
+        let halves = shapes.all().iter().map(|s| half_diagonal(*s)).collect();
+        Self { shapes, rules, levels, near: Vec::new(), halves, found: Vec::new(), spans: Vec::new() }
     }
 
-    /// Gathers what may be met by a piece, either way.
+    /// Gathers what may be met by a piece, either way: what reaches into the strip before and behind it.
     pub(crate) fn gather(&mut self, grid: &Grid, hitter: &Body) {
         let shape = self.shapes.get(hitter.shape);
-        let reach = shape.d / 2.0 + Rules::reach(shape, self.levels);
-        let reach = maths_hypot(reach, shape.w / 2.0);
+        let ahead = shape.d / 2.0 + Rules::reach(shape, self.levels);
+        let side = shape.w / 2.0;
+        let (c, s) = cos_sin(hitter.turn);
         self.near.clear();
-        let near = &mut self.near;
-        grid.near(hitter.x, hitter.y, reach, |b| {
-            if b.id != hitter.id {
-                near.push(*b);
+        let (near, halves) = (&mut self.near, &self.halves);
+        let box_of = (ahead * c.abs() + side * s.abs(), ahead * s.abs() + side * c.abs());
+        grid.near(hitter.x, hitter.y, box_of, |b| {
+            let (dx, dy) = (b.x - hitter.x, b.y - hitter.y);
+            let (along, across) = (dx * c + dy * s, dy * c - dx * s);
+            let slack = halves[usize::from(b.shape)];
+            if across.abs() <= side + slack && along.abs() <= ahead + slack && b.id != hitter.id {
+                near.push(Near { body: *b, along, across });
             }
         });
     }
 
     /// What was gathered.
-    pub(crate) fn gathered(&self) -> &[Body] {
+    pub(crate) fn gathered(&self) -> &[Near] {
         &self.near
     }
 
@@ -66,10 +82,10 @@ impl<'a> Sweep<'a> {
         if !shape.falls {
             return &self.found;
         }
-        let turn = hitter.turn.wrapping_add(if way == 1 { (TURN / 2) as u16 } else { 0 });
         let by_hand = hand(hitter.id);
         for b in &self.near {
-            if let Some(f) = self.meet(hitter, shape, turn, b, &|id| by_hand || hand(id)) {
+            let by_hand = by_hand || hand(b.body.id);
+            if let Some(f) = self.meet(hitter, shape, way, b, by_hand) {
                 self.found.push(f);
             }
         }
@@ -81,26 +97,15 @@ impl<'a> Sweep<'a> {
         &self.found
     }
 
-    fn meet(
-        &self,
-        hitter: &Body,
-        shape: Shape,
-        turn: u16,
-        b: &Body,
-        hand: &dyn Fn(u32) -> bool,
-    ) -> Option<Found> {
-        let (c, s) = cos_sin(turn);
-        let (dx, dy) = (b.x - hitter.x, b.y - hitter.y);
-        let along = dx * c + dy * s;
+    fn meet(&self, hitter: &Body, shape: Shape, way: u8, near: &Near, hand: bool) -> Option<Found> {
+        let sign = if way == 1 { -1.0 } else { 1.0 };
+        let (along, across) = (sign * near.along, sign * near.across);
         if along <= 0.0 {
             return None;
         }
+        let b = &near.body;
         let target = self.shapes.get(b.shape);
-        let across = dy * c - dx * s;
-        let slack = half_diagonal(target);
-        if across.abs() > shape.w / 2.0 + slack || along > shape.d / 2.0 + shape.h * 1.8 + slack {
-            return None;
-        }
+        let turn = hitter.turn.wrapping_add(if way == 1 { (TURN / 2) as u16 } else { 0 });
         let between = u32::from(b.turn.wrapping_sub(turn));
         let ahead = !(QUARTER..=3 * QUARTER).contains(&between);
         let (mut cos, mut sin) = cos_sin(between as u16);
@@ -111,11 +116,8 @@ impl<'a> Sweep<'a> {
         let turned = folded.min(TURN / 2 - folded);
         let at = Geometry { along, across, cos, sin, turned, up: f64::from(b.z - hitter.z) };
         let met = meeting(shape, target, &at)?;
-        let felled = if target.falls {
-            self.rules.felled(shape, target, &at, &met, hand(b.id))
-        } else {
-            Err(Miss::Turned)
-        };
+        let felled =
+            if target.falls { self.rules.felled(shape, target, &at, &met, hand) } else { Err(Miss::Turned) };
         let code = Err(Miss::Beside);
         Some(Found { id: b.id, way: u8::from(!ahead), met, turned, up: at.up, code, felled })
     }
@@ -191,8 +193,8 @@ impl<'a> Sweep<'a> {
 
     /// True when another piece stands on the level of a target, close to it.
     fn two_stand_there(&self, f: &Found) -> bool {
-        let Some(b) = self.near.iter().find(|b| b.id == f.id) else { return false };
-        self.near.iter().any(|o| o.id != f.id && (o.z - b.z).abs() < 0.5)
+        let Some(b) = self.near.iter().find(|n| n.body.id == f.id) else { return false };
+        self.near.iter().any(|o| o.body.id != f.id && (o.body.z - b.body.z).abs() < 0.5)
     }
 }
 
