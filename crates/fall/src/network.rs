@@ -7,7 +7,7 @@ use plan::{Body as ItemBody, Item, ItemId, Placing, Plan};
 use rayon::prelude::*;
 
 use crate::contacts::{
-    Blocks, Bodies, Code, Over, Part, Rules, Shapes, Strand, coarse_cell, shared_cells, weave,
+    Blocks, Bodies, Code, Over, Part, Rules, Shapes, Strand, Todo, coarse_cell, is_near, weave,
 };
 use crate::law::Pace;
 use crate::passes::{Pass, Push, passes_and_starts};
@@ -55,7 +55,7 @@ pub(crate) struct Knot {
     pub(crate) pieces: Arc<Pieces>,
     pub(crate) hand: bool,
     part: Arc<Part>,
-    over: Over,
+    over: Arc<Over>,
 }
 
 /// Which piece fells which, by item: edges within an item are kept as long as its pieces stay, those between items are
@@ -90,8 +90,8 @@ impl Network {
             passes: Vec::new(),
         };
         network.set_knots(plan, placement, Vec::new());
-        let all: Vec<usize> = (0..network.knots.len()).collect();
-        network.weave(&all);
+        let all = (0..network.knots.len()).map(|slot| Todo::new(slot, None)).collect();
+        network.weave(all);
         (network.passes, network.starts) = passes_and_starts(plan, &network);
         network
     }
@@ -208,10 +208,24 @@ impl Network {
             let bodies = Bodies { pieces: &placed.pieces, shapes };
             let part = Arc::new(Part::of(&bodies, rules, hand, cell));
             let pieces = Arc::clone(&placed.pieces);
-            Knot { item: placed.item, revision: placed.revision, pieces, hand, part, over: Over::default() }
+            Knot { item: placed.item, revision: placed.revision, pieces, hand, part, over: Arc::default() }
         };
         self.knots = placement.items().par_iter().map(fresh).collect();
         self.places = Places::of(self.knots.iter().map(|k| (k.item, k.pieces.len())));
+        self.renumber(&old);
+    }
+
+    /// After items came or went, edges between items must name their new places.
+    fn renumber(&mut self, old: &[Knot]) {
+        if old.is_empty() || old.iter().map(|k| k.item).eq(self.knots.iter().map(|k| k.item)) {
+            return;
+        }
+        let place = |k: &Knot| {
+            let at = self.knots.binary_search_by_key(&k.item, |n| n.item).ok()?;
+            u32::try_from(at).ok()
+        };
+        let to: Vec<Option<u32>> = old.iter().map(place).collect();
+        self.knots.par_iter_mut().for_each(|k| k.over = Arc::new(k.over.moved(&to)));
     }
 
     /// Items that change, are new or go, with the cells that they leave.
@@ -242,21 +256,24 @@ impl Network {
         }
         touched.par_sort_unstable();
         touched.dedup();
-        let near = |c: &(i32, i32)| {
-            (-1..=1).any(|dx| {
-                let from = touched.partition_point(|t| *t < (c.0 + dx, c.1 - 1));
-                touched.get(from).is_some_and(|t| *t <= (c.0 + dx, c.1 + 1))
-            })
-        };
-        let affected = |k: &Knot| is_changed(k.item) || k.part.cells.iter().any(near);
-        let todo: Vec<usize> = (0..self.knots.len()).filter(|&i| affected(&self.knots[i])).collect();
-        self.weave(&todo);
+        let touched = Arc::new(touched);
+        let todo = (0..self.knots.len()).filter_map(|slot| {
+            let k = &self.knots[slot];
+            if is_changed(k.item) {
+                return Some(Todo::new(slot, None));
+            }
+            let affected = k.part.cells.iter().any(|c| is_near(&touched, *c));
+            affected.then(|| Todo::new(slot, Some(Arc::clone(&touched))))
+        });
+        let todo = todo.collect();
+        self.weave(todo);
     }
 
-    fn weave(&mut self, todo: &[usize]) {
+    fn weave(&mut self, todo: Vec<Todo>) {
         let strands = self.strands();
-        let shared = shared_cells(&strands, &self.blocks.cells());
-        let overs = weave(&strands, &shared, todo, (&self.shapes, self.rules, self.cell), &self.blocks);
+        let before = |slot: usize| Arc::clone(&self.knots[slot].over);
+        let given = (&self.shapes, self.rules, self.cell);
+        let overs = weave(&strands, todo, given, &self.blocks, &before);
         drop(strands);
         for (slot, over) in overs {
             self.knots[slot].over = over;

@@ -118,7 +118,7 @@ fn answer(network: &Network, asked: &[(Asked, Strip)], passes: &mut [Pass], star
     wanted.sort_unstable();
     wanted.dedup();
     let strands = network.strands();
-    let (names, _) = gather(&strands, &[], &[], &wanted, cell);
+    let (names, _) = gather(&strands, &[], &wanted, cell);
     let body = |i: usize| strands[names[i].0 as usize].bodies.body(names[i].1 as usize, i as u32);
     let grid = Grid::new(&network.shapes, (0..names.len()).map(body).collect());
     let state = |b: &Body, way: u32| {

@@ -130,7 +130,7 @@ fn near_misses(network: &Network, fall: &Fall, pieces: &[u32]) -> Vec<Why> {
     }
     wanted.sort_unstable();
     wanted.dedup();
-    let (names, _) = gather(&strands, &[], &[], &wanted, cell);
+    let (names, _) = gather(&strands, &[], &wanted, cell);
     let number = |i: usize| network.index().base(names[i].0 as usize) + names[i].1;
     let body = |i: usize| strands[names[i].0 as usize].bodies.body(names[i].1 as usize, number(i));
     let grid = Grid::new(&network.shapes, (0..names.len()).map(body).collect());

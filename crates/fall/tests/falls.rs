@@ -5,8 +5,8 @@ mod common;
 use common::*;
 use fall::{Ask, Network, run};
 use placement::Placement;
-use plan::{Kind, KindId};
-use units::Length;
+use plan::{Item, ItemId, Kind, KindId};
+use units::{Angle, Length};
 
 /// 20 x 20 pieces at a gap of 20 mm, 1 mm and 6 mm apart in ranks shifted by half a lane: 210 of 400 in rigid-body runs
 /// (`field.csv`), 1 + 2 + … + 20 by counting.
@@ -156,16 +156,134 @@ fn an_update_gives_what_a_new_network_gives() {
     let mut placement = Placement::of(&p);
     let mut n = Network::of(&p, &placement);
     assert_eq!(run(&p, &n, &Ask::default(), &|_| true).unwrap().fallen, 1200);
+    let mut commands = Vec::new();
     for (id, east) in [(3u32, 40.0), (5, -7.0), (3, 0.0)] {
-        let item = p.item(plan::ItemId(id)).unwrap().clone();
         let at = geometry::Point::new(f64::from(id - 1) * 310.0 + east, 0.0);
-        let applied = p.apply(&plan::Command::MoveItem { id: item.id, at, heading: item.heading }).unwrap();
+        commands.push(plan::Command::MoveItem { id: ItemId(id), at, heading: Angle::ZERO });
+    }
+    let second = p.item(ItemId(2)).unwrap().clone();
+    let added = Item { id: ItemId(p.fresh_id().max(20)), at: geometry::Point::new(2.0, 260.0), ..second };
+    commands.push(plan::Command::RemoveItem { id: ItemId(2) });
+    commands.push(plan::Command::PutItem { item: Box::new(added) });
+    commands.push(plan::Command::MoveItem {
+        id: ItemId(4),
+        at: geometry::Point::new(310.0, 3.0),
+        heading: Angle::ZERO,
+    });
+    for command in commands {
+        let applied = p.apply(&command).unwrap();
         placement.update(&p, &applied.touched);
         n.update(&p, &placement);
         let fresh = Network::of(&p, &placement);
+        assert_eq!(n.pieces(), fresh.pieces());
         for s in 0..2 * n.pieces() {
-            assert!(n.edges(s).eq(fresh.edges(s)), "{s}");
+            assert!(n.edges(s).eq(fresh.edges(s)), "{s} after {command:?}");
         }
         assert_eq!(n.starts(), fresh.starts());
     }
+}
+
+/// The same pieces as one item and as an item each must fell the same: the two are searched in different ways.
+#[test]
+fn one_item_and_an_item_for_each_piece_have_the_same_edges() {
+    let mut one = plan(0.2);
+    put(&mut one, 0.0, 0.0, 0.0, field(5, 12, 15.0, 25.0, 7.5));
+    let mut each = plan(0.2);
+    for lane in 0..5 {
+        for rank in 0..12 {
+            let x = f64::from(rank) * 15.0 + if lane % 2 == 1 { 7.5 } else { 0.0 };
+            piece(&mut each, x, f64::from(lane) * 25.0, 0.0);
+        }
+    }
+    let (a, b) = (network(&one), network(&each));
+    for s in 0..2 * a.pieces() {
+        let mut ea: Vec<_> = a.edges(s).map(|e| (e.to, e.delay_us)).collect();
+        let mut eb: Vec<_> = b.edges(s).map(|e| (e.to, e.delay_us)).collect();
+        ea.sort_unstable();
+        eb.sort_unstable();
+        assert_eq!(ea, eb, "{s}");
+    }
+}
+
+/// Edges of small random plans against every pair and triple of their pieces taken alone: an edge of the whole is one
+/// of the pair, and one that is missing is hidden by some third piece.
+#[test]
+fn small_random_plans_agree_with_a_search_over_all_pairs() {
+    let mut seed = 7u64;
+    let mut next = |most: f64| {
+        seed = seed.wrapping_mul(6364136223846793005).wrapping_add(1442695040888963407);
+        (seed >> 33) as f64 / (1u64 << 31) as f64 * most
+    };
+    let mut edges = 0;
+    for _ in 0..16 {
+        let at: Vec<(f64, f64, f64)> = (0..9)
+            .map(|_| (next(110.0), next(70.0), (next(8.0).floor() * 45.0 + next(40.0) - 20.0)))
+            .collect();
+        let of = |which: &[usize]| {
+            let mut p = plan(0.3);
+            which.iter().for_each(|i| {
+                piece(&mut p, at[*i].0, at[*i].1, at[*i].2);
+            });
+            let n = network(&p);
+            let all = (0..2 * n.pieces()).map(|s| n.edges(s).map(|e| e.to).collect::<Vec<_>>());
+            all.collect::<Vec<_>>()
+        };
+        let whole = of(&(0..9).collect::<Vec<_>>());
+        for i in 0..9 {
+            for j in (0..9).filter(|j| *j != i) {
+                let pair = of(&[i, j]);
+                for way in 0..2 {
+                    let in_pair = pair[way].iter().map(|t| t % 2).next();
+                    let in_whole = whole[2 * i + way].iter().find(|t| **t as usize / 2 == j).map(|t| t % 2);
+                    edges += u32::from(in_whole.is_some());
+                    if in_pair != in_whole {
+                        assert!(in_whole.is_none(), "{i} {j} {way}");
+                        let hidden = (0..9)
+                            .filter(|k| *k != i && *k != j)
+                            .any(|k| !of(&[i, j, k])[way].iter().any(|t| *t / 2 == 1));
+                        // Two others together may hide what neither hides alone.
+                        let mut together = false;
+                        for k in (0..9).filter(|k| *k != i && *k != j) {
+                            for l in (k + 1..9).filter(|l| *l != i && *l != j) {
+                                together |= !of(&[i, j, k, l])[way].iter().any(|t| *t / 2 == 1);
+                            }
+                        }
+                        assert!(hidden || together, "{i} {j} {way}");
+                    }
+                }
+            }
+        }
+    }
+    assert!(edges > 40, "{edges}");
+}
+
+/// What chains of hits reach, found forward with a stack and, apart from that, by sweeping over all edges until
+/// nothing changes; and what the wave leaves standing is what neither reaches.
+#[test]
+fn two_ways_of_finding_what_is_reached_agree_on_the_unfed_parts() {
+    let mut p = plan(0.2);
+    put(&mut p, 0.0, 0.0, 0.0, field(30, 40, 15.0, 25.0, 0.0));
+    put(&mut p, 620.0, 100.0, 5.0, field(10, 40, 15.0, 25.0, 7.5));
+    put(&mut p, 0.0, 900.0, 0.0, field(10, 40, 15.0, 25.0, 0.0));
+    put(&mut p, -10.0, 200.0, 0.0, start(300.0));
+    let n = network(&p);
+    let reached = n.reached(true);
+    let mut sweep = vec![0u8; reached.len()];
+    n.starts().iter().flat_map(|s| &s.states).for_each(|s| sweep[*s as usize] = 1);
+    loop {
+        let before = sweep.clone();
+        for s in (0..sweep.len() as u32).rev().filter(|s| before[*s as usize] == 1) {
+            n.edges(s).for_each(|e| sweep[e.to as usize] = 1);
+        }
+        if sweep == before {
+            break;
+        }
+    }
+    assert_eq!(reached, sweep);
+    let f = fall(&p);
+    for i in 0..n.pieces() as usize {
+        let any = reached[2 * i] + reached[2 * i + 1] > 0;
+        assert_eq!(any, f.hit_us[i] != u32::MAX, "{i}");
+    }
+    assert!(f.fallen > 400 && f.fallen < n.pieces());
 }

@@ -1,7 +1,7 @@
 //! The edges of pieces that have pieces of another item, or something fixed, within reach; they take the place of those
 //! that the item would have alone.
 
-use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use rayon::prelude::*;
 
@@ -53,14 +53,91 @@ impl Over {
         Some(&self.edges[self.start[at] as usize..self.start[at + 1] as usize])
     }
 
+    /// Adds a piece of an item of `count`; pieces come in order.
+    fn push(&mut self, count: usize, piece: u32, both: [&[OverEdge]; 2]) {
+        if self.bits.is_empty() {
+            self.bits.resize(count.div_ceil(64), 0);
+        }
+        self.bits[piece as usize / 64] |= 1 << (piece % 64);
+        self.pieces.push(piece);
+        for edges in both {
+            self.start.push(self.edges.len() as u32);
+            self.edges.extend_from_slice(edges);
+        }
+    }
+
+    fn end(&mut self) {
+        self.start.push(self.edges.len() as u32);
+    }
+
+    /// What stays of this, and what is new instead.
+    fn with(&self, new: &Self, stays: &dyn Fn(u32) -> bool) -> Self {
+        let count = 64 * self.bits.len().max(new.bits.len());
+        let mut out = Self::default();
+        let old = self.pieces.iter().copied().filter(|p| stays(*p)).map(|p| (p, self));
+        let mut all: Vec<(u32, &Self)> = old.chain(new.pieces.iter().map(|p| (*p, new))).collect();
+        all.sort_by_key(|a| a.0);
+        for (piece, from) in all {
+            let of = |way| from.edges(2 * piece + way).unwrap_or(&[]);
+            out.push(count, piece, [of(0), of(1)]);
+        }
+        out.end();
+        out
+    }
+
+    /// The same with items in other places: `to[slot]` is where the item at `slot` is now; hits on items that are gone
+    /// go too.
+    pub(crate) fn moved(&self, to: &[Option<u32>]) -> Self {
+        let mut out = Self::default();
+        let place = |e: &OverEdge| Some(OverEdge { slot: to.get(e.slot as usize).copied()??, ..*e });
+        for &piece in &self.pieces {
+            let of = |way| -> Vec<OverEdge> {
+                self.edges(2 * piece + way).unwrap_or(&[]).iter().filter_map(place).collect()
+            };
+            out.push(64 * self.bits.len(), piece, [&of(0), &of(1)]);
+        }
+        out.end();
+        out
+    }
+
     /// Bytes of memory that it holds.
     pub(crate) fn bytes(&self) -> usize {
         8 * self.bits.len() + 4 * (self.pieces.len() + self.start.len()) + 12 * self.edges.len()
     }
 }
 
-/// For each item its cells that hold or touch a piece of another item, or something fixed; sorted.
-pub(crate) fn shared_cells(strands: &[Strand<'_>], fixed: &[(i32, i32)]) -> Vec<Vec<(i32, i32)>> {
+/// Which cells of an item are to be woven anew.
+pub(crate) struct Todo {
+    /// Place of the item among all.
+    pub(crate) slot: usize,
+    /// All of its cells, or only those in or next to these (sorted).
+    pub(crate) only_near: Option<Arc<Vec<(i32, i32)>>>,
+    /// Its cells that hold or touch a piece of another item, or something fixed; sorted.
+    shared: Vec<(i32, i32)>,
+}
+
+impl Todo {
+    pub(crate) fn new(slot: usize, only_near: Option<Arc<Vec<(i32, i32)>>>) -> Self {
+        Self { slot, only_near, shared: Vec::new() }
+    }
+
+    /// Whether pieces in a cell are woven anew.
+    fn covers(&self, cell: (i32, i32)) -> bool {
+        self.only_near.as_ref().is_none_or(|cells| is_near(cells, cell))
+    }
+}
+
+/// Whether a sorted list of cells holds a cell or one of its eight neighbours.
+pub(crate) fn is_near(cells: &[(i32, i32)], cell: (i32, i32)) -> bool {
+    (-1..=1).any(|dx| {
+        // Three cells above one another lie next to each other in the list.
+        let from = cells.partition_point(|c| *c < (cell.0 + dx, cell.1 - 1));
+        cells.get(from).is_some_and(|c| *c <= (cell.0 + dx, cell.1 + 1))
+    })
+}
+
+/// Finds the shared cells of the items that are to be woven.
+fn find_shared(strands: &[Strand<'_>], fixed: &[(i32, i32)], todo: &mut [Todo]) {
     // One owner for each cell, or "several".
     const SEVERAL: u32 = u32::MAX;
     let mut owners: Vec<((i32, i32), u32)> = fixed.iter().map(|c| (*c, SEVERAL)).collect();
@@ -77,35 +154,34 @@ pub(crate) fn shared_cells(strands: &[Strand<'_>], fixed: &[(i32, i32)]) -> Vec<
     });
     let foreign = |cell: (i32, i32), slot: u32| {
         (-1..=1).any(|dx| {
-            // Three cells above one another lie next to each other in the list.
             let from = owners.partition_point(|o| o.0 < (cell.0 + dx, cell.1 - 1));
             owners[from..].iter().take_while(|o| o.0 <= (cell.0 + dx, cell.1 + 1)).any(|o| o.1 != slot)
         })
     };
-    let own = |(slot, s): (usize, &Strand<'_>)| -> Vec<(i32, i32)> {
-        s.cells.iter().copied().filter(|c| foreign(*c, slot as u32)).collect()
-    };
-    strands.par_iter().enumerate().map(own).collect()
+    todo.par_iter_mut().for_each(|t| {
+        let cells = strands[t.slot].cells.iter().copied();
+        t.shared = cells.filter(|c| t.covers(*c) && foreign(*c, t.slot as u32)).collect();
+    });
 }
 
-/// Edges between items, for the items in `todo` (places among all, sorted). `shared` is what [`shared_cells`] found.
+/// Edges between items, for the items in `todo` (sorted by place); what of `strands` is not woven anew stays as it is in
+/// `before`.
 pub(crate) fn weave(
     strands: &[Strand<'_>],
-    shared: &[Vec<(i32, i32)>],
-    todo: &[usize],
+    mut todo: Vec<Todo>,
     (shapes, rules, cell): (&Shapes, Rules, f64),
     blocks: &Blocks,
-) -> BTreeMap<usize, Over> {
+    before: &dyn Fn(usize) -> Arc<Over>,
+) -> Vec<(usize, Arc<Over>)> {
+    find_shared(strands, &blocks.cells(), &mut todo);
     // The cells whose pieces may be met.
     let mut wanted: Vec<(i32, i32)> = Vec::new();
-    for &slot in todo {
-        for c in &shared[slot] {
-            wanted.extend((-1..=1).flat_map(|dx| (-1..=1).map(move |dy| (c.0 + dx, c.1 + dy))));
-        }
+    for c in todo.iter().flat_map(|t| &t.shared) {
+        wanted.extend((-1..=1).flat_map(|dx| (-1..=1).map(move |dy| (c.0 + dx, c.1 + dy))));
     }
     wanted.par_sort_unstable();
     wanted.dedup();
-    let (names, hitters) = gather(strands, shared, todo, &wanted, cell);
+    let (names, hitters) = gather(strands, &todo, &wanted, cell);
     let body = |i: usize| -> Body {
         let (slot, piece) = names[i];
         strands[slot as usize].bodies.body(piece as usize, i as u32)
@@ -129,7 +205,16 @@ pub(crate) fn weave(
             out
         })
         .collect();
-    collect(strands, todo, &names, chunks)
+    let fresh = collect(strands, &todo, &names, chunks);
+    let keep = |(t, new): (Todo, Over)| {
+        if t.only_near.is_none() {
+            return (t.slot, Arc::new(new));
+        }
+        let p = strands[t.slot].bodies.pieces;
+        let stays = |i: u32| !t.covers(coarse_key(p.x[i as usize], p.y[i as usize], cell));
+        (t.slot, Arc::new(before(t.slot).with(&new, &stays)))
+    };
+    todo.into_iter().zip(fresh).map(keep).collect()
 }
 
 /// The edges of both states of a piece.
@@ -157,8 +242,7 @@ fn woven(
 /// Pieces in the wanted cells as (place of the item, piece), and which of them are to be woven.
 pub(crate) fn gather(
     strands: &[Strand<'_>],
-    shared: &[Vec<(i32, i32)>],
-    todo: &[usize],
+    todo: &[Todo],
     wanted: &[(i32, i32)],
     cell: f64,
 ) -> (Vec<(u32, u32)>, Vec<u32>) {
@@ -167,14 +251,14 @@ pub(crate) fn gather(
         if !touches {
             return Vec::new();
         }
-        let mine = todo.binary_search(&slot).is_ok();
+        let mine = todo.binary_search_by_key(&slot, |t| t.slot).ok().map(|i| &todo[i].shared);
         let p = s.bodies.pieces;
         let mut last = ((i32::MIN, i32::MIN), false, false);
         let mut out = Vec::new();
         for (i, (x, y)) in (0u32..).zip(p.x.iter().zip(&p.y)) {
             let key = coarse_key(*x, *y, cell);
             if key != last.0 {
-                let hit = mine && shared[slot].binary_search(&key).is_ok();
+                let hit = mine.is_some_and(|m| m.binary_search(&key).is_ok());
                 last = (key, wanted.binary_search(&key).is_ok(), hit);
             }
             if last.1 {
@@ -198,26 +282,17 @@ pub(crate) fn gather(
 
 fn collect(
     strands: &[Strand<'_>],
-    todo: &[usize],
+    todo: &[Todo],
     names: &[(u32, u32)],
     chunks: Vec<Vec<(u32, [Vec<OverEdge>; 2])>>,
-) -> BTreeMap<usize, Over> {
-    let mut overs: BTreeMap<usize, Over> = todo.iter().map(|&slot| (slot, Over::default())).collect();
+) -> Vec<Over> {
+    let mut overs = vec![Over::default(); todo.len()];
     for (i, both) in chunks.into_iter().flatten() {
         let (slot, piece) = names[i as usize];
-        let Some(over) = overs.get_mut(&(slot as usize)) else { continue };
-        if over.bits.is_empty() {
-            over.bits.resize(strands[slot as usize].bodies.len().div_ceil(64), 0);
-        }
-        over.bits[piece as usize / 64] |= 1 << (piece % 64);
-        over.pieces.push(piece);
-        for edges in both {
-            over.start.push(over.edges.len() as u32);
-            over.edges.extend(edges);
-        }
+        let Ok(at) = todo.binary_search_by_key(&(slot as usize), |t| t.slot) else { continue };
+        let over = &mut overs[at];
+        over.push(strands[slot as usize].bodies.len(), piece, [&both[0], &both[1]]);
     }
-    for over in overs.values_mut() {
-        over.start.push(over.edges.len() as u32);
-    }
+    overs.iter_mut().for_each(Over::end);
     overs
 }

@@ -103,7 +103,7 @@ impl Rules {
         let scale = USUAL / hitter.h;
         let mut unsure = self.level(hitter, target, at, met, scale)?;
         let (near, covered) = (met.near * scale, (met.to - met.from) * scale);
-        unsure.unsure |= self.turned(at.turned, near, covered)?;
+        unsure.unsure |= self.turned(at.turned, near, met.gap * scale, covered)?;
         unsure.unsure |= self.grown(hitter, target, met.near / hitter.h)?;
         if unsure.share.is_none() && at.up.abs() <= 0.5 {
             // Combs set pieces evenly enough for 5 mm; by hand it takes 7.5 mm. Above 36 mm the feet begin to slide.
@@ -163,7 +163,7 @@ impl Rules {
     }
 
     /// A turned target needs its corner farther in the sweep. `Ok(true)` when it may stay up.
-    fn turned(&self, turned: u32, near: f64, covered: f64) -> Result<bool, Miss> {
+    fn turned(&self, turned: u32, near: f64, gap: f64, covered: f64) -> Result<bool, Miss> {
         let (least, sure) = poke(turned);
         if covered < least {
             return Err(Miss::Beside);
@@ -172,8 +172,8 @@ impl Rules {
             return Err(Miss::Turned);
         }
         let steep = turned > degrees(45.5);
-        // Steps of 45° pass at every gap to 30 mm; steps of 60° only at middle gaps and on a floor that holds the feet.
-        let wide = turned > degrees(36.0) && near > 30.0;
+        // Steps of 45° pass at every gap below 30 mm, there some half turns failed; steps of 60° only at middle gaps and on a floor that holds the feet.
+        let wide = turned > degrees(36.5) && gap > 28.0;
         let odd = steep && (self.floor < 0.3 - 1e-9 || !(4.0..=26.0).contains(&near));
         Ok(covered < sure || wide || odd)
     }

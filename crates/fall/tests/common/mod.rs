@@ -4,13 +4,26 @@
 use fall::{Ask, Fall, Network, Pace, run};
 use geometry::Point;
 use placement::Placement;
-use plan::{Body, Field, FieldFrame, Item, ItemId, Kind, KindId, Plan, Start, SurfaceId};
+use plan::{
+    Body, Colour, ColourId, Field, FieldFrame, Finish, Item, ItemId, Kind, KindId, Plan, Rgb, Start,
+    SurfaceId,
+};
 use units::{Angle, Duration, Length};
 
 /// A plan with the usual kind and this friction of piece on piece and on floor.
 pub(crate) fn plan(mu: f64) -> Plan {
     let mut plan = Plan::new("T");
     plan.stock.kinds.push(Kind::usual(KindId(1)));
+    let grey = Rgb { r: 90, g: 90, b: 90 };
+    plan.stock.colours.push(Colour {
+        id: ColourId(1),
+        name: "Grey".into(),
+        code: "G".into(),
+        front: grey,
+        back: grey,
+        edge: grey,
+        finish: Finish::Matt,
+    });
     plan.hall.grip.piece = (mu, mu);
     plan.hall.grip.floor = (mu, mu);
     plan
