@@ -68,6 +68,8 @@ pub struct Network {
     pub(crate) rules: Rules,
     pub(crate) blocks: Blocks,
     cell: f64,
+    /// True when not all pieces stand on one level.
+    levels: bool,
     starts: Vec<Push>,
     passes: Vec<Pass>,
     usual: Arc<Tempo>,
@@ -77,7 +79,8 @@ impl Network {
     /// The network of a plan from scratch; the same bits for any number of threads.
     pub fn of(plan: &Plan, placement: &Placement) -> Self {
         let shapes = Shapes::of(&plan.stock);
-        let cell = coarse_cell(shapes.farthest());
+        let levels = has_levels(placement);
+        let cell = coarse_cell(shapes.farthest(levels));
         let mut network = Self {
             knots: Vec::new(),
             places: Places::default(),
@@ -86,6 +89,7 @@ impl Network {
             usual: Arc::new(Tempo::of(plan, &shapes, Pace::Usual)),
             shapes,
             cell,
+            levels,
             starts: Vec::new(),
             passes: Vec::new(),
         };
@@ -100,8 +104,9 @@ impl Network {
     pub fn update(&mut self, plan: &Plan, placement: &Placement) {
         let shapes = Shapes::of(&plan.stock);
         let blocks = Blocks::of(plan, self.cell);
-        if shapes != self.shapes || Rules::of(plan) != self.rules || blocks != self.blocks {
-            // Sizes, friction or fixed things changed: every hit may differ.
+        let same = shapes == self.shapes && Rules::of(plan) == self.rules && blocks == self.blocks;
+        if !same || has_levels(placement) != self.levels {
+            // Sizes, friction, levels or fixed things changed: every hit may differ.
             *self = Self::of(plan, placement);
             return;
         }
@@ -272,13 +277,21 @@ impl Network {
     fn weave(&mut self, todo: Vec<Todo>) {
         let strands = self.strands();
         let before = |slot: usize| Arc::clone(&self.knots[slot].over);
-        let given = (&self.shapes, self.rules, self.cell);
+        let given = (&self.shapes, self.rules, self.cell, self.levels);
         let overs = weave(&strands, todo, given, &self.blocks, &before);
         drop(strands);
         for (slot, over) in overs {
             self.knots[slot].over = over;
         }
     }
+}
+
+/// Whether pieces stand at more than one height.
+fn has_levels(placement: &Placement) -> bool {
+    let mut all = placement.items().iter().filter_map(|p| p.pieces.z.first());
+    let Some(&first) = all.next() else { return false };
+    let differs = |p: &placement::Placed| p.pieces.z.iter().any(|z| (z - first).abs() > 0.25);
+    placement.items().par_iter().any(differs)
 }
 
 fn is_same(k: &Knot, placed: &placement::Placed, hand: bool) -> bool {

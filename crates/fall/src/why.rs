@@ -144,7 +144,7 @@ fn near_misses(network: &Network, fall: &Fall, pieces: &[u32]) -> Vec<Why> {
             continue;
         };
         let mut around = Vec::new();
-        grid.near(b.x, b.y, (cell, cell), |o| {
+        grid.near(b.x, b.y, (2.0 * cell, 2.0 * cell), |o| {
             if fall.hit_us[o.id as usize] != u32::MAX {
                 around.push(*o);
             }

@@ -104,9 +104,11 @@ impl Shapes {
         self.shapes[usize::from(index)]
     }
 
-    /// The farthest that any piece of these reaches from its centre, mm, flights down to lower levels included.
-    pub(crate) fn farthest(&self) -> f64 {
-        self.shapes.iter().map(|s| s.d / 2.0 + 2.0 * s.h + s.w).fold(1.0, f64::max)
+    /// The farthest that any piece of these reaches from its centre to the corner of another, mm; flights down to lower levels
+    /// when there are `levels`.
+    pub(crate) fn farthest(&self, levels: bool) -> f64 {
+        let heights = if levels { 2.4 } else { 1.0 };
+        self.shapes.iter().map(|s| s.d / 2.0 + heights * s.h + s.w).fold(1.0, f64::max)
     }
 }
 

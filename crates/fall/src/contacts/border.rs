@@ -169,7 +169,7 @@ fn find_shared(strands: &[Strand<'_>], fixed: &[(i32, i32)], todo: &mut [Todo]) 
 pub(crate) fn weave(
     strands: &[Strand<'_>],
     mut todo: Vec<Todo>,
-    (shapes, rules, cell): (&Shapes, Rules, f64),
+    (shapes, rules, cell, levels): (&Shapes, Rules, f64, bool),
     blocks: &Blocks,
     before: &dyn Fn(usize) -> Arc<Over>,
 ) -> Vec<(usize, Arc<Over>)> {
@@ -191,7 +191,7 @@ pub(crate) fn weave(
     let chunks: Vec<Vec<(u32, [Vec<OverEdge>; 2])>> = hitters
         .par_chunks(2048)
         .map(|chunk| {
-            let mut sweep = Sweep::new(shapes, rules, true);
+            let mut sweep = Sweep::new(shapes, rules, levels);
             let mut out = Vec::new();
             for &i in chunk {
                 let hitter = body(i as usize);

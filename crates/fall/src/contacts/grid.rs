@@ -183,13 +183,9 @@ fn bounds(bodies: &[Body]) -> [f64; 4] {
     bodies.par_chunks(1 << 16).map(of).reduce(|| none, join)
 }
 
-/// Side of the coarse cells by which items find their neighbours, for pieces that reach `farthest` mm: a power of two.
+/// Side of the coarse cells by which items find their neighbours, for pieces that reach `farthest` mm.
 pub(crate) fn coarse_cell(farthest: f64) -> f64 {
-    let mut cell = 128.0;
-    while cell < farthest {
-        cell *= 2.0;
-    }
-    cell
+    (farthest / 16.0).ceil().max(4.0) * 16.0
 }
 
 /// The coarse cell of a place.
