@@ -7,7 +7,8 @@ use plan::{Body as ItemBody, Item, ItemId, Placing, Plan};
 use rayon::prelude::*;
 
 use crate::contacts::{
-    Blocks, Bodies, Code, Over, Part, Rules, Shapes, Strand, Todo, coarse_cell, is_near, weave,
+    Blocks, Bodies, Code, Over, Part, Rules, Shapes, Strand, Todo, cell_bounds, coarse_cell, is_near,
+    is_within, weave,
 };
 use crate::law::Pace;
 use crate::passes::{Pass, Push, passes_and_starts};
@@ -261,13 +262,14 @@ impl Network {
         }
         touched.par_sort_unstable();
         touched.dedup();
+        let around = cell_bounds(&touched);
         let touched = Arc::new(touched);
         let todo = (0..self.knots.len()).filter_map(|slot| {
             let k = &self.knots[slot];
             if is_changed(k.item) {
                 return Some(Todo::new(slot, None));
             }
-            let affected = k.part.cells.iter().any(|c| is_near(&touched, *c));
+            let affected = k.part.cells.iter().any(|c| is_within(around, *c) && is_near(&touched, *c));
             affected.then(|| Todo::new(slot, Some(Arc::clone(&touched))))
         });
         let todo = todo.collect();

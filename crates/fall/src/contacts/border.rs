@@ -127,6 +127,20 @@ impl Todo {
     }
 }
 
+/// Least and most cells of a list, one cell more on all sides.
+pub(crate) fn cell_bounds(cells: &[(i32, i32)]) -> [i32; 4] {
+    let none = [i32::MAX, i32::MAX, i32::MIN, i32::MIN];
+    let join = |b: [i32; 4], c: &(i32, i32)| {
+        [b[0].min(c.0 - 1), b[1].min(c.1 - 1), b[2].max(c.0 + 1), b[3].max(c.1 + 1)]
+    };
+    cells.iter().fold(none, join)
+}
+
+/// Whether a cell lies within such bounds.
+pub(crate) fn is_within(bounds: [i32; 4], cell: (i32, i32)) -> bool {
+    (bounds[0]..=bounds[2]).contains(&cell.0) && (bounds[1]..=bounds[3]).contains(&cell.1)
+}
+
 /// Whether a sorted list of cells holds a cell or one of its eight neighbours.
 pub(crate) fn is_near(cells: &[(i32, i32)], cell: (i32, i32)) -> bool {
     (-1..=1).any(|dx| {
@@ -141,8 +155,16 @@ fn find_shared(strands: &[Strand<'_>], fixed: &[(i32, i32)], todo: &mut [Todo]) 
     // One owner for each cell, or "several".
     const SEVERAL: u32 = u32::MAX;
     let mut owners: Vec<((i32, i32), u32)> = fixed.iter().map(|c| (*c, SEVERAL)).collect();
+    let all = |slot: usize| strands[slot].cells;
+    let bounds = todo.iter().map(|t| cell_bounds(t.only_near.as_ref().map_or(all(t.slot), |n| n)));
+    let around = bounds.fold([i32::MAX, i32::MAX, i32::MIN, i32::MIN], |a, b| {
+        [a[0].min(b[0]), a[1].min(b[1]), a[2].max(b[2]), a[3].max(b[3])]
+    });
+    // Neighbours of the cells that are asked for may lie two cells outside of what changed.
+    let around = [around[0] - 1, around[1] - 1, around[2] + 1, around[3] + 1];
     for (slot, s) in (0u32..).zip(strands) {
-        owners.extend(s.cells.iter().map(|c| (*c, slot)));
+        let near = s.cells.iter().filter(|c| is_within(around, **c));
+        owners.extend(near.map(|c| (*c, slot)));
     }
     owners.par_sort_unstable();
     owners.dedup_by(|next, kept| {
@@ -246,8 +268,9 @@ pub(crate) fn gather(
     wanted: &[(i32, i32)],
     cell: f64,
 ) -> (Vec<(u32, u32)>, Vec<u32>) {
+    let around = cell_bounds(wanted);
     let of_item = |(slot, s): (usize, &Strand<'_>)| -> Vec<(u32, bool)> {
-        let touches = s.cells.iter().any(|c| wanted.binary_search(c).is_ok());
+        let touches = s.cells.iter().any(|c| is_within(around, *c) && wanted.binary_search(c).is_ok());
         if !touches {
             return Vec::new();
         }
