@@ -47,11 +47,13 @@ pub(crate) enum Verb {
     )]
     Picture(PictureArgs),
     /// List what is wrong with a plan
-    #[command(after_help = "Example:\n  standfast check spring.standfast --fail-on should")]
+    #[command(after_help = "Examples:\n  \
+        standfast check spring.standfast --fail-on should\n  \
+        standfast check spring.standfast --mend 3")]
     Check(CheckArgs),
     /// List the pieces needed, owned and short
     #[command(after_help = "Example:\n  standfast stock spring.standfast")]
-    Stock(CheckArgs),
+    Stock(StockArgs),
     /// Print lane sheets as PDF
     #[command(after_help = "Example:\n  standfast sheets spring.standfast --language de -o sheets.pdf")]
     Sheets(SheetsArgs),
@@ -197,9 +199,22 @@ pub(crate) struct PictureArgs {
     pub fail_on: FailOn,
 }
 
-/// `check`, `stock`
+/// `check`
 #[derive(Debug, Args)]
 pub(crate) struct CheckArgs {
+    /// Project file, or a text plan (plan.toml)
+    pub file: PathBuf,
+    /// Findings of this severity make the exit status 1
+    #[arg(long, value_enum, default_value_t = FailOn::Must)]
+    pub fail_on: FailOn,
+    /// Mend the finding of this number as one step that can be undone, then list what is left
+    #[arg(long, value_name = "N")]
+    pub mend: Option<usize>,
+}
+
+/// `stock`
+#[derive(Debug, Args)]
+pub(crate) struct StockArgs {
     /// Project file, or a text plan (plan.toml)
     pub file: PathBuf,
     /// Findings of this severity make the exit status 1

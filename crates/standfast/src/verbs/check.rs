@@ -1,25 +1,87 @@
-//! `check`: what is wrong with a plan.
+//! `check`: what is wrong with a plan, and the mends that are clear.
 
-use findings::{Finding, Severity};
+use desk::{Author, Desk};
+use findings::{Finding, Severity, grouped};
+use plan::Plan;
 use serde_json::{Value, json};
 
 use crate::cli::{CheckArgs, FailOn};
-use crate::load;
-use crate::out::{Done, Ending, Out, printable};
+use crate::load::{self, Loaded};
+use crate::out::{Done, Ending, Out, Trouble, printable};
 
-/// Lists the findings, worst first.
+/// Lists the findings, worst first; with `--mend` mends one of them before.
 pub(crate) fn run(out: &Out, args: &CheckArgs) -> Done {
     let loaded = load::plan(&args.file)?;
     loaded.notes().iter().for_each(|n| out.remark(n));
-    let bank = desk::PictureBank::new();
-    let stock = desk::stock_wanted(loaded.plan(), &bank, loaded.source())?;
-    let found = desk::findings(loaded.plan(), &stock, &bank, loaded.source())?;
-    out.result(
-        || text(&found),
-        || json!({ "findings": found.iter().map(value).collect::<Vec<_>>(), "notes": loaded.notes() }),
-    )?;
+    let done = match args.mend {
+        Some(number) => mend(out, &loaded, number, args.fail_on),
+        None => list(out, &loaded, args.fail_on),
+    };
     loaded.close()?;
-    Ok(ending(&found, args.fail_on))
+    done
+}
+
+fn list(out: &Out, loaded: &Loaded, fail_on: FailOn) -> Done {
+    let found = find(loaded.plan(), loaded)?;
+    out.result(|| text(&found), || json!({ "findings": values(&found), "notes": loaded.notes() }))?;
+    Ok(ending(&found, fail_on))
+}
+
+fn find(plan: &Plan, loaded: &Loaded) -> Result<Vec<Finding>, Trouble> {
+    let bank = desk::PictureBank::new();
+    let stock = desk::stock_wanted(plan, &bank, loaded.source())?;
+    Ok(desk::findings(plan, &stock, &bank, loaded.source())?)
+}
+
+/// Applies the mend of one finding as one step of the journal.
+fn mend(out: &Out, loaded: &Loaded, number: usize, fail_on: FailOn) -> Done {
+    let Loaded::Project(desk, _) = loaded else {
+        let message = "--mend changes a project file. Make one with `standfast new FILE --from PLAN.TOML`.";
+        return Err(Trouble::input("usage", message));
+    };
+    let found = find(loaded.plan(), loaded)?;
+    let mended = take(&found, number)?;
+    let change = apply(desk, mended)?;
+    let plan = desk.snapshot().plan.clone();
+    let left = find(&plan, loaded)?;
+    out.result(
+        || {
+            let said = format!(
+                "Mended {number}, {}: {} Saved as change {}; undo takes it back.\n",
+                mended.place.words,
+                mended.hint,
+                grouped(change)
+            );
+            format!("{}{}", printable(&said), text(&left))
+        },
+        || json!({ "mended": value(number, mended), "change": change, "findings": values(&left) }),
+    )?;
+    Ok(ending(&left, fail_on))
+}
+
+/// The finding of a number, if it has a mend.
+fn take(found: &[Finding], number: usize) -> Result<&Finding, Trouble> {
+    let numbers: Vec<String> = (1..).zip(found).filter(|(_, f)| f.mend.is_some()).map(|(n, _)| n.to_string()).collect();
+    let can = match numbers.as_slice() {
+        [] => "None can be mended by itself.".to_owned(),
+        all => format!("Those that can: {}.", all.join(", ")),
+    };
+    let finding = number.checked_sub(1).and_then(|i| found.get(i)).ok_or_else(|| {
+        let message = format!("--mend {number}: there are {} findings. {can}", grouped(found.len() as u64));
+        Trouble::input("usage", message)
+    })?;
+    if finding.mend.is_none() {
+        let message = format!("--mend {number}: nobody can say how to mend this one but you. {can}");
+        return Err(Trouble::input("usage", message));
+    }
+    Ok(finding)
+}
+
+fn apply(desk: &Desk, finding: &Finding) -> Result<u64, Trouble> {
+    let Some(command) = finding.mend.clone() else { return Ok(desk.snapshot().change) };
+    let label = format!("Mend {}", finding.place.words);
+    desk.apply(&Author("command line".into()), &label, command)?;
+    Ok(desk.snapshot().change)
 }
 
 /// Whether the findings are grave enough to fail.
@@ -35,21 +97,33 @@ fn text(found: &[Finding]) -> String {
     if found.is_empty() {
         return "Nothing found.\n".into();
     }
-    let line = |f: &Finding| {
-        printable(&format!("{}. {}: {} {}\n", word(f.severity, true), f.place.words, f.message, f.hint))
+    let line = |(n, f): (usize, &Finding)| {
+        let mend = if f.mend.is_some() { format!(" (--mend {n})") } else { String::new() };
+        let severity = word(f.severity, true);
+        printable(&format!("{n}. {severity}. {}: {} {}{mend}\n", f.place.words, f.message, f.hint))
     };
-    found.iter().map(line).collect()
+    (1..).zip(found).map(line).collect()
 }
 
-/// A finding for programs.
-pub(crate) fn value(f: &Finding) -> Value {
+fn values(found: &[Finding]) -> Vec<Value> {
+    (1..).zip(found).map(|(n, f)| value(n, f)).collect()
+}
+
+/// A finding for programs. Lanes and ranks count from 1, as everywhere for people.
+pub(crate) fn value(number: usize, f: &Finding) -> Value {
+    let range = |r: Option<(u32, u32)>| r.map(|(a, b)| [a + 1, b + 1]);
     json!({
+        "number": number,
         "code": f.code,
         "severity": word(f.severity, false),
         "item": f.place.item.map(|i| i.0),
         "place": f.place.words,
+        "at": f.place.at.map(|p| [p.x, p.y]),
+        "lanes": range(f.place.lanes),
+        "ranks": range(f.place.ranks),
         "message": f.message,
         "hint": f.hint,
+        "can_mend": f.mend.is_some(),
     })
 }
 

@@ -5,12 +5,12 @@ use findings::grouped;
 use plan::{ColourId, ItemId, Plan};
 use serde_json::{Value, json};
 
-use crate::cli::CheckArgs;
+use crate::cli::StockArgs;
 use crate::load;
 use crate::out::{Done, Out, printable};
 
 /// Lists the stock against the plan.
-pub(crate) fn run(out: &Out, args: &CheckArgs) -> Done {
+pub(crate) fn run(out: &Out, args: &StockArgs) -> Done {
     let loaded = load::plan(&args.file)?;
     loaded.notes().iter().for_each(|n| out.remark(n));
     let plan = loaded.plan();

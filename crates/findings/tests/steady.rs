@@ -1,0 +1,241 @@
+//! What is kept between two checks never shows: the list is the same as from scratch. And bad input ends, in words.
+
+#![allow(clippy::unwrap_used, reason = "helpers of tests may panic")]
+
+use fall::Network;
+use findings::{CheckInput, Checker, Finding, Severity, check};
+use geometry::Point;
+use placement::Placement;
+use plan::*;
+use proptest::prelude::*;
+use units::{Angle, Duration, Length};
+
+fn base() -> Plan {
+    let mut plan = Plan::new("Test");
+    let grey = Rgb { r: 9, g: 9, b: 9 };
+    let colour = Colour {
+        id: ColourId(2),
+        name: "Sky".into(),
+        code: "S".into(),
+        front: grey,
+        back: grey,
+        edge: grey,
+        finish: Finish::Matt,
+    };
+    apply(&mut plan, Command::PutKind { kind: Kind::usual(KindId(1)) });
+    apply(&mut plan, Command::PutColour { colour });
+    plan
+}
+
+fn apply(plan: &mut Plan, command: Command) -> Touched {
+    plan.apply(&command).unwrap_or_else(|e| panic!("{e}")).touched
+}
+
+fn put(plan: &mut Plan, id: u32, at: (f64, f64), body: Body) -> Touched {
+    let item = Item {
+        id: ItemId(id),
+        name: format!("Item {id}"),
+        at: Point::new(at.0, at.1),
+        heading: Angle::ZERO,
+        surface: SurfaceId(0),
+        section: None,
+        built: None,
+        gaps: Vec::new(),
+        body,
+    };
+    apply(plan, Command::PutItem { item: Box::new(item) })
+}
+
+fn field(lanes: u32, ranks: u32) -> Body {
+    let frame = FieldFrame {
+        lanes,
+        ranks,
+        pitch_along: Length::mm(15.0),
+        pitch_across: Length::mm(26.0),
+        stagger: Length::ZERO,
+        fall: Default::default(),
+        course: Default::default(),
+    };
+    let mut field = Field::empty(KindId(1), frame);
+    field.cells = vec![2; frame.len()].into();
+    Body::Field(field)
+}
+
+fn line(spacing: Spacing, path: Vec<Leg>) -> Line {
+    Line {
+        kind: KindId(1),
+        lanes: 1,
+        pitch_across: Length::mm(26.0),
+        spacing,
+        placed: Placing::Comb,
+        path,
+        from: None,
+        to: None,
+        colours: Pattern::Plain { colour: ColourId(2) },
+        bridges: Vec::new(),
+    }
+}
+
+fn straight(mm: f64) -> Body {
+    let path = vec![Leg::Straight { length: Length::mm(mm) }];
+    Body::Line(line(Spacing::Pitch { pitch: Length::mm(15.0) }, path))
+}
+
+fn start() -> Body {
+    Body::Start(Start { width: Length::mm(24.0), after: Duration::ZERO })
+}
+
+fn block() -> Body {
+    Body::Placeholder(Placeholder {
+        length: Length::mm(100.0),
+        width: Length::mm(100.0),
+        height: Length::mm(100.0),
+        needs: vec![],
+        hours: Duration::ZERO,
+        who: String::new(),
+        ports: vec![],
+        delay: None,
+    })
+}
+
+fn all(plan: &Plan) -> Vec<Finding> {
+    let placement = Placement::of(plan);
+    let network = Network::of(plan, &placement);
+    check(plan, &placement, &network, &CheckInput::default())
+}
+
+fn codes(found: &[Finding]) -> Vec<&'static str> {
+    let mut codes: Vec<_> = found.iter().map(|f| f.code).collect();
+    codes.sort_unstable();
+    codes.dedup();
+    codes
+}
+
+/// One change of a small plan, by four figures.
+fn change(plan: &mut Plan, (what, id, x, y): (u8, u32, i32, i32)) -> Touched {
+    let at = (f64::from(x) * 7.0, f64::from(y) * 7.0);
+    let id = 10 + id;
+    match what {
+        0 if plan.item(ItemId(id)).is_some() => apply(plan, Command::RemoveItem { id: ItemId(id) }),
+        1 => put(plan, id, at, field(3, 6)),
+        2 => put(plan, id, at, straight(300.0)),
+        3 => put(plan, id, at, start()),
+        4 => put(plan, id, at, block()),
+        5 => {
+            let mut other = line(Spacing::Gap { gap: Length::mm(3.0) }, vec![]);
+            other.path = vec![Leg::Arc { radius: Length::mm(40.0), turn: Angle::deg(90.0) }];
+            let port = if x % 2 == 0 { "end" } else { "lane 1 end" };
+            other.from = Some(Link { item: ItemId(10 + (id - 9) % 8), port: port.into() });
+            put(plan, id, at, Body::Line(other))
+        }
+        6 => {
+            let mut hall = plan.hall.clone();
+            hall.outline = vec![
+                Point::new(-200.0, -200.0),
+                Point::new(300.0 + at.0, -200.0),
+                Point::new(300.0 + at.0, 300.0),
+                Point::new(-200.0, 300.0),
+            ];
+            apply(plan, Command::SetHall { hall })
+        }
+        _ if plan.item(ItemId(id)).is_some() => {
+            let at = Point::new(at.0, at.1);
+            apply(plan, Command::MoveItem { id: ItemId(id), at, heading: Angle::deg(f64::from(x) * 15.0) })
+        }
+        _ => Touched::default(),
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 64, ..ProptestConfig::default() })]
+
+    /// A wrong key would leave a finding of an item that moved, or miss one of an item that came near.
+    #[test]
+    fn kept_findings_are_those_from_scratch(
+        changes in proptest::collection::vec((0u8..10, 0u32..8, -20i32..20, -20i32..20), 1..24)
+    ) {
+        let mut plan = base();
+        let mut placement = Placement::of(&plan);
+        let mut network = Network::of(&plan, &placement);
+        let mut checker = Checker::new();
+        for c in changes {
+            let touched = change(&mut plan, c);
+            placement.update(&plan, &touched);
+            network.update(&plan, &placement);
+            let kept = checker.check(&plan, &placement, &network, &CheckInput::default());
+            prop_assert_eq!(kept, all(&plan));
+        }
+    }
+}
+
+#[test]
+fn a_plan_without_pieces_has_nothing_wrong() {
+    assert!(all(&Plan::new("")).is_empty());
+}
+
+#[test]
+fn two_starts_at_one_place_are_taken_and_a_start_inside_a_field_is_told() {
+    let mut plan = base();
+    put(&mut plan, 10, (0.0, 0.0), field(3, 6));
+    put(&mut plan, 11, (-15.0, 0.0), start());
+    put(&mut plan, 12, (-15.0, 0.0), start());
+    put(&mut plan, 13, (40.0, 30.0), start());
+    assert!(codes(&all(&plan)).contains(&"start-in-field"));
+}
+
+/// A field whose pieces stand farther apart than they are high: nothing passes, and it is said.
+#[test]
+fn a_gap_larger_than_a_piece_cuts_the_rest_off() {
+    let mut plan = base();
+    let Body::Field(mut f) = field(1, 6) else { panic!("a field") };
+    f.frame.pitch_along = Length::mm(70.0);
+    put(&mut plan, 10, (0.0, 0.0), Body::Field(f));
+    put(&mut plan, 11, (-40.0, 0.0), start());
+    let found = all(&plan);
+    assert!(found.iter().any(|f| f.code == "run-cut-off" && f.severity == Severity::Must), "{found:?}");
+}
+
+#[test]
+fn pieces_of_1_mm_and_of_10_m_are_checked_to_the_end() {
+    for (thickness, width, height) in [(0.5, 1.0, 1.0), (1_000.0, 5_000.0, 10_000.0)] {
+        let mut plan = base();
+        let mut kind = plan.stock.kinds[0].clone();
+        kind.thickness = Length::mm(thickness);
+        kind.width = Length::mm(width);
+        kind.height = Length::mm(height);
+        apply(&mut plan, Command::PutKind { kind });
+        let Body::Field(mut f) = field(4, 10) else { panic!("a field") };
+        f.frame.pitch_along = Length::mm((2.0 * thickness).max(0.5));
+        f.frame.pitch_across = Length::mm(width * 1.1);
+        put(&mut plan, 10, (0.0, 0.0), Body::Field(f.clone()));
+        put(&mut plan, 11, (width, width), Body::Field(f));
+        put(&mut plan, 12, (-thickness, 0.0), start());
+        assert!(codes(&all(&plan)).contains(&"items-overlap"));
+    }
+}
+
+/// 1 000 items at one place are 499 500 pairs: some are told, the rest is counted or said to be left out.
+#[test]
+fn a_thousand_items_on_one_another_are_told_in_a_short_list() {
+    let mut plan = base();
+    let place = |id: u32| {
+        let item = Item {
+            id: ItemId(id),
+            name: format!("Item {id}"),
+            at: Point::new(0.0, 0.0),
+            heading: Angle::ZERO,
+            surface: SurfaceId(0),
+            section: None,
+            built: None,
+            gaps: Vec::new(),
+            body: field(1, 1),
+        };
+        Command::PutItem { item: Box::new(item) }
+    };
+    apply(&mut plan, Command::Together { steps: (10..1_010).map(place).collect() });
+    let found = all(&plan);
+    let overlaps: Vec<&Finding> = found.iter().filter(|f| f.code == "items-overlap").collect();
+    assert_eq!(overlaps.len(), 201);
+    assert!(overlaps.iter().any(|f| f.message.contains("more findings of this sort")), "{overlaps:?}");
+    assert!(codes(&found).contains(&"too-many-near"));
+}
