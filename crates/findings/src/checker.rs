@@ -385,3 +385,18 @@ fn too_many_near() -> Finding {
         mend: None,
     }
 }
+
+/// What is found in one item whose pieces stand so.
+#[cfg(test)]
+pub(crate) fn found_in(plan: &Plan, item: &Item, pieces: &Arc<Pieces>) -> Vec<Finding> {
+    Kept::new(plan, &Measured::default(), (item, Some(pieces)), false).found
+}
+
+/// What is found between two items whose pieces stand so.
+#[cfg(test)]
+pub(crate) fn found_between(plan: &Plan, a: (&Item, &Arc<Pieces>), b: (&Item, &Arc<Pieces>)) -> Vec<Finding> {
+    let kept = |(item, pieces): (&Item, &Arc<Pieces>)| {
+        Kept::new(plan, &Measured::default(), (item, Some(pieces)), false)
+    };
+    between(plan, &kept(a), &kept(b))
+}

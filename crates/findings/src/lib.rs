@@ -12,6 +12,8 @@ mod fed;
 mod finding;
 mod hall;
 mod lanes;
+#[cfg(test)]
+mod line_tests;
 mod links;
 mod overlap;
 mod placeholders;

@@ -21,6 +21,10 @@ const AHEAD: [(f64, [f64; 3]); 5] = [
 const GAPS: [f64; 3] = [7.5, 12.0, 20.0];
 /// How far a straight line reaches beyond its own half width, mm, by friction of the floor (same runs).
 const BESIDE: [(f64, f64); 2] = [(0.15, 8.0), (0.3, 3.0)];
+/// The same for straight pieces that follow a curve (same runs).
+const RUN_OUT: [(f64, f64); 2] = [(0.15, 10.0), (0.3, 6.0)];
+/// So many pieces run out of a curve (no figure was measured; a tail of 12 pieces sets the speed of a line).
+const RUN_OUT_PIECES: usize = 12;
 /// How far a curve reaches beyond its outer edge, mm, by radius of the centre line: friction 0.15, then 0.3 (same runs,
 /// worst of three gaps).
 const OUTSIDE: [(f64, [f64; 2]); 3] = [(40.0, [91.0, 46.0]), (60.0, [76.0, 28.0]), (100.0, [52.0, 18.0])];
@@ -90,6 +94,11 @@ impl Reach {
     /// Beyond the side of a piece, on the inside of a curve or of a straight line.
     fn beside(&self) -> f64 {
         self.scale * between(&BESIDE, self.friction)
+    }
+
+    /// Beyond the side of a straight piece behind a curve.
+    fn run_out(&self) -> f64 {
+        self.scale * between(&RUN_OUT, self.friction)
     }
 
     /// Beyond the outer side of a piece in a curve of this radius.
@@ -252,6 +261,8 @@ struct Lane {
     pitch: f64,
     /// Radius of the curve, and whether it turns to the left; `None` where it is straight.
     curve: Option<(f64, bool)>,
+    /// It is straight here, and a curve ended a few pieces before.
+    runs_out: bool,
     /// The clear gap before it, when it is the last of its lane.
     last_gap: Option<f64>,
 }
@@ -270,20 +281,20 @@ impl Lane {
             None => Some(apart(before).map_or(20.0, |d| d - 2.0 * piece.size.half_thick)),
             Some(_) => None,
         };
-        let (a, b) = (before.unwrap_or(i), after.unwrap_or(i));
-        // Pieces run out of a curve for a while: the tightest of the few steps before counts too.
-        let curve = (a != b).then(|| curve_of(shape, a, b)).flatten();
-        let curve = curve.or_else(|| {
-            let from = i.saturating_sub(4);
-            let turn = |j: usize| (lane(j) && lane(j + 1)).then(|| curve_of(shape, j, j + 1)).flatten();
-            (from..i).rev().find_map(turn)
-        });
-        Self { pitch, curve, last_gap }
+        let turn = |j: usize| (lane(j) && lane(j + 1)).then(|| curve_of(shape, j, j + 1)).flatten();
+        let tighter = |a: Option<(f64, bool)>, b: Option<(f64, bool)>| match (a, b) {
+            (Some(x), Some(y)) => Some(if x.0 <= y.0 { x } else { y }),
+            (x, y) => x.or(y),
+        };
+        let curve = tighter(before.and_then(turn), turn(i));
+        let runs_out = || (i.saturating_sub(RUN_OUT_PIECES)..i).any(|j| turn(j).is_some());
+        let runs_out = curve.is_none() && runs_out();
+        Self { pitch, curve, runs_out, last_gap }
     }
 
     /// What it reaches beyond its left and its right side.
     fn sides(&self, reach: &Reach) -> ((f64, Way), (f64, Way)) {
-        let beside = (reach.beside(), Way::Beside);
+        let beside = (if self.runs_out { reach.run_out() } else { reach.beside() }, Way::Beside);
         match self.curve {
             None => (beside, beside),
             Some((radius, turns_left)) => {

@@ -46,6 +46,26 @@ fn the_example_is_made_checked_matched_printed_and_exported() {
     assert!(csv.starts_with("name,code,hex,count"), "{csv}");
 }
 
+/// A mend is one step of the journal: its finding is gone, one more change is saved, and a number that has none is refused.
+#[test]
+fn a_finding_is_mended_by_its_number() {
+    let bench = with_project();
+    bench.run(&["export", "event.standfast", "--to", "toml", "-o", "text"]).ended(0);
+    let before = bench.run(&["check", "event.standfast", "--json"]).json();
+    let list = before["findings"].as_array().unwrap().clone();
+    let Some(first) = list.iter().find(|f| f["can_mend"] == true) else { panic!("{list:?}") };
+    let (number, code) = (first["number"].to_string(), first["code"].clone());
+    let place = first["place"].clone();
+    let said = bench.run(&["check", "event.standfast", "--mend", &number, "--json"]).json();
+    assert_eq!(said["mended"]["code"], code);
+    let left = bench.run(&["check", "event.standfast", "--json"]).json();
+    let left = left["findings"].as_array().unwrap();
+    assert!(!left.iter().any(|f| f["code"] == code && f["place"] == place), "{left:?}");
+    bench.run(&["check", "event.standfast", "--mend", "9999"]).refused(&["--mend 9999", "findings"]);
+    bench.run(&["check", "event.standfast", "--mend", "0"]).refused(&["--mend 0"]);
+    bench.run(&["check", "text/plan.toml", "--mend", &number]).refused(&["--mend", "project file"]);
+}
+
 #[test]
 fn a_picture_becomes_a_project_with_sheets() {
     let bench = Bench::new();
