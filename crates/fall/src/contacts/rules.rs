@@ -13,8 +13,10 @@ pub(crate) const SPLIT: f64 = 1.27;
 const USUAL: f64 = 48.0;
 /// Share of the height beyond which the upper edge no longer reaches the next piece.
 const REACH: f64 = 0.98;
-/// The farthest flight down to a lower level, as a share of the height: 85 mm.
-const FLIGHT: f64 = 85.0 / USUAL;
+/// The farthest flight down to a lower level, or slide off an edge on a slick floor, as a share of the height: 112 mm.
+const FLIGHT: f64 = 112.0 / USUAL;
+/// A floor of less friction is slick: half-way between the two at which most was measured, 0.15 and 0.3.
+const SLICK_BELOW: f64 = 0.225;
 
 /// Why a piece is not hit, or not felled.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -107,9 +109,13 @@ impl Rules {
         unsure.unsure |= self.grown(hitter, target, met.near / hitter.h)?;
         if unsure.share.is_none() && at.up.abs() <= 0.5 {
             // Combs set pieces evenly enough for 5 mm; by hand it takes 7.5 mm. Above 36 mm the feet begin to slide.
-            let tight = if hand { 7.5 } else { 5.0 };
-            let narrow = at.turned < degrees(2.0) && met.gap * scale < tight - 0.01;
-            unsure.unsure |= narrow || met.gap * scale > 36.0 + 0.01;
+            let tight: f64 = if hand { 7.5 } else { 5.0 };
+            // Faces that overlap by two thirds at most, as in an echelon, did not jam from 0.4 mm on.
+            let tight = if covered < 16.0 { tight.min(0.4) } else { tight };
+            let narrow = at.turned < degrees(2.0) && met.gap * scale < tight - 0.06;
+            // On a slick floor a wider gap than those before it held some lines from 30 mm on.
+            let widest = if self.floor < 0.2 - 1e-9 { 28.0 } else { 36.0 };
+            unsure.unsure |= narrow || met.gap * scale > widest + 0.01;
         }
         unsure.factor *= curve(at.turned, met, hitter.w) * partial(covered, near, at.turned);
         Ok(unsure)
@@ -129,11 +135,17 @@ impl Rules {
         let far = Miss::TooFar(met.near as f32);
         let reach = REACH * hitter.h;
         // The upper edge of the hitter must come by between foot and top of the target.
-        if up > 15.5 || at.up >= hitter.h || at.up + target.h <= 0.0 && up > -0.5 {
+        if up > 22.7 || at.up >= hitter.h || at.up + target.h <= 0.0 && up > -0.5 {
             return Err(Miss::Step);
         }
         if up > 0.5 {
             let high = up > 8.0;
+            if up > 15.5 {
+                // Three to a step passed on a normal floor from gaps of 12 mm on; nothing else did.
+                let near = met.near * scale;
+                let felled = Felled { unsure: true, factor: 3.1, needs_two: true, ..plain };
+                return if near >= 9.5 && met.near <= reach { Ok(felled) } else { Err(Miss::Step) };
+            }
             if met.near > reach {
                 return Err(far);
             }
@@ -143,20 +155,26 @@ impl Rules {
             return if met.near <= reach { Ok(plain) } else { Err(far) };
         }
         let down = -up;
+        let slick = self.is_slick();
         match down {
             d if d <= 30.5 => {
                 let factor = 1.0 + d * 0.036;
-                let unsure = near > 36.0 + 0.01;
-                if near <= 55.0 { Ok(Felled { unsure, factor, ..plain }) } else { Err(far) }
+                let (sure, most) = if slick { (36.0, 62.0) } else { (41.0, 62.0) };
+                let unsure = near > sure + 0.01;
+                if near <= most { Ok(Felled { unsure, factor, ..plain }) } else { Err(far) }
             }
             d if d <= 48.5 => {
-                let unsure = !(11.0..=36.0).contains(&near);
+                let (least, most) = if slick { (19.0, 92.0) } else { (2.9, 82.0) };
+                let unsure = !(least..=36.0).contains(&near);
                 let flown = Felled { unsure, factor: 2.7, share: Some(0.5), ..plain };
-                if near <= 55.0 { Ok(flown) } else { Err(far) }
+                if near <= most { Ok(flown) } else { Err(far) }
             }
             d if d <= 105.0 => {
-                let flown = Felled { unsure: true, factor: 4.9, share: Some(0.5), ..plain };
-                if (10.0..=85.0).contains(&near) { Ok(flown) } else { Err(far) }
+                // Pieces fly 60 to 80 mm; nearer they land before the target's foot or on it.
+                let lands = if slick { 70.0..=85.0 } else { 55.0..=75.0 };
+                let unsure = d < 95.0 || !lands.contains(&near);
+                let flown = Felled { unsure, factor: 4.9, share: Some(0.5), ..plain };
+                if (15.5..=112.0).contains(&near) { Ok(flown) } else { Err(far) }
             }
             _ => Err(Miss::Step),
         }
@@ -164,18 +182,37 @@ impl Rules {
 
     /// A turned target needs its corner farther in the sweep. `Ok(true)` when it may stay up.
     fn turned(&self, turned: u32, near: f64, gap: f64, covered: f64) -> Result<bool, Miss> {
-        let (least, sure) = poke(turned);
+        let (least, sure) = poke(turned, self.is_slick());
         if covered < least {
             return Err(Miss::Beside);
         }
-        if turned > degrees(60.5) {
+        if turned > degrees(82.0) {
             return Err(Miss::Turned);
         }
+        // Beyond 60° a piece mostly stands; with a good hold on it, it fell in some runs.
+        if turned > degrees(60.5) {
+            return if covered >= 1.9 { Ok(true) } else { Err(Miss::Turned) };
+        }
         let steep = turned > degrees(45.5);
-        // Steps of 45° pass at every gap below 30 mm, there some half turns failed; steps of 60° only at middle gaps and on a floor that holds the feet.
+        // Steps of 45° pass at every gap below 30 mm, there some half turns failed; steps of 60° only at middle gaps and
+        // on a floor that holds the feet.
         let wide = turned > degrees(36.5) && gap > 28.0;
-        let odd = steep && (self.floor < 0.3 - 1e-9 || !(4.0..=26.0).contains(&near));
+        // From 55° on only a corner that pokes into a sweep already well on its way down fell every time.
+        let end_on = turned > degrees(55.5) && (covered > 6.9 || near < 7.0);
+        let odd = steep && (self.is_slick() || end_on || near > 26.0);
         Ok(covered < sure || wide || odd)
+    }
+
+    /// Whether the floor is slick at its least friction.
+    pub(crate) fn is_slick(&self) -> bool {
+        self.floor < SLICK_BELOW
+    }
+
+    /// Whether a target that is hit beside something nearer may stay up: the hitter already leans when it gets there.
+    /// Steps of a turn that follow at once were felled, those beyond 5 mm or turned by more than 37° not always.
+    pub(crate) fn is_late(&self, hitter: Shape, turned: u32, near: f64) -> bool {
+        let near = near * USUAL / hitter.h;
+        turned >= degrees(8.0) && (near >= 5.0 || turned >= degrees(37.0) || self.is_slick())
     }
 
     /// A larger target falls only to a growing line, and the more of it the wider the gap. `Ok(true)` when it may stay.
@@ -196,13 +233,21 @@ pub(crate) const fn degrees(d: f64) -> u32 {
 
 /// How far the corner of a target turned so far must poke into the sweep, mm: from where it may fall, from where it
 /// surely does. Square targets were felled down to 0.25 mm by exact lines, and by others about half the time.
-fn poke(turned: u32) -> (f64, f64) {
-    const TABLE: [(u32, f64, f64); 4] =
-        [(0, 0.1, 0.75), (degrees(15.0), 0.5, 4.0), (degrees(30.0), 0.9, 6.0), (QUARTER, 0.9, 6.0)];
+fn poke(turned: u32, slick: bool) -> (f64, f64) {
+    const TABLE: [(u32, f64, f64, f64); 4] = [
+        (0, 0.1, 0.75, 0.75),
+        (degrees(15.0), 0.5, 1.9, 0.9),
+        (degrees(30.0), 0.9, 5.9, 3.9),
+        (degrees(46.0), 0.9, 5.9, 3.9),
+    ];
+    if turned > degrees(46.0) {
+        return (1.4, 5.9);
+    }
     let i = TABLE.partition_point(|t| t.0 <= turned).clamp(1, TABLE.len() - 1);
     let (a, b) = (TABLE[i - 1], TABLE[i]);
     let x = f64::from(turned - a.0) / f64::from(b.0 - a.0);
-    (a.1 + (b.1 - a.1) * x, a.2 + (b.2 - a.2) * x)
+    let sure = if slick { a.2 + (b.2 - a.2) * x } else { a.3 + (b.3 - a.3) * x };
+    (a.1 + (b.1 - a.1) * x, sure)
 }
 
 /// Largest steady growth from piece to piece that a line drives, by gap over height, without friction and at 0.2.

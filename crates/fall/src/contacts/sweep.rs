@@ -92,7 +92,7 @@ impl<'a> Sweep<'a> {
         self.found.sort_unstable_by(|a, b| a.met.near.total_cmp(&b.met.near).then(a.id.cmp(&b.id)));
         self.found.truncate(WEIGHED);
         self.drop_flights(shape);
-        self.hide();
+        self.hide(shape);
         self.share_out(shape);
         &self.found
     }
@@ -134,27 +134,33 @@ impl<'a> Sweep<'a> {
     }
 
     /// Takes out what stands behind nearer pieces: all of it but less than a third, or all but half a millimetre.
-    fn hide(&mut self) {
+    fn hide(&mut self, shape: Shape) {
         let mut kept = 0;
         for i in 0..self.found.len() {
             let f = self.found[i];
             self.spans.clear();
-            let mut blocked = false;
+            let (mut blocked, mut leans) = (false, false);
             for g in &self.found[..kept] {
                 if g.met.near >= f.met.near - NEARER || (g.up - f.up).abs() > 20.0 {
                     continue;
                 }
                 self.spans.push((g.met.from.max(f.met.from), g.met.to.min(f.met.to)));
                 // A square piece stops the one that hits it.
-                blocked |= g.turned > degrees(60.5) && g.met.to - g.met.from > 1.5;
+                let span = g.met.to - g.met.from;
+                blocked |= g.turned > degrees(82.0) && span > 1.5;
+                leans |= span > shape.w / 3.0;
             }
             let open = uncovered(&mut self.spans, f.met.from, f.met.to);
             let own = f.met.to - f.met.from;
             if !self.spans.is_empty() && (open <= 0.5 || open < 0.3 * own) {
                 continue;
             }
+            // What takes most of the width carries the line on, whatever is hit beside it.
+            let late = leans && open < 0.6 * shape.w && self.rules.is_late(shape, f.turned, f.met.near);
             self.found[kept] = f;
-            if blocked && let Ok(felled) = &mut self.found[kept].felled {
+            if (blocked || late)
+                && let Ok(felled) = &mut self.found[kept].felled
+            {
                 felled.unsure = true;
             }
             kept += 1;

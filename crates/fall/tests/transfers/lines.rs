@@ -1,0 +1,236 @@
+//! Joins, backward touches, crossings, steps, drops and neighbouring lanes, as they were set up in the measured runs.
+
+use crate::edges::{Edge, keys};
+use crate::scene::{Answer, D, Scene, Tally, W, num, rows};
+
+/// All files that are not about the edge of a field.
+pub(crate) fn tallies() -> Vec<Tally> {
+    vec![join(), backward_touch(), backward_line(), backward_field(), crossing(), steps(), drop_off(), side()]
+}
+
+/// Two branches of `branch` pieces into a trunk, or for a split the other way round; the joint lies at x = 0.
+struct Fork {
+    scene: Scene,
+    trunk: Vec<usize>,
+    a: Vec<usize>,
+    b: Vec<usize>,
+}
+
+fn fork(gap: f64, sep: f64, (trunk, branch): (usize, usize), split: bool) -> Fork {
+    let p = gap + D;
+    let mut scene = Scene::default();
+    let (t, ab) = if split { (-(trunk as f64) * p, 0.0) } else { (0.0, -(branch as f64) * p) };
+    let trunk = scene.run(t, 0.0, 0.0, p, trunk);
+    let a = scene.run(ab, sep / 2.0, 0.0, p, branch);
+    let b = scene.run(ab, -sep / 2.0, 0.0, p, branch);
+    Fork { scene, trunk, a, b }
+}
+
+fn join() -> Tally {
+    let mut t = Tally::new("join");
+    for r in rows("join") {
+        let (mu, gap, sep) = (num(&r, "mu"), num(&r, "gap_mm"), num(&r, "sep_mm"));
+        let f = fork(gap, sep, (20, 18), false);
+        let only = r["arrival"] == "only_a";
+        let pushed = if only { vec![(f.a[0], false)] } else { vec![(f.a[0], false), (f.b[0], false)] };
+        let answer = Answer::of(&f.scene, mu, &pushed);
+        let text = format!("mu {mu} s {gap} sep {sep} {}", r["arrival"]);
+        t.row(&text, answer.count(&f.trunk[19..]), 1, num(&r, "trunk_fell_to_end") / num(&r, "runs"));
+        if only {
+            let lost = num(&r, "runs_idle_branch_lost_any") / num(&r, "runs");
+            let any = |v: &[bool]| usize::from(f.b.iter().any(|i| v[*i]));
+            t.row(&format!("{text} idle branch"), (any(&answer.surely), any(&answer.at_most)), 1, lost);
+        }
+    }
+    t
+}
+
+/// The hard knocks; soft ones (4 rad/s) may die out or go both ways, which is no matter of the network.
+fn backward_touch() -> Tally {
+    let mut t = Tally::new("backward_touch");
+    for r in rows("backward_touch").iter().filter(|r| num(r, "push_rad_s") > 5.0) {
+        let (mu, gap, sep, runs) = (num(r, "mu"), num(r, "gap_mm"), num(r, "sep_mm"), num(r, "runs"));
+        let (trunk, branch) = (num(r, "trunk_len") as usize, num(r, "branch_len") as usize);
+        let f = fork(gap, sep, (trunk, branch), r["kind"] == "split");
+        // The piece in the middle of a branch or of the trunk is knocked; pieces before it stand.
+        let of = if r["knocked"].starts_with('A') { &f.a } else { &f.trunk };
+        let back = r["knocked"].ends_with("back");
+        let total = num(r, "A_back_total") + num(r, "A_fwd_total");
+        let own = if r["knocked"].starts_with('A') {
+            total
+        } else {
+            num(r, "trunk_back_total") + num(r, "trunk_fwd_total")
+        };
+        let fell = (own / runs).round() as usize;
+        let Some(at) = (if back { fell.checked_sub(1) } else { of.len().checked_sub(fell) }) else {
+            continue;
+        };
+        if at >= of.len() {
+            continue;
+        }
+        let answer = Answer::of(&f.scene, mu, &[(of[at], back)]);
+        let text = format!("mu {mu} s {gap} {} sep {sep} {}", r["kind"], r["knocked"]);
+        let parts = [
+            ("trunk", &f.trunk, num(r, "trunk_back_total") + num(r, "trunk_fwd_total")),
+            ("A", &f.a, total),
+            ("B", &f.b, num(r, "B_back_or_side_total") + num(r, "B_fwd_total")),
+        ];
+        for (name, pieces, fell) in parts {
+            t.row(
+                &format!("{text} {name}"),
+                answer.count(pieces),
+                pieces.len(),
+                fell / runs / pieces.len() as f64,
+            );
+        }
+    }
+    t
+}
+
+/// A line of 21 whose piece 10 is knocked back, 9 rad/s and more.
+fn backward_line() -> Tally {
+    let mut t = Tally::new("backward_line");
+    for r in rows("backward_line").iter().filter(|r| num(r, "knock_rad_s") >= 9.0) {
+        let (mu, gap, runs) = (num(r, "mu"), num(r, "gap_mm"), num(r, "runs"));
+        let mut scene = Scene::default();
+        let line = scene.run(0.0, 0.0, 0.0, gap + D, 21);
+        let answer = Answer::of(&scene, mu, &[(line[10], true)]);
+        let text = format!("mu {mu} s {gap} {} rad/s", r["knock_rad_s"]);
+        t.row(
+            &format!("{text} behind"),
+            answer.count(&line[..1]),
+            1,
+            num(r, "line_behind_fell_to_its_start") / runs,
+        );
+        t.row(
+            &format!("{text} before"),
+            answer.count(&line[20..]),
+            1,
+            num(r, "line_in_front_fell_to_its_end") / runs,
+        );
+    }
+    t
+}
+
+/// The last piece of lane 2 (from 0) is knocked back: lanes other than its own, line, own lane.
+fn backward_field() -> Tally {
+    let mut t = Tally::new("backward_field");
+    for r in rows("backward_field").iter().filter(|r| r["knocked"] == "lane2_last_back") {
+        let (mu, gap) = (num(r, "mu"), num(r, "gap_mm"));
+        let edge = Edge::of(&r["family"], gap, &keys(&r["geometry"]));
+        let lane = &edge.lanes[2];
+        let answer = Answer::of(&edge.scene, mu, &[(lane[lane.len() - 1], true)]);
+        let text = format!("{} s {gap} mu {mu} {}", r["family"], r["geometry"]);
+        let fell = |s: &str| s.chars().filter(|c| "FBS".contains(*c)).count() as f64;
+        let first = fell(&r["line_pieces_in_order"][..1]);
+        t.row(&format!("{text} first of the line"), answer.count(&edge.line[..1]), 1, first);
+        for (i, shown) in r["lanes_in_order"].split('|').enumerate() {
+            let pieces = &edge.lanes[i];
+            let share = fell(shown) / shown.len() as f64;
+            t.row(&format!("{text} lane {i}"), answer.count(pieces), pieces.len(), share);
+        }
+    }
+    t
+}
+
+/// Two lines that cross at a right angle, each with an opening in the middle; the first is pushed alone.
+fn crossing() -> Tally {
+    let mut t = Tally::new("crossing");
+    for r in rows("crossing").iter().filter(|r| r["pushed"] == "1" || r["pushed"] == "2") {
+        let (mu, gap) = (num(r, "mu"), num(r, "gap_mm"));
+        let p = gap + D;
+        let mut scene = Scene::default();
+        let mut line = |deg: f64, opening: f64| {
+            // Without an opening of its own a line goes through with its pitch.
+            let half = if opening > 0.0 { opening / 2.0 + D / 2.0 } else { p / 2.0 };
+            let (s, c) = units::Angle::deg(deg).sin_cos();
+            let at = |d: f64| (d * c, d * s);
+            let n = 12;
+            let mut ids = Vec::new();
+            for i in (0..n).rev() {
+                let (x, y) = at(-half - i as f64 * p);
+                ids.push(scene.put(x, y, deg));
+            }
+            for i in 0..n {
+                let (x, y) = at(half + i as f64 * p);
+                ids.push(scene.put(x, y, deg));
+            }
+            ids
+        };
+        let one = line(0.0, num(r, "opening_line1_mm"));
+        let two = line(90.0, num(r, "opening_line2_mm"));
+        let (pushed, key) =
+            if r["pushed"] == "1" { (&one, "line1_end_fell") } else { (&two, "line2_end_fell") };
+        let answer = Answer::of(&scene, mu, &[(pushed[0], false)]);
+        let text = format!(
+            "mu {mu} s {gap} openings {} {} pushed {}",
+            r["opening_line1_mm"], r["opening_line2_mm"], r["pushed"]
+        );
+        t.row(&text, answer.count(&pushed[23..]), 1, num(r, key) / num(r, "runs"));
+    }
+    t
+}
+
+/// Stairs of five steps with n pieces on each, risers in the middle of the gaps.
+fn steps() -> Tally {
+    let mut t = Tally::new("steps");
+    for r in rows("steps") {
+        let (mu, gap, step, n) =
+            (num(&r, "mu"), num(&r, "gap_mm"), num(&r, "step_mm"), num(&r, "pieces_per_step"));
+        let up = r["dir"] == "up";
+        let (p, n) = (gap + D, n as usize);
+        let mut scene = Scene::default();
+        let level = |k: usize| if up { k as f64 * step } else { (5 - k) as f64 * step };
+        let (lead, tail) = (12, num(&r, "of") as usize);
+        let mut last = 0;
+        for i in 0..lead + tail {
+            let k = if i < lead { 0 } else { ((i - lead) / n + 1).min(5) };
+            last = scene.on(i as f64 * p, 0.0, 0.0, level(k));
+        }
+        let answer = Answer::of(&scene, mu, &[(0, false)]);
+        let text = format!("mu {mu} s {gap} step {step} n {n} {}", r["dir"]);
+        t.row(&text, answer.count(&[last]), 1, num(&r, "all_fell") / num(&r, "runs"));
+    }
+    t
+}
+
+/// A line that falls off the end of a plank to a line below.
+fn drop_off() -> Tally {
+    let mut t = Tally::new("drop");
+    for r in rows("drop") {
+        let (mu, gap, down) = (num(&r, "mu"), num(&r, "gap_mm"), num(&r, "drop_mm"));
+        let over = num(&r, "last_face_to_plank_edge_mm") + num(&r, "plank_edge_to_target_rear_face_mm");
+        let p = gap + D;
+        let mut scene = Scene::default();
+        for i in (0..12).rev() {
+            scene.on(-(i as f64) * p, 0.0, 0.0, down);
+        }
+        let below = scene.run(over + D, 0.0, 0.0, p, 10);
+        let answer = Answer::of(&scene, mu, &[(0, false)]);
+        let text = format!("mu {mu} s {gap} drop {down} edge {} on {over}", r["last_face_to_plank_edge_mm"]);
+        t.row(&text, answer.count(&below[9..]), 1, num(&r, "line_below_ran") / num(&r, "runs"));
+    }
+    t
+}
+
+/// A lane that falls beside one that stands.
+fn side() -> Tally {
+    let mut t = Tally::new("side_clearance");
+    for r in rows("side_clearance") {
+        let (mu, gap, clear) = (num(&r, "mu"), num(&r, "gap_mm"), num(&r, "side_clear_mm"));
+        let mut scene = Scene::default();
+        let n = num(&r, "lane_len") as usize;
+        let one = scene.run(0.0, 0.0, 0.0, gap + D, n);
+        let two = scene.run(0.0, W + clear, 0.0, gap + D, n);
+        let answer = Answer::of(&scene, mu, &[(one[0], false)]);
+        let any = |v: &[bool]| usize::from(two.iter().any(|i| v[*i]));
+        let text = format!("mu {mu} s {gap} clear {clear} sd {}", r["yaw_sd_deg"]);
+        t.row(
+            &text,
+            (any(&answer.surely), any(&answer.at_most)),
+            1,
+            num(&r, "runs_neighbour_lane_lost_any") / num(&r, "runs"),
+        );
+    }
+    t
+}

@@ -1,0 +1,173 @@
+//! Scenes of single pieces, and what the network answers about them.
+
+use geometry::Point;
+use placement::Placement;
+use plan::*;
+use units::{Angle, Length};
+
+/// Thickness and width of the usual piece, mm.
+pub(crate) const D: f64 = 7.5;
+pub(crate) const W: f64 = 24.0;
+
+/// Pieces one by one: x, y, heading in degrees, height of what they stand on.
+#[derive(Default, Clone)]
+pub(crate) struct Scene {
+    pub(crate) pieces: Vec<(f64, f64, f64, f64)>,
+}
+
+impl Scene {
+    pub(crate) fn put(&mut self, x: f64, y: f64, deg: f64) -> usize {
+        self.on(x, y, deg, 0.0)
+    }
+
+    pub(crate) fn on(&mut self, x: f64, y: f64, deg: f64, base: f64) -> usize {
+        self.pieces.push((x, y, deg, base));
+        self.pieces.len() - 1
+    }
+
+    /// Pieces from (x, y) on, `n` of them, a pitch apart along their heading.
+    pub(crate) fn run(&mut self, x: f64, y: f64, deg: f64, pitch: f64, n: usize) -> Vec<usize> {
+        let (s, c) = Angle::deg(deg).sin_cos();
+        (0..n).map(|i| self.put(x + i as f64 * pitch * c, y + i as f64 * pitch * s, deg)).collect()
+    }
+
+    /// The network on a floor of this friction.
+    pub(crate) fn network(&self, mu: f64) -> fall::Network {
+        let mut plan = Plan::default();
+        plan.stock.kinds = vec![Kind::usual(KindId(1))];
+        plan.hall.grip = Grip { floor: (mu, mu), piece: (mu, mu) };
+        let mut bases: Vec<f64> = self.pieces.iter().map(|p| p.3).filter(|b| *b > 0.0).collect();
+        bases.sort_by(f64::total_cmp);
+        bases.dedup();
+        for (i, base) in bases.iter().enumerate() {
+            plan.surfaces.push(Surface {
+                id: SurfaceId(i as u32 + 1),
+                name: format!("level {i}"),
+                is: SurfaceKind::Table,
+                height: Length::mm(*base),
+                outline: Vec::new(),
+            });
+        }
+        let frame = FieldFrame {
+            lanes: 1,
+            ranks: 1,
+            pitch_along: Length::mm(15.0),
+            pitch_across: Length::mm(26.0),
+            stagger: Length::ZERO,
+            fall: Default::default(),
+            course: Default::default(),
+        };
+        for (i, &(x, y, deg, base)) in self.pieces.iter().enumerate() {
+            let mut field = Field::empty(KindId(1), frame);
+            field.cells = vec![1].into();
+            let level = bases.iter().position(|b| *b == base).map_or(0, |b| b as u32 + 1);
+            plan.items.push(Item {
+                id: ItemId(i as u32 + 1),
+                name: format!("{i}"),
+                at: Point::new(x, y),
+                heading: Angle::deg(deg),
+                surface: SurfaceId(level),
+                section: None,
+                built: None,
+                gaps: Vec::new(),
+                body: Body::Field(field),
+            });
+        }
+        fall::Network::of(&plan, &Placement::of(&plan))
+    }
+}
+
+/// What falls surely, and what falls at the most, by piece.
+pub(crate) struct Answer {
+    pub(crate) surely: Vec<bool>,
+    pub(crate) at_most: Vec<bool>,
+}
+
+impl Answer {
+    /// Pushes pieces forward or back (`true`).
+    pub(crate) fn of(scene: &Scene, mu: f64, pushed: &[(usize, bool)]) -> Self {
+        let network = scene.network(mu);
+        let n = scene.pieces.len();
+        let walk = |unsure: bool| {
+            let mut seen = vec![false; 2 * n];
+            let mut todo: Vec<u32> =
+                pushed.iter().map(|(p, back)| 2 * *p as u32 + u32::from(*back)).collect();
+            todo.iter().for_each(|s| seen[*s as usize] = true);
+            while let Some(state) = todo.pop() {
+                for e in network.edges(state).filter(|e| unsure || e.sure == fall::Sure::Passes) {
+                    if !std::mem::replace(&mut seen[e.to as usize], true) {
+                        todo.push(e.to);
+                    }
+                }
+            }
+            (0..n).map(|i| seen[2 * i] || seen[2 * i + 1]).collect()
+        };
+        Self { surely: walk(false), at_most: walk(true) }
+    }
+
+    /// How many of these fall: surely, and at the most.
+    pub(crate) fn count(&self, of: &[usize]) -> (usize, usize) {
+        let count = |v: &[bool]| of.iter().filter(|i| v[**i]).count();
+        (count(&self.surely), count(&self.at_most))
+    }
+}
+
+/// Agreement over the rows of one file.
+#[derive(Default)]
+pub(crate) struct Tally {
+    pub(crate) name: &'static str,
+    pub(crate) rows: usize,
+    /// Rows that the network answers with "unsure".
+    pub(crate) unsure: usize,
+    /// Of these, measured neither as passing nor as not passing.
+    pub(crate) rightly: usize,
+    /// Measured share outside of what the network calls sure and possible (more than 5 % off).
+    pub(crate) outside: usize,
+    /// Against the rule: sure of what does not pass, or none of what passes.
+    pub(crate) wrong: Vec<String>,
+}
+
+impl Tally {
+    pub(crate) fn new(name: &'static str) -> Self {
+        Self { name, ..Self::default() }
+    }
+
+    /// `answer` of `of` fall; measured was this share of them.
+    pub(crate) fn row(&mut self, text: &str, answer: (usize, usize), of: usize, measured: f64) {
+        let (least, most) = (answer.0 as f64 / of as f64, answer.1 as f64 / of as f64);
+        self.rows += 1;
+        let unsure = answer.0 < of && answer.1 == of || of == 1 && answer.0 != answer.1;
+        self.unsure += usize::from(unsure);
+        self.rightly += usize::from(unsure && measured > 0.05 && measured < 0.95);
+        self.outside += usize::from(measured < least - 0.05 || measured > most + 0.05);
+        let wrong = measured <= 0.05 && least >= 1.0 || measured >= 0.95 && most < 1.0;
+        if wrong {
+            self.wrong.push(format!(
+                "{}: {text}: answered {least:.2} to {most:.2}, measured {measured:.2}",
+                self.name
+            ));
+        }
+    }
+
+    pub(crate) fn line(&self) -> String {
+        let (rows, n) = (self.rows, self.wrong.len());
+        format!("| {} | {rows} | {} | {} | {} | {n} |", self.name, self.unsure, self.rightly, self.outside)
+    }
+}
+
+/// One row by the names of its columns.
+pub(crate) type Row = std::collections::BTreeMap<String, String>;
+
+/// A number in a row; NaN when it is none.
+pub(crate) fn num(r: &Row, key: &str) -> f64 {
+    r[key].parse().unwrap_or(f64::NAN)
+}
+
+/// The rows of a file.
+pub(crate) fn rows(file: &str) -> Vec<Row> {
+    let path = format!("{}/tests/data/transfers/{file}.csv", env!("CARGO_MANIFEST_DIR"));
+    let text = std::fs::read_to_string(&path).expect("the data of the tests");
+    let mut lines = text.lines();
+    let names: Vec<String> = lines.next().unwrap_or("").split(',').map(str::to_owned).collect();
+    lines.map(|l| names.iter().cloned().zip(l.split(',').map(str::to_owned)).collect()).collect()
+}
