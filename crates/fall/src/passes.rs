@@ -162,20 +162,7 @@ fn pushed(
             found.push((near, from, to, state(b, u32::from(bc < 0.0))));
         }
     });
-    found.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.3.cmp(&b.3)));
-    let mut states: Vec<State> = Vec::new();
-    let mut spans: Vec<(f64, f64)> = Vec::new();
-    for (near, from, to, state) in &found {
-        // What stands behind a nearer one is pushed by that one.
-        let open = spans.iter().all(|s| s.1.min(*to) - s.0.max(*from) < 0.7 * (to - from))
-            || (near - found[0].0).abs() < 0.25;
-        if open {
-            states.push(*state);
-            spans.push((*from, *to));
-        }
-    }
-    states.sort_unstable();
-    states
+    unhidden(found)
 }
 
 /// Calls `see` once for each piece near a strip. A search looks at a limited number of pieces, so a wide strip is
@@ -197,21 +184,40 @@ fn around(grid: &Grid, s: &Strip, reach: f64, see: &mut dyn FnMut(&Body)) {
     }
 }
 
-/// Pieces that fall into a way in: their sweep covers the place where its first piece would stand.
+/// Pieces that fall into a way in: their sweep covers the place where its first piece would stand, and no other piece
+/// stands in between.
 fn entering(network: &Network, grid: &Grid, s: &Strip, state: &dyn Fn(&Body, u32) -> State) -> Vec<State> {
-    let mut states = Vec::new();
+    let (cos, sin) = cos_sin(s.turn);
+    // Distance before the port, what it covers across, and state.
+    let mut found: Vec<(f64, f64, f64, State)> = Vec::new();
     around(grid, s, 2.0 * REACH, &mut |b| {
         let shape = network.shapes.get(b.shape);
-        let (cos, sin) = cos_sin(s.turn);
         let (dx, dy) = (s.at.x - b.x, s.at.y - b.y);
         let (along, across) = (dx * cos + dy * sin, dy * cos - dx * sin);
         let (bc, _) = cos_sin(b.turn.wrapping_sub(s.turn));
         let reach = shape.d / 2.0 + 0.98 * shape.h;
-        let covers = across.abs() < shape.w / 2.0 + s.half_width - 0.5 && along > 0.0 && along <= reach;
+        let half = shape.w / 2.0;
+        let covers = across.abs() < half + s.half_width - 0.5 && along > 0.0 && along <= reach;
         let level = (f64::from(b.z) - s.height).abs() < 16.0;
         if shape.falls && covers && level && bc.abs() >= 0.5 {
-            states.push(state(b, u32::from(bc < 0.0)));
+            found.push((along, across - half, across + half, state(b, u32::from(bc < 0.0))));
         }
     });
+    unhidden(found)
+}
+
+/// The states of those that no nearer one hides by seven tenths of their width. At most 64 lie side by side before a
+/// port or a push that are looked at one against the other; a wide rank is told by its neighbours.
+fn unhidden(mut found: Vec<(f64, f64, f64, State)>) -> Vec<State> {
+    found.sort_unstable_by(|a, b| a.1.total_cmp(&b.1).then(a.0.total_cmp(&b.0)).then(a.3.cmp(&b.3)));
+    let hides = |g: &(f64, f64, f64, State), f: &(f64, f64, f64, State)| {
+        g.0 < f.0 - 0.25 && g.2.min(f.2) - g.1.max(f.1) >= 0.7 * (f.2 - f.1)
+    };
+    let is_open = |i: usize| {
+        let near = &found[i.saturating_sub(64)..(i + 65).min(found.len())];
+        !near.iter().any(|g| hides(g, &found[i]))
+    };
+    let mut states: Vec<State> = (0..found.len()).filter(|&i| is_open(i)).map(|i| found[i].3).collect();
+    states.sort_unstable();
     states
 }

@@ -1,0 +1,129 @@
+//! What reaches the fall from outside: start pieces, placeholders, timed lines, and the floor's grip.
+
+mod common;
+
+use common::*;
+use fall::{Ask, Network, Pace, friction, law, run};
+use placement::Placement;
+use plan::{Body, Delay, Placeholder, Plan, Port, PortFlow, Start, TimedLine};
+use units::{Angle, Duration, Length};
+
+fn port(name: &str, flow: PortFlow, x: f64) -> Port {
+    let at = geometry::Point::new(x, 0.0);
+    let (height, width) = (Length::ZERO, Length::mm(24.0));
+    Port { name: name.into(), flow, at, direction: Angle::ZERO, height, width }
+}
+
+fn placeholder(delay: Option<Delay>) -> Body {
+    Body::Placeholder(Placeholder {
+        length: Length::mm(500.0),
+        width: Length::mm(100.0),
+        height: Length::mm(60.0),
+        needs: Vec::new(),
+        hours: Duration::ZERO,
+        who: String::new(),
+        ports: vec![port("in", PortFlow::In, 0.0), port("out", PortFlow::Out, 500.0)],
+        delay,
+    })
+}
+
+/// A line of 10, a placeholder 500 mm long, a line of 10.
+fn with_placeholder(delay: Option<Delay>) -> Plan {
+    let mut p = plan(0.2);
+    put(&mut p, 0.0, 0.0, 90.0, field(1, 10, 15.0, 25.0, 0.0));
+    put(&mut p, 0.0, 150.0, 90.0, placeholder(delay));
+    put(&mut p, 0.0, 650.0, 90.0, field(1, 10, 15.0, 25.0, 0.0));
+    put(&mut p, 0.0, -10.0, 90.0, start(10.0));
+    p
+}
+
+#[test]
+fn placeholders_pass_the_fall_on_after_their_delay_and_not_without_one() {
+    let delay = Delay { least: Duration::s(2.0), most: Duration::s(5.0) };
+    let p = with_placeholder(Some(delay));
+    let n = network(&p);
+    let at = |pace| {
+        let f = run(&p, &n, &Ask { pace, ..Ask::default() }, &|_| true).unwrap();
+        assert_eq!(f.fallen, 20);
+        assert_eq!(f.from[10], 9);
+        f.hit_us[10] - f.hit_us[9]
+    };
+    assert_eq!([at(Pace::Fast), at(Pace::Usual), at(Pace::Slow)], [2_000_000, 3_500_000, 5_000_000]);
+    assert_eq!(n.reached(true).iter().filter(|r| **r == 1).count(), 20);
+    assert_eq!(fall(&with_placeholder(None)).fallen, 10);
+}
+
+#[test]
+fn starts_push_later_when_told_to_and_the_earlier_cause_counts() {
+    let mut p = plan(0.2);
+    put(&mut p, 0.0, 0.0, 0.0, field(1, 400, 15.0, 25.0, 0.0));
+    put(&mut p, -10.0, 0.0, 0.0, start(10.0));
+    let late = Start { width: Length::mm(10.0), after: Duration::s(1.0) };
+    // The same line's far end, pushed back against the fall, one second later.
+    put(&mut p, 399.0 * 15.0 + 10.0, 0.0, 180.0, Body::Start(late));
+    let f = fall(&p);
+    assert_eq!(f.fallen, 400);
+    assert_eq!((f.hit_us[399], f.way[399], f.way[0]), (1_000_000, 1, 0));
+    // They meet once, and no piece is hit twice.
+    let turns = f.way.windows(2).filter(|w| w[0] != w[1]).count();
+    assert_eq!(turns, 1);
+    for i in 1..400 {
+        let from = f.from[i];
+        assert!(from == u32::MAX || f.hit_us[from as usize] < f.hit_us[i]);
+    }
+}
+
+#[test]
+fn a_plan_without_a_start_stands_and_a_start_inside_a_field_fells_what_is_ahead() {
+    let mut p = plan(0.2);
+    put(&mut p, 0.0, 0.0, 0.0, field(3, 40, 15.0, 25.0, 0.0));
+    assert_eq!(fall(&p).fallen, 0);
+    put(&mut p, 20.0 * 15.0 - 8.0, 25.0, 0.0, start(10.0));
+    assert_eq!(fall(&p).fallen, 20);
+}
+
+/// A line timed at the speed that the law gives for mu = 0.12 narrows the range to about that.
+#[test]
+fn timed_lines_narrow_the_range_of_friction() {
+    let mut p = plan(0.2);
+    p.hall.grip.piece = (0.06, 0.2);
+    assert_eq!([Pace::Fast, Pace::Slow].map(|pace| friction(&p, pace)), [0.06, 0.2]);
+    let timed = |mu: f64| {
+        let seconds = 500.0 * 15.0 * 1e-3 / law::speed_fitted(48.0, 7.5, 7.5, mu);
+        TimedLine { pieces: 500, gap: Length::mm(7.5), took: Duration::s(seconds) }
+    };
+    p.hall.timed = vec![timed(0.12)];
+    let (least, most) = (friction(&p, Pace::Fast), friction(&p, Pace::Slow));
+    assert!(least < 0.12 && most > 0.12 && most - least < 0.05, "{least} {most}");
+    p.hall.timed = vec![timed(0.12), timed(0.14), timed(0.13)];
+    let (least, most) = (friction(&p, Pace::Fast), friction(&p, Pace::Slow));
+    assert!((least - 0.11).abs() < 1e-6 && (most - 0.15).abs() < 1e-6, "{least} {most}");
+}
+
+/// The slow run ends last, whatever the seed does to single hops.
+#[test]
+fn slower_paces_end_later_and_seeds_only_scatter() {
+    let mut p = plan(0.2);
+    p.hall.grip.piece = (0.06, 0.2);
+    put(&mut p, 0.0, 0.0, 0.0, field(1, 1000, 15.0, 25.0, 0.0));
+    put(&mut p, -10.0, 0.0, 0.0, start(10.0));
+    let n: Network = Network::of(&p, &Placement::of(&p));
+    let end = |pace, seed| run(&p, &n, &Ask { pace, seed, ..Ask::default() }, &|_| true).unwrap().last_us;
+    let (fast, usual, slow) = (end(Pace::Fast, None), end(Pace::Usual, None), end(Pace::Slow, None));
+    assert!(fast < usual && usual < slow);
+    let seeded = end(Pace::Usual, Some(3));
+    assert!(seeded != usual && seeded.abs_diff(usual) < usual / 50, "{seeded} {usual}");
+    assert_eq!(seeded, end(Pace::Usual, Some(3)));
+}
+
+/// Lines of the network take about 24 bytes a piece, shifted fields about 40.
+#[test]
+fn the_network_needs_less_than_50_bytes_a_piece() {
+    for stagger in [0.0, 7.5] {
+        let mut p = plan(0.2);
+        put(&mut p, 0.0, 0.0, 20.0, field(100, 200, 15.0, 25.0, stagger));
+        let n = network(&p);
+        let each = n.bytes() as f64 / f64::from(n.pieces());
+        assert!(each < 50.0, "{each}");
+    }
+}
