@@ -10,7 +10,7 @@ use crate::feed_ways::{lay, tell};
 /// How surely a way feeds every lane, on the floors that the hall may have.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Works {
-    /// At least 79 of 80 lanes fell wherever it was measured nearby.
+    /// At least 79 of 80 lanes fell wherever it was measured nearby, and the field has too few for one to be missed.
     Sure,
     /// Some lanes stood, or nothing near enough was measured.
     Unsure,
@@ -242,7 +242,10 @@ fn verdict(plan: &Plan, ground: &Ground, known: &Known) -> (Works, String) {
     } else {
         vec![slick, normal]
     };
-    let enough = asked.iter().all(|(fell, run)| 80 * fell >= 79 * run);
+    let lanes = ground.lanes.len() as u32;
+    // Where one lane of 80 stood, a field of 40 lanes may well keep one standing.
+    let stand = |(fell, run): &(u32, u32)| (run - fell).saturating_mul(lanes).saturating_mul(2) >= *run;
+    let enough = asked.iter().all(|(fell, run)| 80 * fell >= 79 * run) && !asked.iter().any(stand);
     let none = asked.iter().any(|(fell, run)| 20 * fell <= *run);
     let usual = (ground.width - 24.0).abs() < 0.6 && (ground.thickness - 7.5).abs() < 0.6;
     let known_floor = floor.0 >= 0.13 && floor.1 <= 0.4;
@@ -255,6 +258,9 @@ fn verdict(plan: &Plan, ground: &Ground, known: &Known) -> (Works, String) {
         "{} of {} lanes fell on a slick floor (friction 0.15), {} of {} on a normal one (0.3).",
         slick.0, slick.1, normal.0, normal.1
     );
+    if asked.iter().any(stand) && !none {
+        why += &format!(" Of {lanes} lanes one or more may well stand.");
+    }
     if !known.exact {
         why += if known.within {
             " This lane pitch and gap were not measured exactly; these are the worse neighbours."

@@ -306,6 +306,15 @@ fn advice_puts_brick_ranks_first_at_usual_lanes_and_refuses_what_does_not_fit() 
     );
     assert_eq!((find("beside").works, find("beside").pieces), (placement::Works::No, 0));
     assert!(find("beside").why.contains("25 mm apart"), "{}", find("beside").why);
+    // 79 of 80 is no promise for 72 lanes.
+    let many = plan_with(72, 25.0, 90.0, way, LaneCourse::Together, false);
+    let of_many = feed_ways(&many, &many.items[0]);
+    let echelon = of_many
+        .iter()
+        .find(|a| matches!(a.means, placement::Means::Feed(FeedWay::Echelon { .. })))
+        .expect("an echelon is among the ways");
+    assert_eq!(echelon.works, placement::Works::Unsure);
+    assert!(echelon.why.contains("may well stand"), "{}", echelon.why);
     let wide = plan_with(5, 30.0, 90.0, way, LaneCourse::Together, false);
     let echelon = feed_ways(&wide, &wide.items[0]);
     let echelon =
