@@ -5,7 +5,9 @@ mod common;
 use common::*;
 use fall::{Ask, Network, Pace, friction, law, run};
 use placement::Placement;
-use plan::{Body, Delay, Placeholder, Plan, Port, PortFlow, Start, TimedLine};
+use plan::{
+    Body, Delay, Placeholder, Plan, Port, PortFlow, Start, Surface, SurfaceId, SurfaceKind, TimedLine,
+};
 use units::{Angle, Duration, Length};
 
 fn port(name: &str, flow: PortFlow, x: f64) -> Port {
@@ -125,5 +127,65 @@ fn the_network_needs_less_than_50_bytes_a_piece() {
         let n = network(&p);
         let each = n.bytes() as f64 / f64::from(n.pieces());
         assert!(each < 50.0, "{each}");
+    }
+}
+
+/// A line steps up on a plank, runs over it and down again; a line beneath it falls by itself only.
+#[test]
+fn lines_step_on_planks_and_pass_beneath_them_untouched() {
+    for (height, up, beneath) in [(4.0, true, false), (7.5, true, false), (40.0, false, true)] {
+        let mut p = plan(0.3);
+        let corner = |x: f64, y: f64| geometry::Point::new(x, y);
+        p.surfaces.push(Surface {
+            id: SurfaceId(1),
+            name: "P".into(),
+            is: SurfaceKind::Plank,
+            height: Length::mm(height),
+            outline: vec![
+                corner(142.0, -40.0),
+                corner(293.0, -40.0),
+                corner(293.0, 40.0),
+                corner(142.0, 40.0),
+            ],
+        });
+        put(&mut p, 0.0, 0.0, 0.0, field(1, 10, 15.0, 25.0, 0.0));
+        let over = put(&mut p, 150.0, 0.0, 0.0, field(1, 10, 15.0, 25.0, 0.0));
+        p.items[over.0 as usize - 1].surface = SurfaceId(1);
+        put(&mut p, 300.0, 0.0, 0.0, field(1, 10, 15.0, 25.0, 0.0));
+        put(&mut p, -10.0, 0.0, 0.0, start(10.0));
+        let f = fall(&p);
+        assert_eq!(f.fallen, if up { 30 } else { 10 }, "{height}");
+        if beneath {
+            // Pushed on the plank itself, it runs to its end and down; what stands beneath is not touched.
+            put(&mut p, 220.0, 5.0, 90.0, field(1, 1, 15.0, 25.0, 0.0));
+            put(&mut p, 225.0, 0.0, 0.0, field(1, 2, 12.0, 25.0, 0.0));
+            let push = put(&mut p, 140.0, 0.0, 0.0, start(10.0));
+            p.items[push.0 as usize - 1].surface = SurfaceId(1);
+            let f = fall(&p);
+            assert_eq!(f.fallen, 30);
+            assert!(f.hit_us[30..].iter().all(|t| *t == u32::MAX));
+        }
+    }
+}
+
+/// The last piece on a plank would fly to one on the floor before it, but not through the plank.
+#[test]
+fn nothing_falls_through_a_plank() {
+    for (end, falls) in [(293.0, true), (340.0, false)] {
+        let mut p = plan(0.3);
+        let corner = |x: f64, y: f64| geometry::Point::new(x, y);
+        p.surfaces.push(Surface {
+            id: SurfaceId(1),
+            name: "P".into(),
+            is: SurfaceKind::Plank,
+            height: Length::mm(40.0),
+            outline: vec![corner(142.0, -40.0), corner(end, -40.0), corner(end, 40.0), corner(142.0, 40.0)],
+        });
+        put(&mut p, 150.0, 0.0, 0.0, field(1, 10, 15.0, 25.0, 0.0));
+        p.items[0].surface = SurfaceId(1);
+        put(&mut p, 310.0, 0.0, 0.0, field(1, 1, 15.0, 25.0, 0.0));
+        put(&mut p, 140.0, 0.0, 0.0, start(10.0));
+        p.items[2].surface = SurfaceId(1);
+        assert_eq!(fall(&p).fallen, if falls { 11 } else { 10 }, "{end}");
     }
 }

@@ -17,6 +17,8 @@ pub(crate) struct Block {
     /// Floor to top, mm.
     from: f32,
     to: f32,
+    /// The underside of a plank, which lets pass what stands on it.
+    plank: bool,
     bounds: [f64; 4],
 }
 
@@ -52,7 +54,8 @@ impl Blocks {
         // A piece that lies under a plank is not hit from above: the plank is in between.
         for s in &plan.surfaces {
             let h = s.height.to_mm();
-            list.extend(Block::new(s.outline.clone(), h - 5.0, h));
+            let plank = Block::new(s.outline.clone(), h - 5.0, h);
+            list.extend(plank.map(|b| Block { plank: true, ..b }));
         }
         let mut all = Self { list, cells: Vec::new(), cell };
         for (i, b) in (0u32..).zip(&all.list) {
@@ -88,8 +91,7 @@ impl Blocks {
         let (low, high) = (from.z.min(to.z), from.z.max(to.z));
         self.around(from).any(|i| {
             let block = &self.list[i as usize];
-            let plank = block.to - block.from <= 5.0 && block.from > 0.0;
-            if plank {
+            if block.plank {
                 // Between an upper and a lower piece when both stand over its outline, or the lower one beneath it.
                 return low < block.from
                     && high >= block.from
@@ -117,7 +119,7 @@ impl Block {
         for p in &outline {
             bounds = [bounds[0].min(p.x), bounds[1].min(p.y), bounds[2].max(p.x), bounds[3].max(p.y)];
         }
-        Some(Self { outline, from: from as f32, to: to as f32, bounds })
+        Some(Self { outline, from: from as f32, to: to as f32, plank: false, bounds })
     }
 
     fn sides(&self) -> impl Iterator<Item = (Point, Point)> + '_ {
