@@ -61,7 +61,8 @@ fn mend(out: &Out, loaded: &Loaded, number: usize, fail_on: FailOn) -> Done {
 
 /// The finding of a number, if it has a mend.
 fn take(found: &[Finding], number: usize) -> Result<&Finding, Trouble> {
-    let numbers: Vec<String> = (1..).zip(found).filter(|(_, f)| f.mend.is_some()).map(|(n, _)| n.to_string()).collect();
+    let numbers: Vec<String> =
+        (1..).zip(found).filter(|(_, f)| f.mend.is_some()).map(|(n, _)| n.to_string()).collect();
     let can = match numbers.as_slice() {
         [] => "None can be mended by itself.".to_owned(),
         all => format!("Those that can: {}.", all.join(", ")),
