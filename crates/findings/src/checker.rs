@@ -12,9 +12,10 @@ use crate::finding::{Finding, Place, Severity, so_many};
 use crate::overlap::{Block, Thing};
 use crate::reach::{Meant, Reach};
 use crate::reached::Reached;
+use crate::seen::Seen;
 use crate::shape::{Bounds, Shape};
 use crate::tapes::{self, Measured};
-use crate::wrong_feed::{self, Seen};
+use crate::wrong_feed;
 use crate::{CheckInput, bridges, clearance, comb, fed, hall, overlap, reach, repair, sides, spacing, turn};
 
 /// More pairs of near items than this are not compared; the rest is told as one finding.
@@ -99,9 +100,10 @@ impl Checker {
             self.items.iter().map(|(id, k)| (*id, k.needs.clone())).collect();
         crate::whole(plan, &needs, placement.len(), input, &mut found);
         let reached = Reached::of(network);
-        fed::check(plan, network, &reached, &mut found);
         if !network.starts().is_empty() {
-            wrong_feed::check(plan, &self.seen(network, &reached), &mut found);
+            let seen = self.seen(network, &reached);
+            fed::check(plan, (network, &reached), &seen, &mut found);
+            wrong_feed::check(plan, &seen, &mut found);
         }
         found.sort_by(|a, b| a.order().cmp(&b.order()));
         capped(found)

@@ -3,16 +3,30 @@
 use fall::Network;
 use geometry::Point;
 use placement::Pieces;
-use plan::{Body, Item, ItemId, Plan};
+use plan::{Body, Command, Item, ItemId, Plan};
+use std::collections::BTreeMap;
 
-use crate::finding::{Finding, Place, Severity, grouped, so_many};
+use crate::finding::{Finding, Place, Severity, about, grouped, so_many};
 use crate::reached::{Fate, Reached};
+use crate::seen::{Seen, lane_ends};
+use crate::shape::Bounds;
 
+/// An item whose first pieces stand this far ahead of where a lane ends was meant to be fed by it, mm.
+const MEANT: f64 = 300.0;
+/// To this clear gap it is closed, for usual pieces, mm: the usual comb of 15 mm leaves it.
+const CLOSE: f64 = 7.5;
+/// So many items that stand are asked what they are too far from.
+const ASKED: usize = 200;
 /// More ranges of lanes than this are told as one.
 const RANGES: usize = 4;
 
 /// Findings about starts that push nothing, fronts that meet, parts that nothing feeds, and passages that may fail.
-pub(crate) fn check(plan: &Plan, network: &Network, reached: &Reached, found: &mut Vec<Finding>) {
+pub(crate) fn check(
+    plan: &Plan,
+    (network, reached): (&Network, &Reached),
+    seen: &BTreeMap<ItemId, Seen<'_>>,
+    found: &mut Vec<Finding>,
+) {
     if network.starts().is_empty() {
         return;
     }
@@ -25,10 +39,17 @@ pub(crate) fn check(plan: &Plan, network: &Network, reached: &Reached, found: &m
     if let Some(&first) = reached.unsure.first() {
         found.extend(unsure(plan, network, reached, first));
     }
+    let mut asked = 0;
     for item in &plan.items {
         let fates = reached.of_item(network, item.id);
         if let Some(pieces) = network.pieces_of(item.id).filter(|_| fates.contains(&Fate::Stands)) {
-            unfed(plan, item, (pieces, fates), found);
+            let all_stand = fates.iter().all(|f| *f == Fate::Stands);
+            // Each of these looks at all items; more would not be told anyway.
+            asked += usize::from(all_stand);
+            match seen.get(&item.id).filter(|_| all_stand && asked <= ASKED).and_then(|s| too_far(s, seen)) {
+                Some(finding) => found.push(finding),
+                None => unfed(plan, item, (pieces, fates), found),
+            }
         }
     }
 }
@@ -212,6 +233,52 @@ fn unfed(plan: &Plan, item: &Item, (pieces, fates): (&Pieces, &[Fate]), found: &
         let hint = "Close the gap before it, fill the empty cells, or lead a line to it.";
         found.push(tell("run-cut-off", place, message, hint));
     }
+}
+
+/// A finding when some lane that falls ends before an item, and only the gap is too wide.
+fn too_far(mill: &Seen<'_>, seen: &BTreeMap<ItemId, Seen<'_>>) -> Option<Finding> {
+    let bounds = mill.shape.bounds?.wider(MEANT);
+    let mut best = None::<(f64, f64, &Item, Point, geometry::Vector)>;
+    for river in seen.values().filter(|s| s.item.id != mill.item.id && s.shape.touches(&bounds)) {
+        for end in lane_ends(river.shape) {
+            let piece = river.shape.solid(end);
+            if river.fates.get(end) != Some(&Fate::Falls) || piece.size.high <= 0.0 {
+                continue;
+            }
+            let (r, p) = (MEANT + piece.radius(), piece.at);
+            let around = Bounds { west: p.x - r, south: p.y - r, east: p.x + r, north: p.y + r };
+            mill.shape.near(around, &mut |j| {
+                let other = mill.shape.solid(j);
+                let (u, v) = piece.local(other.at);
+                let clear = u - piece.size.half_thick - other.reach(piece.along);
+                let ahead = v.abs() < piece.size.half_wide + other.reach(piece.left()) - 0.5;
+                if ahead && clear >= piece.size.high && best.is_none_or(|b| clear < b.0) {
+                    best = Some((clear, piece.size.high, river.item, other.at, piece.along));
+                }
+                true
+            });
+        }
+    }
+    let (clear, reach, river, at, along) = best.filter(|b| b.0 <= MEANT)?;
+    let close = CLOSE * reach / 48.0;
+    let item = mill.item;
+    let linked = matches!(&item.body, Body::Line(l) if l.from.is_some() || l.to.is_some());
+    let movable = !linked && item.built.is_none() && !matches!(item.body, Body::Feed(_));
+    let to = item.at.plus(along.times(close - clear));
+    Some(Finding {
+        code: "unfed",
+        severity: Severity::Must,
+        place: Place::item(item).at(at),
+        message: format!(
+            "The wave cannot enter {}: its first piece is {} away from the end of {}; a falling piece reaches {}.",
+            item.name,
+            about(clear),
+            river.name,
+            about(reach)
+        ),
+        hint: format!("Close it to {}.", about(close)),
+        mend: movable.then_some(Command::MoveItem { id: item.id, at: to, heading: item.heading }),
+    })
 }
 
 fn hint(plan: &Plan, item: &Item) -> String {

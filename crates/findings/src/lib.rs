@@ -20,6 +20,7 @@ mod placeholders;
 mod reach;
 mod reached;
 mod repair;
+mod seen;
 mod shape;
 mod short;
 mod sides;

@@ -281,14 +281,12 @@ impl Lane {
             None => Some(apart(before).map_or(20.0, |d| d - 2.0 * piece.size.half_thick)),
             Some(_) => None,
         };
-        let turn = |j: usize| (lane(j) && lane(j + 1)).then(|| curve_of(shape, j, j + 1)).flatten();
-        let tighter = |a: Option<(f64, bool)>, b: Option<(f64, bool)>| match (a, b) {
-            (Some(x), Some(y)) => Some(if x.0 <= y.0 { x } else { y }),
-            (x, y) => x.or(y),
+        let bends = shape.bends();
+        let curve = match (before.map(|j| bends[j]), bends[i]) {
+            (Some(x), y) if x.is_tighter(&y) => x.curve(),
+            (_, y) => y.curve(),
         };
-        let curve = tighter(before.and_then(turn), turn(i));
-        let runs_out = || (i.saturating_sub(RUN_OUT_PIECES)..i).any(|j| turn(j).is_some());
-        let runs_out = curve.is_none() && runs_out();
+        let runs_out = curve.is_none() && usize::from(bends[i].since) <= RUN_OUT_PIECES;
         Self { pitch, curve, runs_out, last_gap }
     }
 
@@ -303,19 +301,6 @@ impl Lane {
             }
         }
     }
-}
-
-/// The circle through two pieces of a lane: chord over the sine of half their turn.
-fn curve_of(shape: &Shape, a: usize, b: usize) -> Option<(f64, bool)> {
-    let (a, b) = (shape.solid(a), shape.solid(b));
-    let cross = a.along.x * b.along.y - a.along.y * b.along.x;
-    if cross.abs() < 1e-3 {
-        return None;
-    }
-    let dot = a.along.x * b.along.x + a.along.y * b.along.y;
-    let half = (units::maths::atan2(cross.abs(), dot) / 2.0).max(1e-4);
-    let radius = b.at.minus(a.at).length() / (2.0 * units::maths::sin(half));
-    (radius < STRAIGHT_FROM * 10.0).then_some((radius, cross > 0.0))
 }
 
 fn finding(item: &Item, other: Option<&Item>, close: &Close) -> Finding {

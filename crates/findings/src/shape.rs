@@ -1,6 +1,6 @@
 //! The pieces of one item as upright boxes, with a grid in which neighbours are found without looking at all of them.
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use geometry::{Point, Vector};
 use placement::{Pieces, Pose};
@@ -18,6 +18,30 @@ pub(crate) struct Shape {
     /// Corners of the least upright rectangle around all pieces: west, south, east, north; `None` without pieces.
     pub bounds: Option<Bounds>,
     grid: Grid,
+    bends: OnceLock<Vec<Bend>>,
+}
+
+/// How a lane turns from a piece to the next one.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Bend {
+    /// Radius of the circle through both, mm; negative where it turns to the right, infinite where it is straight.
+    radius: f32,
+    /// Pieces since the last step that turned, at most 255.
+    pub since: u8,
+}
+
+/// A wider curve than this is straight, mm.
+const STRAIGHT: f64 = 4_000.0;
+
+impl Bend {
+    /// The radius, and whether it turns to the left; `None` where it is straight.
+    pub(crate) fn curve(&self) -> Option<(f64, bool)> {
+        self.radius.is_finite().then(|| (f64::from(self.radius.abs()), self.radius > 0.0))
+    }
+
+    pub(crate) fn is_tighter(&self, other: &Self) -> bool {
+        self.radius.abs() < other.radius.abs()
+    }
 }
 
 /// A rectangle along the axes of the hall.
@@ -154,6 +178,7 @@ impl Shape {
             sizes,
             bounds: None,
             grid: Grid::default(),
+            bends: OnceLock::new(),
         };
         let radius =
             shape.sizes.iter().map(|(_, s)| units::maths::hypot(s.half_thick.max(s.high / 2.0), s.half_wide));
@@ -196,6 +221,39 @@ impl Shape {
             size,
             foot: f64::from(self.pieces.z[i]) - size.high / 2.0,
         }
+    }
+
+    /// For each piece how its lane turns from it to the next one; straight at the end of a lane. Made when first asked.
+    pub(crate) fn bends(&self) -> &[Bend] {
+        self.bends.get_or_init(|| {
+            let lane = &self.pieces.lane;
+            let mut since = u8::MAX;
+            let bend = |i: usize| {
+                if i > 0 && lane[i] != lane[i - 1] {
+                    since = u8::MAX;
+                }
+                let next = lane.get(i + 1) == Some(&lane[i]);
+                let radius = if next { self.radius(i, i + 1) } else { f32::INFINITY };
+                since = if radius.is_finite() { 0 } else { since.saturating_add(1) };
+                Bend { radius, since }
+            };
+            (0..self.len()).map(bend).collect()
+        })
+    }
+
+    /// The circle through two pieces of a lane: chord over the sine of half their turn, twice.
+    fn radius(&self, a: usize, b: usize) -> f32 {
+        let wide = |(x, y): (f32, f32)| (f64::from(x), f64::from(y));
+        let ((ax, ay), (bx, by)) = (wide(self.along[a]), wide(self.along[b]));
+        let cross = ax * by - ay * bx;
+        if cross.abs() < 1e-3 {
+            return f32::INFINITY;
+        }
+        let half = units::maths::atan2(cross.abs(), ax * bx + ay * by) / 2.0;
+        let chord =
+            units::maths::hypot(self.pieces.x[b] - self.pieces.x[a], self.pieces.y[b] - self.pieces.y[a]);
+        let radius = chord / (2.0 * units::maths::sin(half).max(1e-6));
+        if radius < STRAIGHT { (radius * cross.signum()) as f32 } else { f32::INFINITY }
     }
 
     /// The pieces whose centres lie in a rectangle, or a little outside it, until `visit` says that it has enough.

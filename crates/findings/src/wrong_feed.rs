@@ -1,28 +1,23 @@
 //! Three ways to feed a field that were measured not to work, recognised by how the pieces stand.
 
 use std::collections::BTreeMap;
-use std::sync::Arc;
 
 use geometry::Point;
 use plan::{Body, Command, Enter, Feed, FeedWay, Field, Item, ItemId, Plan};
 
 use crate::finding::{Finding, Place, Severity, so_many};
 use crate::reached::Fate;
+use crate::seen::Seen;
 use crate::shape::{Bounds, Shape};
 
 /// A line that runs within this distance before the first rank is meant to feed it, mm.
 const BEFORE: f64 = 60.0;
 /// Cosine of 60°: a piece turned farther than that against another one stands across it.
 const ACROSS: f64 = 0.5;
+/// So many fields, and stops of each line, are looked at.
+const ASKED: usize = 200;
 /// So many lanes of a field are looked at, spread over all of them.
 const LANES: usize = 64;
-
-/// A field, or a line, with what became of its pieces.
-pub(crate) struct Seen<'a> {
-    pub item: &'a Item,
-    pub shape: &'a Arc<Shape>,
-    pub fates: &'a [Fate],
-}
 
 /// Findings about fields that no feed serves although something was laid to feed them. At most one for each field.
 pub(crate) fn check(plan: &Plan, seen: &BTreeMap<ItemId, Seen<'_>>, found: &mut Vec<Finding>) {
@@ -34,9 +29,17 @@ pub(crate) fn check(plan: &Plan, seen: &BTreeMap<ItemId, Seen<'_>>, found: &mut 
             _ => None,
         })
         .collect();
-    for mill in seen.values().filter(|s| s.fates.contains(&Fate::Stands) && !fed.contains(&s.item.id)) {
-        let Some(field) = mill.item.field().filter(|f| f.frame.lanes > 1) else { continue };
-        let wrong = square(plan, mill, field, seen)
+    let unfed = |s: &&Seen<'_>| {
+        s.item.field().is_some_and(|f| f.frame.lanes > 1)
+            && s.fates.contains(&Fate::Stands)
+            && !fed.contains(&s.item.id)
+    };
+    // Each of them looks at all lines; more would not be told anyway.
+    let asked: Vec<&Seen<'_>> = seen.values().filter(unfed).take(ASKED).collect();
+    let stops = if asked.is_empty() { Vec::new() } else { stops(seen) };
+    for mill in asked {
+        let Some(field) = mill.item.field() else { continue };
+        let wrong = square(plan, mill, field, &stops)
             .or_else(|| along_the_edge(plan, mill, field, seen))
             .or_else(|| rank_in_line(plan, mill, field));
         found.extend(wrong);
@@ -130,28 +133,35 @@ fn rank_in_line(plan: &Plan, mill: &Seen<'_>, field: &Field) -> Option<Finding> 
     Some(finding(plan, mill, field, entries.iter().find(|e| !e.1).map(|e| e.0), message))
 }
 
-/// A piece of the field stands square in a gap of a line, which stops there.
-fn square(plan: &Plan, mill: &Seen<'_>, field: &Field, seen: &BTreeMap<ItemId, Seen<'_>>) -> Option<Finding> {
-    for line in seen.values().filter(|s| is_line(s.item) && s.item.id != mill.item.id) {
+/// The last pieces that fall before lines that stand from there on.
+fn stops<'a>(seen: &'a BTreeMap<ItemId, Seen<'a>>) -> Vec<(&'a Seen<'a>, usize)> {
+    let mut all = Vec::new();
+    for line in seen.values().filter(|s| is_line(s.item)) {
         let p = &line.shape.pieces;
-        for i in 1..p.len() {
-            let stops = p.lane[i] == p.lane[i - 1]
-                && line.fates.get(i - 1) == Some(&Fate::Falls)
-                && line.fates.get(i) == Some(&Fate::Stands);
-            if !stops {
-                continue;
-            }
-            if let Some(at) = square_between(line.shape, i - 1, mill) {
-                let message = format!(
-                    "A piece of {} stands square in {} after rank {}: it does not fall, and it stops the line (64 of 66 tried).",
-                    mill.item.name,
-                    line.item.name,
-                    p.rank[i - 1] + 1
-                );
-                let mut told = finding(plan, mill, field, None, message);
-                told.place.at = Some(at);
-                return Some(told);
-            }
+        let stops = |i: &usize| {
+            p.lane[*i] == p.lane[*i + 1]
+                && line.fates.get(*i) == Some(&Fate::Falls)
+                && line.fates.get(*i + 1) == Some(&Fate::Stands)
+        };
+        let here = (0..p.len().saturating_sub(1)).filter(stops).map(|i| (line, i));
+        all.extend(here.take(ASKED));
+    }
+    all
+}
+
+/// A piece of the field stands square in a gap of a line, which stops there.
+fn square(plan: &Plan, mill: &Seen<'_>, field: &Field, stops: &[(&Seen<'_>, usize)]) -> Option<Finding> {
+    for &(line, i) in stops.iter().filter(|s| s.0.item.id != mill.item.id) {
+        if let Some(at) = square_between(line.shape, i, mill) {
+            let message = format!(
+                "A piece of {} stands square in {} after rank {}: it does not fall, and it stops the line (64 of 66 tried).",
+                mill.item.name,
+                line.item.name,
+                line.shape.pieces.rank[i] + 1
+            );
+            let mut told = finding(plan, mill, field, None, message);
+            told.place.at = Some(at);
+            return Some(told);
         }
     }
     None
