@@ -467,6 +467,11 @@ fn fields_that_nobody_can_reach_into_are_told() {
 }
 
 #[test]
+fn rings_of_links_are_told_once() {
+    check_file(include_str!("cases/rings.txt"));
+}
+
+#[test]
 fn what_the_wave_does_not_reach_is_told() {
     check_file(include_str!("cases/fed.txt"));
 }
