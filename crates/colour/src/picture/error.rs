@@ -72,6 +72,17 @@ pub enum PictureError {
         /// The limit in bytes.
         limit_bytes: usize,
     },
+    /// The picture is stored in one piece of 16 bits a channel that is too large to hold.
+    #[error(
+        "The {kind} file keeps its 16 bits a channel in one single strip, which takes {} MB to read: save it with 8 bits a channel, or in several strips.",
+        grouped(*held_bytes as u64 / 1_000_000)
+    )]
+    TooDeep {
+        /// The kind of file.
+        kind: PictureKind,
+        /// What reading it would take in bytes.
+        held_bytes: usize,
+    },
     /// The picture is stored in printing inks, and nothing says how these look.
     #[error(
         "The {kind} file is stored in CMYK printing inks without a colour profile that could be used, so its colours are not known: save it as RGB."

@@ -28,8 +28,11 @@ pub struct PictureLimits {
     /// Profiles of presses with many inks reach a few MiB.
     pub max_extra_bytes: usize,
     /// A TIFF whose samples of 16 bits would take more bytes than this is narrowed to 8 bits while it is read,
-    /// strip by strip, with a note; default 512 MiB. One in tiles or planes, or in a single strip, is read as it is.
+    /// strip by strip or tile by tile, with a note; default 512 MiB.
     pub max_deep_bytes: usize,
+    /// A TIFF in one single strip cannot be narrowed on the way; it is refused when the file and its samples of 16
+    /// bits together would take more bytes than this; default 1.3 GB.
+    pub max_held_bytes: usize,
 }
 
 impl Default for PictureLimits {
@@ -39,6 +42,7 @@ impl Default for PictureLimits {
             max_side: 60_000,
             max_extra_bytes: 16 << 20,
             max_deep_bytes: 512 << 20,
+            max_held_bytes: 1_300_000_000,
         }
     }
 }

@@ -45,12 +45,14 @@ pub(super) fn read(bytes: &[u8], limits: &PictureLimits) -> Result<Raw, PictureE
     let turn = decoder.find_tag_unsigned::<u16>(Tag::Orientation).map_err(wrong)?;
     let extra = decoder.find_tag_unsigned_vec::<u16>(Tag::ExtraSamples).map_err(wrong)?;
     let planar = decoder.image_buffer_layout().map_err(wrong)?.planes > 1;
-    let narrowed =
-        !planar && bits == 16 && count * 2 > limits.max_deep_bytes && in_strips(&mut decoder, size);
-    let mut samples = if planar {
-        planes(&mut decoder, size, channels, bits).map_err(wrong)??
-    } else if narrowed {
-        narrow_strips(&mut decoder, size.1, count).map_err(wrong)??
+    let deep = bits == 16 && count * 2 > limits.max_deep_bytes;
+    let narrowed = deep && (planar || in_pieces(&mut decoder, size));
+    if deep && !narrowed && bytes.len() + count * 2 > limits.max_held_bytes {
+        return Err(PictureError::TooDeep { kind: KIND, held_bytes: bytes.len() + count * 2 });
+    }
+    let mut samples = if planar || narrowed {
+        let depth = if bits == 16 && !narrowed { Depth::Deep } else { Depth::Bytes };
+        woven(&mut decoder, size, channels, planar, depth).map_err(wrong)??
     } else {
         chunky(&mut decoder, size.0, bits, count).map_err(wrong)??
     };
@@ -172,60 +174,70 @@ fn chunky(decoder: &mut Tiff<'_>, width: u32, bits: u8, count: usize) -> Read<Sa
     }))
 }
 
-/// Whether the picture is stored in strips over its whole width, several of them.
-fn in_strips(decoder: &mut Tiff<'_>, size: (u32, u32)) -> bool {
+/// Whether the picture is stored in several strips or tiles, so that one at a time can be held.
+fn in_pieces(decoder: &mut Tiff<'_>, size: (u32, u32)) -> bool {
     let (width, height) = decoder.chunk_dimensions();
-    width == size.0 && (1..size.1).contains(&height)
+    (1..size.0).contains(&width) || (1..size.1).contains(&height)
 }
 
-/// A picture of 16 bits stored in strips, as 8 bits: never more than one strip is held at its full depth.
-fn narrow_strips(decoder: &mut Tiff<'_>, height: u32, count: usize) -> Read<Samples> {
-    let (_, strip) = decoder.chunk_dimensions();
-    let mut narrow: Vec<u8> = Vec::with_capacity(count);
-    for chunk in 0..height.div_ceil(strip) {
-        match decoder.read_chunk(chunk)? {
-            DecodingResult::U16(deep) => {
-                narrow.extend(deep.iter().map(|&v| ((u32::from(v) * 255 + 32_767) / 65_535) as u8));
-            }
-            _ => return Ok(Err(PictureError::CutOff { kind: KIND })),
-        }
-    }
-    let whole = narrow.len() == count;
-    Ok(if whole { Ok(Samples::U8(narrow)) } else { Err(PictureError::CutOff { kind: KIND }) })
+/// In what the samples are held.
+#[derive(Clone, Copy, PartialEq)]
+enum Depth {
+    /// In 16 bits.
+    Deep,
+    /// In 8 bits; deeper ones are narrowed.
+    Bytes,
 }
 
-/// A picture stored plane by plane, woven together strip by strip or tile by tile, so that never
-/// more than one of these is held beside it.
-fn planes(decoder: &mut Tiff<'_>, size: (u32, u32), channels: Channels, bits: u8) -> Read<Samples> {
+/// A picture woven together strip by strip or tile by tile, and plane by plane where it is stored so. Never more than
+/// one of these is held at its full depth beside it.
+fn woven(
+    decoder: &mut Tiff<'_>,
+    size: (u32, u32),
+    channels: Channels,
+    planar: bool,
+    depth: Depth,
+) -> Read<Samples> {
     let n = channels.count();
+    // Samples of a pixel that lie side by side in a chunk, and how many planes of chunks there are.
+    let (beside, planes) = if planar { (1, n) } else { (n, 1) };
     let count = size.0 as usize * size.1 as usize * n;
-    let mut woven = if bits == 16 { Samples::U16(vec![0; count]) } else { Samples::U8(vec![0; count]) };
+    let mut whole = match depth {
+        Depth::Deep => Samples::U16(vec![0; count]),
+        Depth::Bytes => Samples::U8(vec![0; count]),
+    };
     let (chunk_w, chunk_h) = decoder.chunk_dimensions();
     let (across, down) = (size.0.div_ceil(chunk_w), size.1.div_ceil(chunk_h));
     let cut_off = Ok(Err(PictureError::CutOff { kind: KIND }));
     let Some(per_plane) = across.checked_mul(down).filter(|c| c.checked_mul(4).is_some()) else {
         return cut_off;
     };
-    for chunk in 0..per_plane * n as u32 {
+    for chunk in 0..per_plane * planes as u32 {
         let place = chunk % per_plane;
-        let width = decoder.chunk_data_dimensions(place).0 as usize;
+        let width = decoder.chunk_data_dimensions(place).0 as usize * beside;
         let corner = ((place % across * chunk_w) as usize, (place / across * chunk_h) as usize);
-        let target =
-            Target { first: (corner.1 * size.0 as usize + corner.0) * n, stride: size.0 as usize * n, n };
+        let first = (corner.1 * size.0 as usize + corner.0) * n;
+        let target = Target { first, stride: size.0 as usize * n, n: n / beside };
         let plane = (chunk / per_plane) as usize;
-        let whole = match (decoder.read_chunk(chunk)?, &mut woven) {
-            (DecodingResult::U8(v), Samples::U8(out)) => target.put(plane, &v, width, out),
-            (DecodingResult::U16(v), Samples::U16(out)) => target.put(plane, &v, width, out),
+        let fits = match (decoder.read_chunk(chunk)?, &mut whole) {
+            (DecodingResult::U8(v), Samples::U8(out)) => target.put(plane, &v, width, out, |v| v),
+            (DecodingResult::U16(v), Samples::U16(out)) => target.put(plane, &v, width, out, |v| v),
+            (DecodingResult::U16(v), Samples::U8(out)) => target.put(plane, &v, width, out, narrow),
             _ => return Ok(Err(not_read("signed or floating-point numbers"))),
         };
-        if !whole {
+        if !fits {
             return cut_off;
         }
     }
-    Ok(Ok(woven))
+    Ok(Ok(whole))
 }
 
-/// Where a chunk of one plane goes: index of its first sample, samples in a row, samples in a pixel.
+/// 16 bits as 8, to the nearest.
+fn narrow(v: u16) -> u8 {
+    ((u32::from(v) * 255 + 32_767) / 65_535) as u8
+}
+
+/// Where a chunk goes: index of its first sample, samples in a row, and the step from one of its samples to the next.
 struct Target {
     first: usize,
     stride: usize,
@@ -234,7 +246,14 @@ struct Target {
 
 impl Target {
     /// Puts `chunk`, rows of `width` samples, into its plane; false if it does not fit the picture.
-    fn put<T: Copy>(&self, plane: usize, chunk: &[T], width: usize, out: &mut [T]) -> bool {
+    fn put<T: Copy, O>(
+        &self,
+        plane: usize,
+        chunk: &[T],
+        width: usize,
+        out: &mut [O],
+        to: impl Fn(T) -> O,
+    ) -> bool {
         let fits = |row: usize| self.first + row * self.stride + (width - 1) * self.n + plane < out.len();
         if width == 0 || !chunk.len().is_multiple_of(width) || chunk.is_empty() {
             return false;
@@ -245,7 +264,7 @@ impl Target {
         for (row, samples) in chunk.chunks_exact(width).enumerate() {
             let start = self.first + row * self.stride + plane;
             for (x, sample) in samples.iter().enumerate() {
-                out[start + x * self.n] = *sample;
+                out[start + x * self.n] = to(*sample);
             }
         }
         true

@@ -79,6 +79,7 @@ const SMALL: PictureLimits = PictureLimits {
     max_side: 60_000,
     max_extra_bytes: 1 << 20,
     max_deep_bytes: 1 << 20,
+    max_held_bytes: 1 << 22,
 };
 
 proptest! {

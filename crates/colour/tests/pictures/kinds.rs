@@ -118,6 +118,34 @@ fn a_deep_tiff_too_large_to_hold_is_narrowed_strip_by_strip_with_a_note() {
 }
 
 #[test]
+fn a_deep_tiff_in_tiles_is_narrowed_tile_by_tile() {
+    let file = sample("deep-tiles.tif");
+    let deep = colour::decode_picture(&file, &PictureLimits::default()).unwrap();
+    let narrow = PictureLimits { max_deep_bytes: 0, ..PictureLimits::default() };
+    let narrow = colour::decode_picture(&file, &narrow).unwrap();
+    assert_eq!((deep.width(), deep.height()), (37, 29));
+    assert_eq!((deep.notes(), narrow.notes()), (&[][..], &[PictureNote::Narrowed][..]));
+    for (x, y) in (0..29).flat_map(|y| (0..37).map(move |x| (x, y))) {
+        let (deep, narrow) = (deep.rgba16(x, y).unwrap(), narrow.rgba16(x, y).unwrap());
+        assert_eq!(deep.map(|v| (f64::from(v) / 257.0).round() as u16 * 257), narrow, "{x}, {y}");
+    }
+    // It shades from pure red to pure blue, so tiles in a wrong place would be seen.
+    assert!(deep.rgba16(0, 0).unwrap()[0] > 60_000 && deep.rgba16(36, 28).unwrap()[2] > 60_000);
+}
+
+#[test]
+fn a_deep_tiff_in_one_strip_too_large_to_hold_is_refused_with_the_way_out() {
+    let data = [0u8; 24];
+    let file = Tiff { bits: 16, ..tiff_rgb((2, 2), &data) }.bytes();
+    let limits = PictureLimits { max_deep_bytes: 0, max_held_bytes: file.len() + 24, ..Default::default() };
+    assert!(colour::decode_picture(&file, &limits).is_ok());
+    let limits = PictureLimits { max_held_bytes: limits.max_held_bytes - 1, ..limits };
+    let refused = colour::decode_picture(&file, &limits).unwrap_err();
+    assert_eq!(refused, PictureError::TooDeep { kind: PictureKind::Tiff, held_bytes: file.len() + 24 });
+    assert!(refused.to_string().contains("in several strips"), "{refused}");
+}
+
+#[test]
 fn premultiplied_tiff_colours_are_divided_by_alpha() {
     let tiff = Tiff { channels: 4, shorts: &[(338, 1)], ..tiff_rgb((2, 1), &[64, 32, 0, 128, 9, 9, 9, 0]) };
     let picture = decode(&tiff.bytes()).unwrap();
