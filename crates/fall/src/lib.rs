@@ -14,6 +14,10 @@ mod places;
 mod reach;
 mod report;
 mod tempo;
+mod touch;
+mod touch_count;
+mod touch_estimate;
+mod touch_graph;
 mod wave;
 mod why;
 
@@ -23,5 +27,7 @@ pub use odds::{Odds, odds};
 pub use passes::{Pass, Push};
 pub use places::Places;
 pub use report::{Report, Stands, report};
+pub use touch::{TOUCH_CLASSES, TouchMap, touch_class, touch_graph};
+pub use touch_graph::Graph;
 pub use wave::{Ask, Fall, run};
 pub use why::Why;
