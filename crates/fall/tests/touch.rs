@@ -202,7 +202,8 @@ fn a_field_too_big_for_columns_says_estimate_and_searches_the_worst() {
     for _ in 0..n {
         let p = numbers.below(net.pieces as usize);
         let hand = by_hand(&first, &to, &[2 * p as u32]);
-        squares += (f64::from(map.forward[p]) / f64::from(hand) - 1.0).powi(2);
+        let off = f64::from(map.forward[p]) / f64::from(hand) - 1.0;
+        squares += off * off;
     }
     let error = (squares / f64::from(n)).sqrt();
     println!("relative error of the estimate: {:.1} %", 100.0 * error);
