@@ -18,6 +18,7 @@ mod touch;
 mod touch_count;
 mod touch_estimate;
 mod touch_graph;
+mod touch_hold;
 mod wave;
 mod why;
 
@@ -29,5 +30,6 @@ pub use places::Places;
 pub use report::{Report, Stands, report};
 pub use touch::{TOUCH_CLASSES, TouchMap, touch_class, touch_graph};
 pub use touch_graph::Graph;
+pub use touch_hold::{Block, Holds, Opening, hold, needed_opening};
 pub use wave::{Ask, Fall, run};
 pub use why::Why;
