@@ -19,6 +19,7 @@ mod touch_count;
 mod touch_estimate;
 mod touch_graph;
 mod touch_hold;
+mod touch_standing;
 mod wave;
 mod why;
 
@@ -31,5 +32,6 @@ pub use report::{Report, Stands, report};
 pub use touch::{TOUCH_CLASSES, TouchMap, touch_class, touch_graph};
 pub use touch_graph::Graph;
 pub use touch_hold::{Block, Holds, Opening, hold, needed_opening};
+pub use touch_standing::{Across, Built, openings, touch};
 pub use wave::{Ask, Fall, run};
 pub use why::Why;

@@ -164,7 +164,7 @@ fn on_floor(floor: &Floor, clear: f64, gap: f64, block: Block) -> Holds {
 /// The measured gaps beside a gap; one of them twice outside their range or right at one.
 fn neighbours(gap: f64) -> [usize; 2] {
     let above = GAPS.partition_point(|&g| g < gap - 1e-9).min(GAPS.len() - 1);
-    let exact = (GAPS[above] - gap).abs() < 1e-9 || gap < GAPS[0] || gap > GAPS[2];
+    let exact = (GAPS[above] - gap).abs() < 1e-9 || !(GAPS[0]..=GAPS[2]).contains(&gap);
     [if exact { above } else { above - 1 }, above]
 }
 

@@ -13,15 +13,15 @@ fn rows() -> Vec<(Opening, u32, u32, String)> {
     ];
     for (name, text) in files {
         for line in text.lines().skip(1) {
-            let n: Vec<f64> = line.split(',').take(5).map(|v| v.parse().unwrap()).collect();
+            let n: Vec<f64> = line.split(',').take(5).map(|v| v.parse().expect("a number")).collect();
             let opening =
                 Opening { clear: n[2], gap: n[1], height: 48.0, floor: (n[0], n[0]), block: Block::None };
             rows.push((opening, n[3] as u32, n[4] as u32, format!("{name}: {line}")));
         }
     }
     for line in include_str!("data/transfers/safety_gap.csv").lines().skip(1) {
-        let (stopper, rest) = line.split_once(',').unwrap();
-        let n: Vec<f64> = rest.split(',').take(6).map(|v| v.parse().unwrap()).collect();
+        let (stopper, rest) = line.split_once(',').expect("columns");
+        let n: Vec<f64> = rest.split(',').take(6).map(|v| v.parse().expect("a number")).collect();
         let block = match stopper {
             "none" => Block::None,
             "fixed_wall_24" | "fixed_wall_48" => Block::Fixed,
