@@ -3,19 +3,26 @@
 //! A piece is known by item, lane and rank; that stays when other items change. Empty cells carry no piece.
 
 mod bytes;
+mod course;
 mod feed;
 mod feed_advice;
 mod feed_measured;
 mod feed_ways;
+mod index;
+mod links;
 mod needs;
 mod pieces;
 mod place;
 mod placement;
 mod ports;
+mod turns;
 
+pub use course::Course;
 pub use feed_advice::{Advice, Means, Works, feed_pitch, feed_ways, feed_ways_from, judge, way_name};
-pub use needs::{extent, needs};
+pub use index::Index;
+pub use needs::{extent, needs, needs_of_all};
 pub use pieces::{PieceId, Pieces, Pose};
 pub use place::place_item;
 pub use placement::{Placed, Placement};
 pub use ports::{PortPlace, port, ports};
+pub use turns::turn_step;

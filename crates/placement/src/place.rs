@@ -1,50 +1,159 @@
 //! Places the pieces of one item.
 
-use plan::{Body, EMPTY, Field, Item, Stock};
+use geometry::Frame;
+use plan::{Body, EMPTY, Field, Item, KindId, LaneCourse, Line, Pattern, Plan, Stock};
+use units::{Angle, maths};
 
+use crate::course::Course;
+use crate::feed::place_feed;
 use crate::pieces::{Pieces, Pose};
+use crate::turns::turn_after;
 
-/// The pieces of an item, where they stand. Placeholders have none.
+/// The pieces of an item, where they stand as if nothing else were in the plan: lines without their links, no feeds.
+/// Placeholders have none.
 ///
 /// `z` is the height of the centres above the surface that the item stands on; [`crate::Placement`] adds that of the
 /// surface. The stock tells how high a kind stands; a kind that it does not know is taken to have no height.
 pub fn place_item(item: &Item, stock: &Stock) -> Pieces {
     match &item.body {
-        Body::Field(field) => place_field(item, field, middle(field, stock)),
-        // What is not drawn yet has no pieces in a place of their own.
+        Body::Field(field) => place_field(item, field, stock),
+        Body::Line(line) => {
+            let own = (item.stands().origin, item.bearing());
+            place_course(item, along(item, stock), &Course::of_line(item, line, stock, own, None))
+        }
+        Body::Fill(fill) => match Course::of_fill(item, fill, stock) {
+            Ok(course) => place_course(item, along(item, stock), &course),
+            Err(_) => Pieces::with_capacity(item.id, 0),
+        },
+        // What is not drawn yet has no pieces in a place of their own; a feed has none without its field.
         _ => Pieces::with_capacity(item.id, 0),
     }
 }
 
-/// Height of the centre of a piece of this field above what it stands on, in mm.
-pub(crate) fn middle(field: &Field, stock: &Stock) -> f64 {
-    stock.kind(field.kind).map_or(0.0, |k| k.height.to_mm() / 2.0)
+/// The pieces of an item of a plan, `z` above the surface that it stands on; lines and fills along their course.
+pub(crate) fn pieces_of(plan: &Plan, item: &Item, course: Option<&Course>) -> Pieces {
+    match (&item.body, course) {
+        (Body::Feed(feed), _) => place_feed(plan, item, feed),
+        (Body::Line(_) | Body::Fill(_), Some(course)) => place_course(item, along(item, &plan.stock), course),
+        (Body::Line(_) | Body::Fill(_), None) => Pieces::with_capacity(item.id, 0),
+        _ => place_item(item, &plan.stock),
+    }
 }
 
-fn place_field(item: &Item, field: &Field, middle: f64) -> Pieces {
+/// Height of the centre of a piece of this kind above what it stands on, in mm.
+pub(crate) fn middle(kind: KindId, stock: &Stock) -> f64 {
+    stock.kind(kind).map_or(0.0, |k| k.height.to_mm() / 2.0)
+}
+
+/// What stands along a course: kind, colours, and the height of a centre.
+struct Along<'a> {
+    kind: KindId,
+    colours: Option<&'a Pattern>,
+    middle: f64,
+}
+
+fn along<'a>(item: &'a Item, stock: &Stock) -> Along<'a> {
+    let (kind, colours) = match &item.body {
+        Body::Line(Line { kind, colours, .. }) => (*kind, Some(colours)),
+        Body::Fill(fill) => (fill.kind, Some(&fill.colours)),
+        _ => (KindId(0), None),
+    };
+    Along { kind, colours, middle: middle(kind, stock) }
+}
+
+fn place_course(item: &Item, along: Along<'_>, course: &Course) -> Pieces {
+    let (ranks, lanes) = (course.ranks(), course.lanes());
+    let colours = along.colours.map_or_else(Vec::new, |pattern| pattern.colours(ranks));
+    let mut pieces = Pieces::with_capacity(item.id, course.pieces());
+    let (mut z, mut yaw) = (Vec::with_capacity(ranks), Vec::with_capacity(ranks));
+    let mut places = Vec::with_capacity(ranks);
+    for (rank, (at, heading)) in course.places().enumerate() {
+        places.push((at, heading.left()));
+        yaw.push(maths::atan2(heading.y, heading.x) as f32);
+        z.push((along.middle + course.height(rank)) as f32);
+    }
+    for lane in 0..lanes {
+        let left = course.left(lane);
+        for (rank, &(at, across)) in places.iter().enumerate() {
+            pieces.x.push(at.x + left * across.x);
+            pieces.y.push(at.y + left * across.y);
+            pieces.lane.push(lane as u32);
+            pieces.rank.push(rank as u32);
+        }
+        pieces.yaw.extend_from_slice(&yaw);
+        pieces.z.extend_from_slice(&z);
+        pieces.colour.extend_from_slice(&colours);
+    }
+    let count = pieces.len();
+    pieces.kind.resize(count, along.kind.0);
+    pieces.pose.resize(count, Pose::OnEnd);
+    pieces
+}
+
+/// A piece for each cell that is not empty; where the lanes fall in turn, behind the last cell of a lane the pieces that
+/// lead into the next one, if the lanes lie far enough apart.
+fn place_field(item: &Item, field: &Field, stock: &Stock) -> Pieces {
     let frame = item.stands();
-    let (along, across) = (field.frame.pitch_along.to_mm(), field.frame.pitch_across.to_mm());
-    let shift = field.frame.stagger.to_mm();
+    let ranks = field.frame.ranks.max(1) as usize;
     let cells = field.cells.as_slice();
     let mut pieces = Pieces::with_capacity(item.id, field.cells.pieces());
-    for (lane, colours) in (0u32..).zip(cells.chunks(field.frame.ranks.max(1) as usize)) {
-        let left = f64::from(lane) * across;
-        let ahead = if lane % 2 == 1 { shift } else { 0.0 };
-        for (rank, &colour) in (0u32..).zip(colours).filter(|(_, c)| **c != EMPTY) {
-            let p = frame.at(f64::from(rank) * along + ahead, left);
-            pieces.x.push(p.x);
-            pieces.y.push(p.y);
-            pieces.lane.push(lane);
-            pieces.rank.push(rank);
-            pieces.colour.push(colour);
+    for (lane, colours) in (0u32..).zip(cells.chunks(ranks)) {
+        place_lane(&mut pieces, field, &frame, lane, colours);
+        let back = is_back(field, lane);
+        let bearing = if back { item.bearing() + Angle::deg(180.0) } else { item.bearing() };
+        pieces.yaw.resize(pieces.len(), bearing.to_rad() as f32);
+        if field.frame.course == LaneCourse::InTurn {
+            let next = &cells[((lane as usize + 1) * ranks).min(cells.len())..];
+            place_turn(&mut pieces, item, field, lane, (colours, next));
         }
     }
     let count = pieces.len();
-    pieces.z.resize(count, middle as f32);
-    pieces.yaw.resize(count, item.bearing().to_rad() as f32);
+    pieces.z.resize(count, middle(field.kind, stock) as f32);
     pieces.kind.resize(count, field.kind.0);
     pieces.pose.resize(count, Pose::OnEnd);
     pieces
+}
+
+fn place_lane(pieces: &mut Pieces, field: &Field, frame: &Frame, lane: u32, colours: &[u16]) {
+    let along = field.frame.pitch_along.to_mm();
+    let left = f64::from(lane) * field.frame.pitch_across.to_mm();
+    let ahead = if lane % 2 == 1 { field.frame.stagger.to_mm() } else { 0.0 };
+    for (rank, &colour) in (0u32..).zip(colours).filter(|(_, c)| **c != EMPTY) {
+        let p = frame.at(f64::from(rank) * along + ahead, left);
+        pieces.x.push(p.x);
+        pieces.y.push(p.y);
+        pieces.lane.push(lane);
+        pieces.rank.push(rank);
+        pieces.colour.push(colour);
+    }
+}
+
+/// True where a lane falls against the heading of its field.
+pub(crate) fn is_back(field: &Field, lane: u32) -> bool {
+    lane % 2 == 1 && field.frame.course != LaneCourse::Together
+}
+
+/// The pieces that lead from a lane into the next one, in the colour of the lane's last piece; none where either of the
+/// two cells that they join is empty.
+fn place_turn(pieces: &mut Pieces, item: &Item, field: &Field, lane: u32, cells: (&[u16], &[u16])) {
+    let end = |lane: &[u16], back| if back { lane.first().copied() } else { lane.last().copied() };
+    let (this, next) = cells;
+    let next = &next[..next.len().min(this.len())];
+    let back = is_back(field, lane);
+    let (Some(colour), Some(into)) = (end(this, back), end(next, back)) else { return };
+    if colour == EMPTY || into == EMPTY {
+        return;
+    }
+    let frame = item.stands();
+    for (i, (u, v, turned)) in (0u32..).zip(turn_after(&field.frame, lane)) {
+        let p = frame.at(u, v);
+        pieces.x.push(p.x);
+        pieces.y.push(p.y);
+        pieces.yaw.push((item.bearing() + turned).to_rad() as f32);
+        pieces.lane.push(lane);
+        pieces.rank.push(field.frame.ranks.saturating_add(i));
+        pieces.colour.push(colour);
+    }
 }
 
 #[cfg(test)]

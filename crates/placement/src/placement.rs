@@ -1,13 +1,19 @@
 //! The placement of a whole plan, kept up to date item by item.
 
-use std::sync::Arc;
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::{Arc, OnceLock};
 
-use plan::{Body, Item, ItemId, Plan, Touched};
+use geometry::Point;
+use plan::{Body, Item, ItemId, KindId, Link, Need, Plan, Touched};
 use rayon::prelude::*;
 
-use crate::feed::place_feed;
+use crate::course::Course;
+use crate::index::Index;
+use crate::links::{Courses, follows, has_course, resolve};
+use crate::needs::counted;
 use crate::pieces::Pieces;
-use crate::place::{middle, place_item};
+use crate::place::{middle, pieces_of};
+use crate::ports::{PortPlace, known_port, ports_with};
 
 /// The pieces of one item and when they were placed.
 #[derive(Debug, Clone)]
@@ -18,8 +24,20 @@ pub struct Placed {
     pub revision: u64,
     /// The pieces, `z` above the floor. Shared, so that a reader keeps what it has while the plan goes on.
     pub pieces: Arc<Pieces>,
-    /// Height of the surface and of a piece's centre above it, in mm: what else the pieces depend on.
-    heights: (f64, f64),
+    /// The path of a line or a fill; `None` for others, and for an area that cannot be filled as asked.
+    pub course: Option<Arc<Course>>,
+    /// Least and most x and y of the centres; `None` without pieces.
+    pub bounds: Option<[Point; 2]>,
+    ground: Ground,
+    needs: OnceLock<Vec<Need>>,
+}
+
+/// What else the pieces of an item depend on, in mm: the height of its surface, and of its kind the thickness, the width
+/// and half the height.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Ground {
+    surface: f64,
+    kind: (f64, f64, f64),
 }
 
 /// The pieces of all items of a plan, in order of item id.
@@ -29,30 +47,48 @@ pub struct Placement {
     last_revision: u64,
 }
 
+impl Placed {
+    /// What the item takes from the stock, by kind and colour, in that order; placeholders state it themselves.
+    /// Counted once and kept.
+    pub fn needs(&self, plan: &Plan) -> &[Need] {
+        self.needs.get_or_init(|| match plan.item(self.item) {
+            Some(item) if self.pieces.is_empty() => item.stated_needs(),
+            _ => counted(&self.pieces),
+        })
+    }
+}
+
 impl Placement {
     /// The placement of a plan from scratch. The same bits for any number of threads.
     pub fn of(plan: &Plan) -> Self {
-        let mut placement = Self::default();
-        let places = plan.items.par_iter().map(|item| place(plan, item, 1));
-        placement.items = places.collect();
-        placement.last_revision = 1;
-        placement
+        let lines: Vec<&Item> = plan.items.iter().filter(|item| has_course(item)).collect();
+        let courses = resolve(plan, &lines, &|_| None);
+        let course = |item: &Item| courses.get(&item.id).cloned().flatten();
+        let places = plan.items.par_iter().map(|item| place(plan, item, course(item), 1));
+        Self { items: places.collect(), last_revision: 1 }
     }
 
-    /// Places again what a command touched; the pieces of all other items stay the very same.
+    /// Places again what a command touched and what follows it: lines that are linked to it, directly or over others,
+    /// and the feeds of a touched field. What comes out as it was keeps its revision and shares its pieces, and so do all
+    /// other items.
     ///
     /// `touched` is what [`Plan::apply`] returned for the command that led to `plan`, or several of them in a row.
     pub fn update(&mut self, plan: &Plan, touched: &Touched) {
         self.last_revision += 1;
-        for &id in &touched.items {
-            self.refresh(plan, id);
-        }
+        let mut again: BTreeSet<ItemId> = touched.items.iter().copied().collect();
         if touched.stock || touched.scene {
-            // Heights hang on kinds and surfaces; only items whose own height changed are placed again.
-            let moved: Vec<ItemId> =
-                self.items.iter().filter(|p| is_raised(plan, p)).map(|p| p.item).collect();
-            moved.into_iter().for_each(|id| self.refresh(plan, id));
+            // Heights and pitches hang on kinds and surfaces; only items whose own changed are placed again.
+            again.extend(self.items.iter().filter(|p| is_raised(plan, p)).map(|p| p.item));
         }
+        let all = with_followers(plan, &again);
+        let lines: Vec<&Item> =
+            all.iter().filter_map(|&id| plan.item(id)).filter(|i| has_course(i)).collect();
+        let courses = resolve(plan, &lines, &|id| self.course(id));
+        self.remove_gone(plan, &all);
+        let items: Vec<&Item> = all.iter().filter_map(|&id| plan.item(id)).collect();
+        let fresh: Vec<Placed> =
+            items.par_iter().filter_map(|item| self.fresh(plan, item, &courses, &again)).collect();
+        self.put(fresh);
     }
 
     /// The items in order of id.
@@ -75,38 +111,138 @@ impl Placement {
         self.len() == 0
     }
 
-    fn refresh(&mut self, plan: &Plan, id: ItemId) {
-        let place_of = self.items.binary_search_by_key(&id, |p| p.item);
-        match (plan.item(id), place_of) {
-            (Some(item), Ok(i)) => self.items[i] = place(plan, item, self.last_revision),
-            (Some(item), Err(i)) => self.items.insert(i, place(plan, item, self.last_revision)),
-            (None, Ok(i)) => {
-                self.items.remove(i);
+    /// Numbers for all pieces.
+    pub fn index(&self) -> Index {
+        Index::of(self.items.iter().map(|p| (p.item, p.pieces.len())))
+    }
+
+    /// All ports of an item of the plan that this is the placement of.
+    pub fn ports(&self, plan: &Plan, item: &Item) -> Vec<PortPlace> {
+        ports_with(plan, item, &|id| self.course(id))
+    }
+
+    /// The port that a link names, in the plan that this is the placement of; `None` when there is none of that name.
+    pub fn port(&self, plan: &Plan, link: &Link) -> Option<PortPlace> {
+        known_port(plan, link, &|id| self.course(id))
+    }
+
+    /// What an item takes from the stock, by kind and colour, in that order.
+    pub fn needs(&self, plan: &Plan, id: ItemId) -> Vec<Need> {
+        self.item(id).map_or_else(Vec::new, |placed| placed.needs(plan).to_vec())
+    }
+
+    fn course(&self, id: ItemId) -> Option<Arc<Course>> {
+        self.item(id)?.course.clone()
+    }
+
+    /// The item placed again; `None` when it only follows a touched one and comes out as it was.
+    fn fresh(
+        &self,
+        plan: &Plan,
+        item: &Item,
+        courses: &Courses,
+        touched: &BTreeSet<ItemId>,
+    ) -> Option<Placed> {
+        let course = courses.get(&item.id).cloned().flatten();
+        let kept = self.item(item.id).filter(|_| !touched.contains(&item.id));
+        if kept.is_some_and(|k| course.is_some() && k.course == course) {
+            return None;
+        }
+        let fresh = place(plan, item, course, self.last_revision);
+        if kept.is_some_and(|k| k.pieces == fresh.pieces && k.course == fresh.course) {
+            None
+        } else {
+            Some(fresh)
+        }
+    }
+
+    fn remove_gone(&mut self, plan: &Plan, ids: &BTreeSet<ItemId>) {
+        if ids.iter().any(|&id| plan.item(id).is_none()) {
+            self.items.retain(|p| !ids.contains(&p.item) || plan.item(p.item).is_some());
+        }
+    }
+
+    /// Takes freshly placed items in, sorted by id.
+    fn put(&mut self, fresh: Vec<Placed>) {
+        let mut added = Vec::new();
+        for placed in fresh {
+            match self.items.binary_search_by_key(&placed.item, |p| p.item) {
+                Ok(i) => self.items[i] = placed,
+                Err(_) => added.push(placed),
             }
-            (None, Err(_)) => {}
+        }
+        if !added.is_empty() {
+            self.items.extend(added);
+            self.items.sort_by_key(|p| p.item);
         }
     }
 }
 
-fn heights(plan: &Plan, item: &Item) -> (f64, f64) {
+/// The ids and those of all items that follow one of them, directly or over others.
+fn with_followers(plan: &Plan, ids: &BTreeSet<ItemId>) -> BTreeSet<ItemId> {
+    let mut followers: BTreeMap<ItemId, Vec<ItemId>> = BTreeMap::new();
+    for item in &plan.items {
+        for leader in follows(item) {
+            followers.entry(leader).or_default().push(item.id);
+        }
+    }
+    let mut all = ids.clone();
+    let mut open: Vec<ItemId> = ids.iter().copied().collect();
+    while let Some(id) = open.pop() {
+        for &follower in followers.get(&id).into_iter().flatten() {
+            if all.insert(follower) {
+                open.push(follower);
+            }
+        }
+    }
+    all
+}
+
+fn ground(plan: &Plan, item: &Item) -> Ground {
     let surface = plan.surfaces.iter().find(|s| s.id == item.surface).map_or(0.0, |s| s.height.to_mm());
-    let above = match &item.body {
-        Body::Feed(f) => plan.stock.kind(f.kind).map_or(0.0, |k| k.height.to_mm() / 2.0),
-        _ => item.field().map_or(0.0, |f| middle(f, &plan.stock)),
-    };
-    (surface, above)
+    let kind = kind_of(item).and_then(|id| plan.stock.kind(id));
+    let size =
+        kind.map_or((0.0, 0.0, 0.0), |k| (k.thickness.to_mm(), k.width.to_mm(), middle(k.id, &plan.stock)));
+    Ground { surface, kind: size }
+}
+
+fn kind_of(item: &Item) -> Option<KindId> {
+    match &item.body {
+        Body::Field(f) => Some(f.kind),
+        Body::Line(l) => Some(l.kind),
+        Body::Fill(f) => Some(f.kind),
+        Body::Feed(f) => Some(f.kind),
+        _ => None,
+    }
 }
 
 fn is_raised(plan: &Plan, placed: &Placed) -> bool {
-    plan.item(placed.item).is_some_and(|item| heights(plan, item) != placed.heights)
+    plan.item(placed.item).is_some_and(|item| ground(plan, item) != placed.ground)
 }
 
-fn place(plan: &Plan, item: &Item, revision: u64) -> Placed {
-    let heights = heights(plan, item);
-    let mut pieces = match &item.body {
-        Body::Feed(feed) => place_feed(plan, item, feed),
-        _ => place_item(item, &plan.stock),
+fn place(plan: &Plan, item: &Item, course: Option<Arc<Course>>, revision: u64) -> Placed {
+    let ground = ground(plan, item);
+    let mut pieces = pieces_of(plan, item, course.as_deref());
+    if ground.surface != 0.0 {
+        pieces.z.iter_mut().for_each(|z| *z = (f64::from(*z) + ground.surface) as f32);
+    }
+    let bounds = bounds(&pieces);
+    Placed {
+        item: item.id,
+        revision,
+        pieces: Arc::new(pieces),
+        course,
+        bounds,
+        ground,
+        needs: OnceLock::new(),
+    }
+}
+
+fn bounds(pieces: &Pieces) -> Option<[Point; 2]> {
+    let range = |values: &[f64]| {
+        let ends = (f64::INFINITY, f64::NEG_INFINITY);
+        values.iter().fold(ends, |(least, most), &v| (v.min(least), v.max(most)))
     };
-    pieces.z.fill((heights.0 + heights.1) as f32);
-    Placed { item: item.id, revision, pieces: Arc::new(pieces), heights }
+    let ((x0, x1), (y0, y1)) = (range(&pieces.x), range(&pieces.y));
+    (!pieces.is_empty()).then(|| [Point::new(x0, y0), Point::new(x1, y1)])
 }
