@@ -1,0 +1,186 @@
+//! Proposed gaps and closing orders on whole plans.
+
+use fall::{Built, Holds, Network, openings};
+use geometry::Point;
+use placement::Placement;
+use plan::*;
+use units::{Angle, Length};
+use works::{Loss, Risk, Wish, closing_of_plan, suggest};
+
+fn plan(floor: (f64, f64)) -> Plan {
+    let mut plan = Plan::new("T");
+    plan.stock.kinds.push(Kind::usual(KindId(1)));
+    plan.hall.grip.floor = floor;
+    plan
+}
+
+fn put(plan: &mut Plan, x: f64, y: f64, body: Body) -> ItemId {
+    let id = ItemId(plan.items.len() as u32 + 1);
+    plan.items.push(Item {
+        id,
+        name: format!("I{}", id.0),
+        at: Point::new(x, y),
+        heading: Angle::deg(0.0),
+        surface: SurfaceId(0),
+        section: None,
+        built: None,
+        gaps: Vec::new(),
+        body,
+    });
+    id
+}
+
+fn line(metres: f64, pitch: f64, bridges: Vec<Bridge>) -> Body {
+    Body::Line(Line {
+        kind: KindId(1),
+        lanes: 1,
+        pitch_across: Length::mm(26.0),
+        spacing: Spacing::Pitch { pitch: Length::mm(pitch) },
+        placed: Placing::Comb,
+        path: vec![Leg::Straight { length: Length::m(metres) }],
+        from: None,
+        to: None,
+        colours: Pattern::Plain { colour: ColourId(1) },
+        bridges,
+    })
+}
+
+fn field(lanes: u32, ranks: u32) -> Body {
+    let frame = FieldFrame {
+        lanes,
+        ranks,
+        pitch_along: Length::mm(15.0),
+        pitch_across: Length::mm(27.0),
+        stagger: Length::ZERO,
+        fall: Default::default(),
+        course: Default::default(),
+    };
+    let mut field = Field::empty(KindId(1), frame);
+    field.cells = vec![1; frame.len()].into();
+    Body::Field(field)
+}
+
+fn network(plan: &Plan) -> Network {
+    Network::of(plan, &Placement::of(plan))
+}
+
+fn with(plan: &Plan, proposals: &[works::Proposal]) -> Plan {
+    let mut plan = plan.clone();
+    for p in proposals {
+        plan.items.iter_mut().filter(|i| i.id == p.item).for_each(|i| i.gaps.push(p.gap));
+    }
+    plan
+}
+
+#[test]
+fn a_long_line_gets_about_the_even_number_of_gaps_and_all_of_them_hold() {
+    for (floor, stoppers) in [((0.3, 0.3), false), ((0.15, 0.3), true)] {
+        let mut p = plan(floor);
+        put(&mut p, 0.0, 0.0, line(90.0, 15.0, Vec::new()));
+        let n = network(&p);
+        assert!((5_990..6_010).contains(&n.pieces()));
+        let wish = Wish { accidents: Some(3.0), each: 10.0, late: 2.0 };
+        let advice = suggest(&p, &n, &wish);
+        // k + 1 = √(M n / g) with g = 10 + 2 · 3 = 16: about 33 parts.
+        let parts = works::even_gaps(6_000, 3.0, 16.0) + 1;
+        let found = advice.proposals.len() as u64 + 1;
+        assert!(found.abs_diff(parts) <= parts / 5, "{found} parts, {parts} by the closed form");
+        assert!(advice.proposals.iter().all(|p| p.gap.stopper == stoppers), "{floor:?}");
+        let open = openings(&with(&p, &advice.proposals), &n, &Built { items: None, gaps_open: true });
+        assert_eq!(open.len(), 2 * advice.proposals.len());
+        assert!(open.iter().all(|a| a.holds == Holds::Surely));
+        // A touch takes what stands ahead or behind in its part: three quarters of it on the average.
+        assert!(advice.after.mean < 1.3 * 0.75 * 6_000.0 / found as f64, "{:?}", advice.after);
+        assert!((advice.before.mean / 4_500.0 - 1.0).abs() < 0.01, "{:?}", advice.before);
+        assert_eq!(advice.before.worst, n.pieces());
+    }
+}
+
+#[test]
+fn no_gap_is_proposed_on_a_bridge_or_its_steps() {
+    let mut p = plan((0.3, 0.3));
+    let mm = Length::mm;
+    let bridge = Bridge {
+        from: Length::m(3.0),
+        deck: Length::m(20.0),
+        height: mm(60.0),
+        thickness: mm(10.0),
+        step: mm(7.5),
+        per_step: 2,
+    };
+    let id = put(&mut p, 0.0, 0.0, line(30.0, 15.0, vec![bridge]));
+    let n = network(&p);
+    let pieces = n.pieces_of(id).expect("the line is placed").clone();
+    let low = pieces.z.iter().copied().fold(f32::INFINITY, f32::min);
+    let wish = Wish { accidents: Some(50.0), each: 1.0, late: 0.1 };
+    let advice = suggest(&p, &n, &wish);
+    assert!(!advice.proposals.is_empty());
+    for proposal in &advice.proposals {
+        let (from, end) = (proposal.gap.first as usize, (proposal.gap.first + proposal.gap.count) as usize);
+        assert!(pieces.z[from - 1..=end].iter().all(|z| (z - low).abs() < 0.5), "{proposal:?}");
+    }
+}
+
+#[test]
+fn a_gap_across_a_field_leaves_out_whole_ranks_and_cheap_places_come_first() {
+    let mut p = plan((0.3, 0.3));
+    let f = put(&mut p, 0.0, 0.0, field(40, 100));
+    let l = put(&mut p, 0.0, -3_000.0, line(60.0, 15.0, Vec::new()));
+    let n = network(&p);
+    let advice = suggest(&p, &n, &Wish { accidents: Some(5.0), ..Wish::default() });
+    assert!(advice.proposals.iter().any(|p| p.item == l));
+    let lines = advice.proposals.iter().filter(|p| p.item == l).count();
+    let ranks = advice.proposals.iter().filter(|p| p.item == f);
+    assert!(ranks.clone().all(|p| p.pieces == 40 * p.gap.count));
+    assert!(ranks.count() < lines);
+}
+
+#[test]
+fn gaps_that_the_plan_has_count_if_they_hold() {
+    let mut p = plan((0.3, 0.3));
+    let id = put(&mut p, 0.0, 0.0, line(12.0, 15.0, Vec::new()));
+    let wish = Wish { accidents: Some(1.0), each: 400.0, late: 0.0 };
+    let count = |p: &Plan| suggest(p, &network(p), &wish).proposals.len();
+    let bare = count(&p);
+    p.items[0].gaps.push(SafetyGap { first: 395, count: 3, stopper: false });
+    let holding = count(&p);
+    p.items[0].gaps[0].count = 1;
+    let useless = count(&p);
+    assert!(bare >= 1 && holding < bare, "{bare} {holding}");
+    assert_eq!(useless, bare, "a gap of one piece parts nothing");
+    assert_eq!(p.items[0].id, id);
+}
+
+#[test]
+fn a_plan_with_nothing_to_cut_gets_no_proposal() {
+    let mut p = plan((0.15, 0.3));
+    let empty = suggest(&p, &network(&p), &Wish::default());
+    assert!(empty.proposals.is_empty());
+    assert_eq!(empty.before, Loss { mean: 0.0, worst: 0, worst_piece: None, exact: true });
+    put(&mut p, 0.0, 0.0, line(0.1, 15.0, Vec::new()));
+    // Pieces thicker than their pitch, and gaps beyond the end.
+    put(&mut p, 0.0, 500.0, line(10.0, 7.0, Vec::new()));
+    p.items[0].gaps.push(SafetyGap { first: u32::MAX, count: u32::MAX, stopper: false });
+    assert!(
+        suggest(&p, &network(&p), &Wish { accidents: Some(f64::NAN), each: f64::NAN, late: -1.0 })
+            .proposals
+            .is_empty()
+    );
+}
+
+#[test]
+fn the_gaps_of_a_plan_are_closed_smallest_first() {
+    let mut p = plan((0.3, 0.3));
+    put(&mut p, 0.0, 0.0, line(15.0, 15.0, Vec::new()));
+    for first in [100, 200, 800] {
+        p.items[0].gaps.push(SafetyGap { first, count: 3, stopper: false });
+    }
+    let n = network(&p);
+    let (names, closing) = closing_of_plan(&p, &n, Risk::Hands);
+    assert_eq!(names.len(), 3);
+    // Parts of 100, 97, 597 and about 198 pieces; the smallest two first.
+    assert_eq!(closing.order[0], 0);
+    assert_eq!(closing.loss[0], 197);
+    assert_eq!(closing.loss[2], u64::from(n.pieces()) - 9);
+    assert!(closing.exact);
+}
