@@ -19,8 +19,11 @@ fn line(bencher: Bencher<'_, '_>, (pieces, gaps): (usize, usize)) {
 /// A comb of nodes of weight 1: a spine with ribs.
 #[divan::bench(args = [500, 5_000], sample_count = 5)]
 fn tree(bencher: Bencher<'_, '_>, nodes: u32) {
-    let place =
-        |v: u32| Place { a: v, b: if v.is_multiple_of(10) { v.saturating_sub(10) } else { v - 1 }, price: 300 };
+    let place = |v: u32| Place {
+        a: v,
+        b: if v.is_multiple_of(10) { v.saturating_sub(10) } else { v - 1 },
+        price: 300,
+    };
     let parts = Parts { weight: vec![1; nodes as usize], places: (1..nodes).map(place).collect() };
     bencher.bench(|| gaps_on_network(&parts));
 }

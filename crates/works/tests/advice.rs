@@ -139,7 +139,7 @@ fn a_gap_across_a_field_leaves_out_whole_ranks_and_cheap_places_come_first() {
 fn gaps_that_the_plan_has_count_if_they_hold() {
     let mut p = plan((0.3, 0.3));
     let id = put(&mut p, 0.0, 0.0, line(12.0, 15.0, Vec::new()));
-    let wish = Wish { accidents: Some(1.0), each: 400.0, late: 0.0 };
+    let wish = Wish { accidents: Some(1.0), each: 100.0, late: 0.0 };
     let count = |p: &Plan| suggest(p, &network(p), &wish).proposals.len();
     let bare = count(&p);
     p.items[0].gaps.push(SafetyGap { first: 395, count: 3, stopper: false });
