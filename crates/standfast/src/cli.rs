@@ -51,6 +51,11 @@ pub(crate) enum Verb {
         standfast check spring.standfast --fail-on should\n  \
         standfast check spring.standfast --mend 3")]
     Check(CheckArgs),
+    /// Say what falls, in what time and how surely, and what stays standing and why
+    #[command(after_help = "Examples:\n  \
+        standfast fall spring.standfast\n  \
+        standfast fall spring.standfast --runs 200 --seed 7")]
+    Fall(FallArgs),
     /// List the pieces needed, owned and short
     #[command(after_help = "Example:\n  standfast stock spring.standfast")]
     Stock(StockArgs),
@@ -210,6 +215,19 @@ pub(crate) struct CheckArgs {
     /// Mend the finding of this number as one step that can be undone, then list what is left
     #[arg(long, value_name = "N")]
     pub mend: Option<usize>,
+}
+
+/// `fall`
+#[derive(Debug, Args)]
+pub(crate) struct FallArgs {
+    /// Project file, or a text plan (plan.toml)
+    pub file: PathBuf,
+    /// Let it fall so many times with chance, and say how often all goes
+    #[arg(long, value_name = "N", default_value_t = 0, value_parser = clap::value_parser!(u32).range(0..=100_000))]
+    pub runs: u32,
+    /// Seed of the chance; the same seed gives the same falls
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub seed: u64,
 }
 
 /// `stock`

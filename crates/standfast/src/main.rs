@@ -30,6 +30,7 @@ fn main() -> ExitCode {
         Verb::New(args) => verbs::new::run(&out, &args),
         Verb::Picture(args) => verbs::picture::run(&out, &args),
         Verb::Check(args) => verbs::check::run(&out, &args),
+        Verb::Fall(args) => verbs::fall::run(&out, &args),
         Verb::Stock(args) => verbs::stock::run(&out, &args),
         Verb::Sheets(args) => verbs::sheets::run(&out, &args),
         Verb::Match(args) => verbs::matching::run(&out, &args),

@@ -1,8 +1,9 @@
 //! What the user reads: results, progress and complaints, for people or as JSON for programs.
 
-use std::cell::Cell;
 use std::io::{IsTerminal, Write};
 use std::process::ExitCode;
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
 use serde_json::{Value, json};
@@ -65,8 +66,9 @@ impl From<desk::DeskError> for Trouble {
 pub(crate) struct Out {
     json: bool,
     progress: bool,
-    last: Cell<Option<Instant>>,
-    shown: Cell<bool>,
+    /// When progress was told last; several threads may tell it.
+    last: Mutex<Option<Instant>>,
+    shown: AtomicBool,
 }
 
 /// How often progress is told on a terminal.
@@ -76,7 +78,7 @@ impl Out {
     /// `json` for programs; `quiet` without progress.
     pub(crate) fn new(json: bool, quiet: bool) -> Self {
         let progress = !quiet && !json && std::io::stderr().is_terminal();
-        Self { json, progress, last: Cell::new(None), shown: Cell::new(false) }
+        Self { json, progress, last: Mutex::new(None), shown: AtomicBool::new(false) }
     }
 
     /// A result: `human` for people or `value` for programs, on standard output.
@@ -100,10 +102,12 @@ impl Out {
 
     /// How far a long work is; on a terminal only.
     pub(crate) fn progress(&self, what: &str, share: f64) {
-        let soon = self.last.get().is_some_and(|t| t.elapsed() < EVERY);
+        // Whoever comes while another thread is telling has nothing newer to tell.
+        let Ok(mut last) = self.last.try_lock() else { return };
+        let soon = last.is_some_and(|t| t.elapsed() < EVERY);
         if self.progress && !soon {
-            self.last.set(Some(Instant::now()));
-            self.shown.set(true);
+            *last = Some(Instant::now());
+            self.shown.store(true, Ordering::Relaxed);
             let mut err = std::io::stderr();
             let _ = write!(err, "\r\x1b[K{what}: {:.0} %", share.clamp(0.0, 1.0) * 100.0);
             let _ = err.flush();
@@ -111,7 +115,7 @@ impl Out {
     }
 
     fn clear(&self) {
-        if self.shown.replace(false) {
+        if self.shown.swap(false, Ordering::Relaxed) {
             let _ = write!(std::io::stderr(), "\r\x1b[K");
         }
     }

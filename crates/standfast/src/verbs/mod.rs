@@ -3,6 +3,7 @@
 pub(crate) mod backup;
 pub(crate) mod check;
 pub(crate) mod export;
+pub(crate) mod fall;
 pub(crate) mod feed;
 pub(crate) mod manual;
 pub(crate) mod matching;

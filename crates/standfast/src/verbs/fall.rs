@@ -1,0 +1,216 @@
+//! `fall`: what falls, in what time, how surely, and what stays standing and why.
+
+use fall::{Network, Odds, Report, Why};
+use findings::grouped;
+use placement::{PieceId, Placement};
+use plan::{ItemId, Plan};
+use serde_json::{Value, json};
+
+use crate::cli::FallArgs;
+use crate::interrupt;
+use crate::load;
+use crate::out::{Done, Ending, Out, Trouble, printable};
+
+/// Entries of each list that are shown to people; programs get them all.
+const SHOWN: usize = 20;
+
+/// Reports the fall of a plan, and with `--runs` how surely it goes.
+pub(crate) fn run(out: &Out, args: &FallArgs) -> Done {
+    let loaded = load::plan(&args.file)?;
+    loaded.notes().iter().for_each(|n| out.remark(n));
+    let plan = loaded.plan();
+    let placement = Placement::of(plan);
+    let network = Network::of(plan, &placement);
+    let report = fall::report(plan, &placement, &network);
+    let odds = match args.runs {
+        0 => None,
+        runs => Some(chance(out, plan, &network, runs, args.seed)?),
+    };
+    out.result(
+        || text(plan, &report, odds.as_ref()),
+        || json!({ "fall": report_json(plan, &report), "odds": odds.as_ref().map(|o| odds_json(plan, o)) }),
+    )?;
+    let all = report.fallen == report.pieces;
+    loaded.close()?;
+    Ok(if all { Ending::Fine } else { Ending::Findings })
+}
+
+fn chance(out: &Out, plan: &Plan, network: &Network, runs: u32, seed: u64) -> Result<Odds, Trouble> {
+    let keep_on = |share: f64| {
+        out.progress("falls", share);
+        !interrupt::pressed()
+    };
+    fall::odds(plan, network, runs, seed, &keep_on).ok_or_else(Trouble::interrupted)
+}
+
+fn text(plan: &Plan, report: &Report, odds: Option<&Odds>) -> String {
+    let mut lines = vec![headline(report)];
+    for stands in report.stands.iter().take(SHOWN) {
+        let lanes = ranges(&stands.lanes);
+        lines.push(format!(
+            "{}, {lanes}: {} stand. {}",
+            name(plan, stands.item),
+            pieces(stands.pieces),
+            because(plan, &stands.why)
+        ));
+    }
+    more(&mut lines, report.stands.len(), "more places stand");
+    if report.surely < report.fallen {
+        lines.push(format!(
+            "{} of these hang on hits that may fail, the first of them:",
+            pieces(report.fallen - report.surely)
+        ));
+        lines.extend(
+            report.unsure.iter().take(5).map(|(a, b)| format!("  {} on {}", spot(plan, *a), spot(plan, *b))),
+        );
+    }
+    if !report.arrivals.is_empty() {
+        lines.push("Reached after:".into());
+        let mut arrivals = report.arrivals.clone();
+        arrivals.sort_by(|a, b| a.1.total_cmp(&b.1).then(a.0.cmp(&b.0)));
+        let line = |(item, least, most): &(ItemId, f64, f64)| {
+            format!("  {} {}", span(*least, *most), name(plan, *item))
+        };
+        lines.extend(arrivals.iter().take(SHOWN).map(line));
+        more(&mut lines, arrivals.len(), "more items");
+        let most = report.per_second.iter().max_by_key(|(second, n)| (*n, std::cmp::Reverse(*second)));
+        if let Some((second, n)) = most {
+            lines.push(format!("Most at once: {} in second {}.", pieces(*n), second + 1));
+        }
+    }
+    if let Some(odds) = odds {
+        lines.extend(odds_text(plan, odds));
+    }
+    lines.push(
+        "Times are a range until a line of your own was timed on this floor; chance is counted from model runs, never certain."
+            .into(),
+    );
+    printable(&(lines.join("\n") + "\n"))
+}
+
+fn headline(report: &Report) -> String {
+    if report.pieces == 0 {
+        return "There is no piece in this plan.".into();
+    }
+    let time = span(report.least_s, report.most_s);
+    if report.fallen == report.pieces {
+        return format!("All {} fall, in {time}.", pieces(report.pieces));
+    }
+    if report.fallen == 0 {
+        return format!("Nothing falls: all {} stay standing.", pieces(report.pieces));
+    }
+    format!("{} of {} fall, in {time}.", grouped(report.fallen.into()), pieces(report.pieces))
+}
+
+fn odds_text(plan: &Plan, odds: &Odds) -> Vec<String> {
+    let percent = |share: f64| format!("{:.1} %", share * 100.0);
+    let mut lines = vec![
+        format!(
+            "In {} of {} runs everything that can fall falls.",
+            percent(odds.all_fall),
+            grouped(odds.runs.into())
+        ),
+        format!(
+            "Share that falls: {} in the worst twentieth of runs, {} in the middle one. Time: {}.",
+            percent(odds.fallen[0]),
+            percent(odds.fallen[1]),
+            span(odds.end_s[0], odds.end_s[2])
+        ),
+    ];
+    let stop = |(piece, n): &(PieceId, u32)| {
+        format!("  stopped {} times at {}", grouped((*n).into()), spot(plan, *piece))
+    };
+    lines.extend(odds.stops.iter().take(5).map(stop));
+    lines
+}
+
+fn more(lines: &mut Vec<String>, all: usize, what: &str) {
+    if all > SHOWN {
+        lines.push(format!("{} {what}; --json lists them all.", grouped((all - SHOWN) as u64)));
+    }
+}
+
+/// Why something stands, as a sentence.
+fn because(plan: &Plan, why: &Why) -> String {
+    match why {
+        Why::NoStart => "There is no start that pushes anything.".into(),
+        Why::NotFed => "Nothing falls towards them.".into(),
+        Why::TooFar { gap_mm } => format!("What falls towards them stands {gap_mm:.0} mm away, too far."),
+        Why::Turned => "They are turned too far out of the fall.".into(),
+        Why::Blocked => "Something fixed stands before them.".into(),
+        Why::TooBig => "They are too large for what hits them.".into(),
+        Why::StepTooHigh => "They stand too much higher or lower than what falls towards them.".into(),
+        Why::AfterStall { first } => format!("Only because {} stands.", spot(plan, *first)),
+    }
+}
+
+fn spot(plan: &Plan, piece: PieceId) -> String {
+    format!("{}, lane {}, piece {}", name(plan, piece.item), piece.lane + 1, piece.rank + 1)
+}
+
+fn name(plan: &Plan, id: ItemId) -> String {
+    plan.item(id).map_or_else(|| format!("item {id}"), |item| format!("{} {}", item.sort(), item.name))
+}
+
+fn ranges(lanes: &[(u32, u32)]) -> String {
+    let one =
+        |(a, b): &(u32, u32)| if a == b { format!("{}", a + 1) } else { format!("{} to {}", a + 1, b + 1) };
+    let word = if let [(a, b)] = lanes
+        && a == b
+    {
+        "lane"
+    } else {
+        "lanes"
+    };
+    format!("{word} {}", lanes.iter().map(one).collect::<Vec<_>>().join(", "))
+}
+
+fn pieces(count: u32) -> String {
+    format!("{} {}", grouped(count.into()), if count == 1 { "piece" } else { "pieces" })
+}
+
+fn span(least: f64, most: f64) -> String {
+    let places = if most < 20.0 { 1 } else { 0 };
+    format!("{least:.places$} to {most:.places$} s")
+}
+
+fn report_json(plan: &Plan, report: &Report) -> Value {
+    let stands = |s: &fall::Stands| {
+        json!({
+            "item": s.item.0, "name": name(plan, s.item), "pieces": s.pieces, "why": why_code(&s.why),
+            "lanes": s.lanes.iter().map(|(a, b)| [a + 1, b + 1]).collect::<Vec<_>>(),
+            "because": because(plan, &s.why),
+        })
+    };
+    let arrival = |(item, least, most): &(ItemId, f64, f64)| json!({ "item": item.0, "name": name(plan, *item), "seconds": [least, most] });
+    json!({
+        "pieces": report.pieces, "fallen": report.fallen, "surely": report.surely,
+        "seconds": [report.least_s, report.most_s],
+        "stands": report.stands.iter().map(stands).collect::<Vec<_>>(),
+        "arrivals": report.arrivals.iter().map(arrival).collect::<Vec<_>>(),
+        "per_second": report.per_second,
+        "unsure": report.unsure.iter().map(|(a, b)| [spot(plan, *a), spot(plan, *b)]).collect::<Vec<_>>(),
+    })
+}
+
+fn odds_json(plan: &Plan, odds: &Odds) -> Value {
+    let stop = |(piece, n): &(PieceId, u32)| json!({ "at": spot(plan, *piece), "runs": n });
+    json!({
+        "runs": odds.runs, "can_fall": odds.can_fall, "all_fall": odds.all_fall,
+        "fallen_5_50_95": odds.fallen, "seconds_5_50_95": odds.end_s,
+        "stops": odds.stops.iter().map(stop).collect::<Vec<_>>(),
+    })
+}
+
+fn why_code(why: &Why) -> &'static str {
+    match why {
+        Why::NoStart => "no-start",
+        Why::NotFed => "not-fed",
+        Why::TooFar { .. } => "too-far",
+        Why::Turned => "turned",
+        Why::Blocked => "blocked",
+        Why::TooBig => "too-big",
+        Why::StepTooHigh => "step-too-high",
+        Why::AfterStall { .. } => "after-stall",
+    }
+}
