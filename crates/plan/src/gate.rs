@@ -25,6 +25,32 @@ pub const MAX_ID: u32 = 1_000_000_000;
 pub const MAX_NAME: usize = 10_000;
 /// How far from the datum anything may lie, in mm: 10 km.
 pub const REACH_MM: f64 = 1.0e7;
+/// The most corners of one outline.
+const MAX_CORNERS: usize = 10_000;
+/// The most lanes of a line.
+const MAX_LANES: f64 = 10_000.0;
+/// The most legs of a path.
+const MAX_LEGS: usize = 1_000;
+/// The most points of all curves of a path.
+const MAX_POINTS: usize = 20_000;
+/// The most turns of one arc or spiral.
+const MAX_TURNS: f64 = 10_000.0;
+/// The most bridges of a line.
+const MAX_BRIDGES: usize = 1_000;
+/// The most safety gaps of an item.
+const MAX_GAPS: usize = 10_000;
+/// The most stretches of a pattern that repeats.
+const MAX_STRETCHES: usize = 10_000;
+/// The most stretches that are spread along a line: each piece looks at all of them.
+const MAX_SPREAD: usize = 100;
+/// The most pillars, doors and other parts of a hall.
+const MAX_HALL_PARTS: usize = 10_000;
+/// The most marks that are taped.
+const MAX_MARKS: usize = 1_000;
+/// The most taped distances.
+const MAX_TAPES: usize = 10_000;
+/// The most lines that were timed.
+const MAX_TIMED: usize = 1_000;
 
 type Done = Result<(Command, Touched), Refusal>;
 
@@ -44,7 +70,7 @@ fn dispatch(plan: &mut Plan, command: &Command) -> Done {
             Ok((Command::Rename { name: old }, scene()))
         }
         Command::SetHall { hall } => {
-            check::name("hall, name", &hall.name)?;
+            check::hall(hall)?;
             let old = std::mem::replace(&mut plan.hall, hall.clone());
             Ok((Command::SetHall { hall: old }, scene()))
         }

@@ -4,7 +4,7 @@ use super::{Done, MAX_ID, MAX_ITEMS, check, item_touched, scene, stock_touched};
 use crate::command::Command;
 use crate::document::Plan;
 use crate::ids::{ColourId, GearId, ItemId, KindId, LotId, PictureId, SectionId, SurfaceId};
-use crate::item::{Body, Item};
+use crate::item::Item;
 use crate::refusal::Refusal;
 use crate::scene::{Picture, Section, Surface};
 use crate::stock::{Colour, Gear, Kind, Lot, Stock};
@@ -76,15 +76,7 @@ fn user_of(plan: &Plan, kind: Option<KindId>, colour: Option<ColourId>) -> Optio
 
 pub(super) fn put_kind(plan: &mut Plan, kind: &Kind) -> Done {
     check::kind(kind)?;
-    for item in &plan.items {
-        if let Body::Field(f) = &item.body
-            && f.kind == kind.id
-        {
-            let mut trial = plan.clone();
-            put(&mut trial.stock.kinds, kind, |k| k.id);
-            check::frame(&trial, &check::item_name(item), kind.id, &f.frame)?;
-        }
-    }
+    plan.items.iter().try_for_each(|item| check::fits_kind(item, kind))?;
     note_id(plan, kind.id.0.into())?;
     let inverse = match put(&mut plan.stock.kinds, kind, |k| k.id) {
         Some(kind) => Command::PutKind { kind },
@@ -216,6 +208,7 @@ pub(super) fn remove_picture(plan: &mut Plan, id: PictureId) -> Done {
 
 pub(super) fn put_item(plan: &mut Plan, item: &Item) -> Done {
     check::item(plan, item)?;
+    check::still_led_to(plan, item)?;
     let is_new = plan.item(item.id).is_none();
     if is_new && plan.items.len() >= MAX_ITEMS {
         return Err(Refusal::new(
@@ -234,6 +227,9 @@ pub(super) fn put_item(plan: &mut Plan, item: &Item) -> Done {
 }
 
 pub(super) fn remove_item(plan: &mut Plan, id: ItemId) -> Done {
+    if let (Some(item), Some(user)) = (plan.item(id), check::user_of_item(plan, id)) {
+        return Err(used("item", &check::item_name(item), &check::item_name(user)));
+    }
     let item = take(&mut plan.items, id, "item", |i| i.id)?;
     Ok((Command::PutItem { item: Box::new(item) }, item_touched(id)))
 }
