@@ -34,6 +34,7 @@
 //! * Items are in order of id, one value a line; what has its usual value is left out.
 
 mod files;
+mod hall;
 mod items;
 mod lanes;
 mod nearest;

@@ -167,6 +167,218 @@ fn bombs_are_refused_before_they_cost_memory() {
     assert!(refused(&huge.repeat(30)).contains("more cells than one plan may have"));
 }
 
+/// A plan with one of each of the later items. Links lead to what stands further down, and round in a ring.
+const RUN: &str = r##"
+[hall]
+name = "Larkmeadow Hall"
+outline = [["0 mm", "0 mm"], ["30 m", "0 mm"], ["30 m", "18 m"], ["0 mm", "18 m"]]
+floor_grip = [0.2, 0.25]
+
+[[hall.part]]
+is = "pillar"
+name = "P1"
+outline = [["5 m", "5 m"], ["5.4 m", "5 m"], ["5.4 m", "5.4 m"]]
+height = "6 m"
+
+[[hall.timed]]
+pieces = 200
+gap = "7.5 mm"
+took = "3.1 s"
+
+[[hall.mark]]
+name = "NW"
+at = ["0 mm", "18 m"]
+
+[[hall.mark]]
+name = "SE"
+at = ["30 m", "0 mm"]
+
+[[hall.tape]]
+from = "NW"
+to = "SE"
+length = "34.99 m"
+
+[[item]]
+is = "line"
+name = "Brook"
+at = ["0 mm", "0 mm"]
+gap = "7.5 mm"
+placed = "hand"
+from = "Mill stream: end"
+to = { item = "Mill feed", port = "entry" }
+colours = { repeat = "S3 B2:1" }
+gaps = ["121-124", "301-306 stopper"]
+built = { east = "4 mm", turn = "0.2 deg" }
+
+[[item.leg]]
+straight = "1.2 m"
+
+[[item.leg]]
+arc = "90 deg"
+radius = "300 mm"
+
+[[item.leg]]
+spiral = "left"
+radius = "500 mm"
+ring = "-45 mm"
+turns = 6.5
+
+[[item.leg]]
+through = [["0 mm", "1 m"], ["1 m", "1 m"]]
+
+[[item.bridge]]
+from = "200 mm"
+deck = "600 mm"
+height = "75 mm"
+thickness = "12 mm"
+
+[[item]]
+is = "line"
+name = "Mill stream"
+at = ["0 mm", "0 mm"]
+pitch = "15 mm"
+lanes = 3
+from = "Brook: end left"
+colours = "W"
+
+[[item]]
+is = "feed"
+name = "Mill feed"
+at = ["0 mm", "0 mm"]
+of = "Mill"
+way = "echelon"
+side = "left"
+colour = "S"
+
+[[item]]
+is = "field"
+name = "Mill"
+at = ["0 mm", "1.2 m"]
+lanes = 2
+ranks = 6
+pitch_along = "15 mm"
+pitch_across = "25 mm"
+course = "opposed"
+
+[[item]]
+is = "fill"
+name = "Sea"
+at = ["0 mm", "0 mm"]
+with = "curls"
+swing = "40 mm"
+ring = "60 mm"
+pitch = "15 mm"
+colours = { blend = "S W B2" }
+outline = [["0 mm", "0 mm"], ["1 m", "0 mm"], ["1 m", "1 m"]]
+
+[[item]]
+is = "start"
+name = "First push"
+at = ["0 mm", "0 mm"]
+width = "20 mm"
+
+[[item]]
+is = "stopper"
+name = "Block"
+at = ["0 mm", "0 mm"]
+thickness = "20 mm"
+width = "60 mm"
+height = "60 mm"
+fixed = true
+"##;
+
+fn run_line_of(needle: &str) -> usize {
+    RUN.lines().position(|l| l.contains(needle)).expect("the line is there") + 1
+}
+
+#[test]
+fn a_run_written_by_hand_is_read_as_it_says() {
+    let plan = read(RUN).unwrap();
+    let id = |name: &str| plan.item_by_name(name).unwrap().id;
+    let brook = plan.item_by_name("Brook").unwrap();
+    let Body::Line(line) = &brook.body else { panic!("a line") };
+    let port = |name: &str, port: &str| Some(plan::Link { item: id(name), port: port.into() });
+    assert_eq!((&line.from, &line.to), (&port("Mill stream", "end"), &port("Mill feed", "entry")));
+    assert_eq!((line.lanes, line.path.len(), line.bridges.len()), (1, 4, 1));
+    assert_eq!((line.bridges[0].step.to_mm(), line.bridges[0].per_step), (7.5, 2));
+    let gaps: Vec<_> = brook.gaps.iter().map(|g| (g.first, g.count, g.stopper)).collect();
+    assert_eq!(gaps, [(120, 4, false), (300, 6, true)]);
+    let Body::Line(stream) = &plan.item_by_name("Mill stream").unwrap().body else { panic!("a line") };
+    assert_eq!(stream.from, port("Brook", "end left"), "the two lines lead into each other");
+    let Body::Feed(feed) = &plan.item_by_name("Mill feed").unwrap().body else { panic!("a feed") };
+    let way = plan::FeedWay::Echelon { side: plan::Hand::Left, turn: units::Angle::deg(50.0) };
+    assert_eq!((feed.of, feed.way, feed.pitch.to_mm()), (id("Mill"), way, 15.0));
+    assert_eq!(plan.hall.tapes[0].length.to_mm(), 34_990.0);
+    assert_eq!((plan.hall.grip.floor, plan.hall.grip.piece), ((0.2, 0.25), (0.06, 0.2)));
+    round_trip(&plan).unwrap();
+}
+
+#[test]
+fn every_slip_in_a_run_is_named_with_its_line() {
+    let cases = [
+        (
+            "gap = \"7.5 mm\"\nplaced",
+            "pitch = \"15 mm\"\ngap = \"7.5 mm\"\nplaced",
+            "Both \"pitch\" and \"gap\"",
+        ),
+        ("gap = \"7.5 mm\"\nplaced", "gip = \"7.5 mm\"\nplaced", "There is none of pitch, gap here"),
+        ("placed = \"hand\"", "placed = \"hnad\"", "Did you mean \"hand\"?"),
+        ("from = \"Mill stream: end\"", "from = \"Mill stream\"", "is not an item and its port"),
+        (
+            "from = \"Mill stream: end\"",
+            "from = \"Mill race: end\"",
+            "\"Mill race\" is not an item of this plan",
+        ),
+        ("from = \"Mill stream: end\"", "from = \"Brook: end\"", "port end is one of the item itself"),
+        ("item = \"Mill feed\"", "item = 99", "item = 99 is not an item of this plan"),
+        ("repeat = \"S3 B2:1\"", "repeat = \"S3 K1\"", "\"K\" is not a colour code of the stock"),
+        ("repeat = \"S3 B2:1\"", "repeat = \"S\"", "\"S\" is not a colour code and a count"),
+        ("repeat = \"S3 B2:1\"", "repeat = \"\"", "an empty pattern colours no piece"),
+        ("repeat = \"S3 B2:1\"", "repaet = \"S3\"", "Did you mean \"repeat\"?"),
+        ("\"121-124\"", "\"124-121\"", "does not name pieces to leave out"),
+        ("\"121-124\"", "\"121-301\"", "lies before piece 302"),
+        ("straight = \"1.2 m\"", "strait = \"1.2 m\"", "Did you mean \"straight\"?"),
+        ("spiral = \"left\"", "spiral = \"in\"", "spiral = \"in\" is not known"),
+        ("turns = 6.5", "turns = nan", "is not a plain number"),
+        ("turns = 6.5", "turns = 65", "lead from a radius of 500 mm to one of -2425.0 mm"),
+        ("east = \"4 mm\"", "esat = \"4 mm\"", "Did you mean \"east\"?"),
+        ("of = \"Mill\"", "of = \"Sea\"", "is not a field"),
+        ("side = \"left\"", "enter = \"left\"", "\"enter\" has no meaning for this way of feeding"),
+        ("with = \"curls\"", "with = \"waves\"", "\"swing\" has no meaning for this way of filling"),
+        ("course = \"opposed\"", "course = \"oposed\"", "Did you mean \"opposed\"?"),
+        ("fixed = true", "fixed = \"yes\"", "is not true or false"),
+        ("floor_grip = [0.2, 0.25]", "floor_grip = 0.2", "is not two numbers"),
+        ("took = \"3.1 s\"", "took = \"3.1 m\"", "is not a quantity"),
+        ("is = \"pillar\"", "is = \"piller\"", "Did you mean \"pillar\"?"),
+        ("to = \"SE\"", "to = \"SW\"", "\"SW\" is not a mark of the hall"),
+    ];
+    for (from, to, message) in cases {
+        let text = refused(&RUN.replacen(from, to, 1));
+        assert!(text.contains("plan.toml, line ") && text.contains(message), "{from} -> {to}: {text}");
+    }
+    let line = format!("plan.toml, line {}, column ", run_line_of("turns = 6.5"));
+    assert!(refused(&RUN.replace("turns = 6.5", "turns = \"6\"")).contains(&line));
+}
+
+#[test]
+fn links_tell_items_of_one_name_apart_by_id() {
+    let twice = RUN.replace("name = \"Sea\"", "name = \"Mill stream\"");
+    assert!(refused(&twice).contains("\"Mill stream\" is the name of 2 items"));
+    let ids = twice
+        .replace(
+            "name = \"Mill stream\"\nat = [\"0 mm\", \"0 mm\"]\npitch",
+            "id = 70\nname = \"Mill stream\"\nat = [\"0 mm\", \"0 mm\"]\npitch",
+        )
+        .replace("from = \"Mill stream: end\"", "from = { item = 70, port = \"end\" }");
+    let plan = read(&ids).unwrap();
+    assert!(write_text_plan(&plan).plan_toml.contains("from = { item = 70, port = \"end\" }"));
+    round_trip(&plan).unwrap();
+    let colon = RUN
+        .replace("\"Mill stream", "\"Mill: stream")
+        .replace("from = \"Mill: stream: end\"", "from = { item = \"Mill: stream\", port = \"end\" }");
+    round_trip(&read(&colon).unwrap()).unwrap();
+}
+
 fn round_trip(plan: &Plan) -> Result<(), TestCaseError> {
     let text = write_text_plan(plan);
     let mut pictures = |name: &str| {
@@ -197,9 +409,12 @@ proptest! {
 
     #[test]
     fn no_change_of_a_plan_makes_the_reader_panic(at in 0..PLAN.len(), with in "[\\[\\]=\"'\\\\0-9a-z.:# \n-]{0,4}", cut in 0..20usize) {
-        let mut text = PLAN.to_owned();
-        let end = (at + cut).min(text.len());
-        text.replace_range(at..end, &with);
-        let _ = read(&text);
+        for text in [PLAN, RUN] {
+            let at = at * text.len() / PLAN.len();
+            let mut text = text.to_owned();
+            let end = (at + cut).min(text.len());
+            text.replace_range(at..end, &with);
+            let _ = read(&text);
+        }
     }
 }

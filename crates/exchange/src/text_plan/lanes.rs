@@ -14,10 +14,23 @@ pub(super) fn write_lane(cells: &[u16], stock: &Stock) -> String {
         let code = stock.colour(plan::ColourId(colour)).map_or("", |c| c.code.as_str());
         let code = if colour == EMPTY { "." } else { code };
         let gap = if text.is_empty() { "" } else { " " };
-        let colon = if code.ends_with(|c: char| c.is_ascii_digit()) { ":" } else { "" };
-        let _ = write!(text, "{gap}{code}{colon}{}", run.len());
+        let _ = write!(text, "{gap}{}", write_run(code, run.len()));
     }
     text
+}
+
+/// One run: `S22`, or `B2:22` where the code ends with a figure.
+pub(super) fn write_run(code: &str, count: usize) -> String {
+    let colon = if code.ends_with(|c: char| c.is_ascii_digit()) { ":" } else { "" };
+    format!("{code}{colon}{count}")
+}
+
+/// The code and the count of a run, as they stand.
+pub(super) fn split_run(run: &str) -> (&str, &str) {
+    run.split_once(':').unwrap_or_else(|| {
+        let code = run.trim_end_matches(|c: char| c.is_ascii_digit());
+        (code, &run[code.len()..])
+    })
 }
 
 /// The codes of a stock, for [`read_lane`].
@@ -36,11 +49,7 @@ pub(super) fn read_lane(
 ) -> Result<(), (String, String)> {
     let start = cells.len();
     for run in text.split_ascii_whitespace() {
-        let split = run.split_once(':').or_else(|| {
-            let code = run.trim_end_matches(|c: char| c.is_ascii_digit());
-            Some((code, &run[code.len()..]))
-        });
-        let (code, count) = split.unwrap_or((run, ""));
+        let (code, count) = split_run(run);
         let quoted = || format!("\"{}\"", crate::stock::shown(run));
         let Ok(count) = count.parse::<usize>() else {
             return Err((quoted(), "is not a colour code and a count such as \"S22\" or \".3\"".into()));

@@ -3,13 +3,13 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use plan::{
-    Command, Gear, GearId, GearKind, Hall, Kind, KindId, MAX_ID, Picture, PictureId, Plan, Refusal, Rgb,
+    Command, Gear, GearId, GearKind, Kind, KindId, MAX_ID, Picture, PictureId, Plan, Refusal, Rgb,
     Section as Crew, SectionId, Surface, SurfaceId, SurfaceKind,
 };
 use toml::de::DeTable;
 
 use super::source::{Section, Source, TextPlanError, TextProblem, whole};
-use super::{FORMAT, PictureFacts, files, items};
+use super::{FORMAT, PictureFacts, files, hall, items};
 use crate::stock::{read_stock, to_stock};
 
 /// The largest `plan.toml` that is read, in bytes.
@@ -125,18 +125,18 @@ impl<'a> Reader<'a> {
         let name = self.top.text_or_empty("name");
         self.apply(self.top.at("name"), &Command::Rename { name });
         if let Some(hall) = self.top.table("hall") {
-            hall.known(&["name", "floor"]);
-            let floor = colour(&hall, "floor").unwrap_or(Hall::default().floor);
-            let hall_value = Hall { name: hall.text_or_empty("name"), floor, ..Default::default() };
-            self.apply(hall.at, &Command::SetHall { hall: hall_value });
+            hall::read(self, &hall);
         }
     }
 
-    /// Applies a command; a refusal becomes a problem at the place in the text.
-    pub(super) fn apply(&mut self, at: usize, command: &Command) {
-        if let Err(refusal) = self.plan.apply(command) {
-            let Refusal { place, value, problem, next } = refusal;
-            self.top.source.problem(at, format!("{place}: {value} {problem}"), next);
+    /// Applies a command; a refusal becomes a problem at the place in the text. True when it was taken.
+    pub(super) fn apply(&mut self, at: usize, command: &Command) -> bool {
+        match self.plan.apply(command) {
+            Ok(_) => true,
+            Err(Refusal { place, value, problem, next }) => {
+                self.top.source.problem(at, format!("{place}: {value} {problem}"), next);
+                false
+            }
         }
     }
 
@@ -220,8 +220,7 @@ impl<'a> Reader<'a> {
     fn surfaces(&mut self) {
         for (s, id) in self.with_ids("surface", MAX_ID) {
             s.known(&["id", "name", "is", "height", "outline"]);
-            let points = s.list("outline").iter().filter_map(|v| s.point_of("outline", v));
-            let outline = points.collect();
+            let outline = s.points("outline");
             let words = [
                 ("plank", SurfaceKind::Plank),
                 ("table", SurfaceKind::Table),
@@ -301,7 +300,7 @@ fn id_of(table: &DeTable<'_>) -> Option<u32> {
 }
 
 /// A colour as `#rrggbb`.
-fn colour(s: &Section<'_>, key: &str) -> Option<Rgb> {
+pub(super) fn colour(s: &Section<'_>, key: &str) -> Option<Rgb> {
     let text = s.text(key)?;
     let read = Rgb::from_hex(&text);
     if read.is_none() {

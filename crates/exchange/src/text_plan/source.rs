@@ -175,7 +175,8 @@ impl<'a> Section<'a> {
         self.get(key).map_or(self.at, |v| v.span().start)
     }
 
-    fn missing(&self, key: &str, example: &str) {
+    /// Notes that a key is missing.
+    pub(super) fn missing(&self, key: &str, example: &str) {
         self.source.problem(
             self.at,
             format!("\"{key}\" is missing here"),
@@ -238,6 +239,71 @@ impl<'a> Section<'a> {
             self.wrong(key, value, "a plain number");
         }
         number
+    }
+
+    pub(super) fn needed_number(&self, key: &str) -> f64 {
+        if self.get(key).is_none() {
+            self.missing(key, "1.5");
+        }
+        self.number(key).unwrap_or(0.0)
+    }
+
+    /// True or false.
+    pub(super) fn flag(&self, key: &str) -> Option<bool> {
+        let value = self.get(key)?;
+        let flag = value.get_ref().as_bool();
+        if flag.is_none() {
+            self.wrong(key, value, "true or false");
+        }
+        flag
+    }
+
+    /// Which of a few keys the table has; a problem unless it is exactly one.
+    pub(super) fn one_of<'k>(&self, keys: &[&'k str]) -> Option<&'k str> {
+        let there: Vec<&'k str> = keys.iter().copied().filter(|k| self.get(k).is_some()).collect();
+        match there[..] {
+            [one] => return Some(one),
+            [] => {
+                // A slip in the one key that tells what this is must be named as such.
+                let slip = self.table.iter().find_map(|(key, _)| nearest(key.get_ref(), keys));
+                let next = match slip {
+                    Some(near) => format!("Did you mean \"{near}\"?"),
+                    None => "Add the one that is meant".to_owned(),
+                };
+                self.source.problem(self.at, format!("There is none of {} here", keys.join(", ")), next);
+            }
+            [first, second, ..] => self.source.problem(
+                self.at(second),
+                format!("Both \"{first}\" and \"{second}\" stand here"),
+                "Keep the one that is meant",
+            ),
+        }
+        None
+    }
+
+    /// As [`Self::one_of`], for tables that have no other keys.
+    pub(super) fn only_one<'k>(&self, keys: &[&'k str]) -> Option<&'k str> {
+        self.known(keys);
+        self.one_of(keys)
+    }
+
+    /// Notes the keys among `some` that are there but not among those `kept`.
+    pub(super) fn without(&self, what: &str, some: &[&str], kept: &[&str]) {
+        for key in some.iter().filter(|k| !kept.contains(k)) {
+            if let Some(value) = self.get(key) {
+                let problem = format!("\"{key}\" has no meaning for {what}");
+                self.source.problem(value.span().start, problem, "Take the line out, or choose another way");
+            }
+        }
+    }
+
+    /// A list of points.
+    pub(super) fn points(&self, key: &str) -> Vec<geometry::Point> {
+        self.list(key).iter().filter_map(|v| self.point_of(key, v)).collect()
+    }
+
+    pub(super) fn needed_duration(&self, key: &str) -> Duration {
+        Duration::s(self.needed_quantity(key, Measure::Time))
     }
 
     /// A list; a problem when it is there and not a list.

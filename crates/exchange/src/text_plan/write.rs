@@ -1,16 +1,14 @@
 //! Writes a plan as text: one value a line, in a stable order, without what has its usual value.
 
+use std::collections::BTreeMap;
 use std::fmt::{Display, Write};
 
-use geometry::{FallInPicture, Point};
-use plan::{
-    Body, Field, Gear, GearKind, Item, KindId, MatchGoal, MatchWish, PictureFit, Placeholder, Plan, PortFlow,
-    SeenAs, SurfaceKind,
-};
+use geometry::Point;
+use plan::{AsBuilt, Body, Gear, GearKind, Item, ItemId, KindId, Plan, SurfaceKind};
 use units::{Angle, Length};
 
-use super::quantity::{angle, hours, length, mass, seconds};
-use super::{FORMAT, files, items, lanes};
+use super::quantity::{angle, length, mass};
+use super::{FORMAT, files};
 use crate::stock::write_stock;
 
 /// A plan as text, to be written as files of one folder.
@@ -27,12 +25,14 @@ pub struct TextPlan {
 /// The plan as text. Reading it back with the same pictures gives the same plan.
 pub fn write_text_plan(plan: &Plan) -> TextPlan {
     let files = files::names(&plan.pictures);
-    let mut out = Out { text: String::new(), plan, files: &files };
+    let mut names = BTreeMap::new();
+    for item in &plan.items {
+        *names.entry(item.name.as_str()).or_default() += 1;
+    }
+    let mut out = Out { text: String::new(), plan, files: &files, names };
     out.key("format", FORMAT);
     out.key("name", quote(&plan.name));
-    out.head("[hall]");
-    out.key("name", quote(&plan.hall.name));
-    out.key("floor", quote(&plan.hall.floor.to_string()));
+    out.hall(&plan.hall);
     out.stock();
     out.scene();
     plan.items.iter().for_each(|i| out.item(i));
@@ -41,14 +41,17 @@ pub fn write_text_plan(plan: &Plan) -> TextPlan {
     TextPlan { plan_toml: text, stock_csv: write_stock(&plan.stock), pictures }
 }
 
-struct Out<'a> {
-    text: String,
-    plan: &'a Plan,
-    files: &'a [String],
+/// The text so far, and what names in it stand for.
+pub(super) struct Out<'a> {
+    pub(super) text: String,
+    pub(super) plan: &'a Plan,
+    pub(super) files: &'a [String],
+    /// How many items have each name.
+    names: BTreeMap<&'a str, u32>,
 }
 
 /// A text in double quotes, as TOML wants it.
-fn quote(text: &str) -> String {
+pub(super) fn quote(text: &str) -> String {
     let mut out = String::with_capacity(text.len() + 2);
     out.push('"');
     for c in text.chars() {
@@ -64,27 +67,52 @@ fn quote(text: &str) -> String {
     out
 }
 
-fn point(p: Point) -> String {
+pub(super) fn point(p: Point) -> String {
     format!("[{}, {}]", length(Length::mm(p.x)), length(Length::mm(p.y)))
 }
 
-fn word<T: PartialEq>(words: &[(&'static str, T)], value: &T) -> String {
+pub(super) fn word<T: PartialEq>(words: &[(&'static str, T)], value: &T) -> String {
     quote(words.iter().find(|w| w.1 == *value).map_or("", |w| w.0))
 }
 
-impl Out<'_> {
-    fn head(&mut self, head: &str) {
+/// An inline table: a thing that fits on one line.
+pub(super) fn row(keys: &[(&str, String)]) -> String {
+    let pairs: Vec<String> = keys.iter().map(|(key, value)| format!("{key} = {value}")).collect();
+    format!("{{ {} }}", pairs.join(", "))
+}
+
+impl<'a> Out<'a> {
+    pub(super) fn head(&mut self, head: &str) {
         let _ = write!(self.text, "\n{head}\n");
     }
 
-    fn key(&mut self, key: &str, value: impl Display) {
+    pub(super) fn key(&mut self, key: &str, value: impl Display) {
         let _ = writeln!(self.text, "{key} = {value}");
     }
 
-    fn text_unless_empty(&mut self, key: &str, text: &str) {
+    pub(super) fn text_unless_empty(&mut self, key: &str, text: &str) {
         if !text.is_empty() {
             self.key(key, quote(text));
         }
+    }
+
+    /// A list, one row a line; nothing when it is empty.
+    pub(super) fn rows(&mut self, key: &str, rows: &[String]) {
+        if !rows.is_empty() {
+            let lines: Vec<String> = rows.iter().map(|r| format!("  {r},\n")).collect();
+            self.key(key, format!("[\n{}]", lines.concat()));
+        }
+    }
+
+    /// Points, one a line; nothing when there are none.
+    pub(super) fn points(&mut self, key: &str, points: &[Point]) {
+        self.rows(key, &points.iter().map(|p| point(*p)).collect::<Vec<_>>());
+    }
+
+    /// The name of an item, when no other item has it.
+    pub(super) fn only_name(&self, id: ItemId) -> Option<&'a str> {
+        let name = self.plan.item(id)?.name.as_str();
+        (self.names.get(name) == Some(&1)).then_some(name)
     }
 
     /// A reference: the name where only one thing has it, else the id.
@@ -97,7 +125,7 @@ impl Out<'_> {
         }
     }
 
-    fn kind(&mut self, kind: KindId) {
+    pub(super) fn kind(&mut self, kind: KindId) {
         let kinds = &self.plan.stock.kinds;
         self.refer("kind", kind.0.into(), kinds.iter().map(|k| (k.id.0.into(), k.name.as_str())));
     }
@@ -156,8 +184,7 @@ impl Out<'_> {
             self.key("is", quote(is));
             self.key("name", quote(&s.name));
             self.key("height", length(s.height));
-            let corners: Vec<String> = s.outline.iter().map(|p| format!("  {},\n", point(*p))).collect();
-            self.key("outline", format!("[\n{}]", corners.concat()));
+            self.points("outline", &s.outline);
         }
         for s in &self.plan.sections {
             self.head("[[section]]");
@@ -178,7 +205,7 @@ impl Out<'_> {
     fn item(&mut self, item: &Item) {
         self.head("[[item]]");
         self.key("id", item.id);
-        self.key("is", if item.field().is_some() { "\"field\"" } else { "\"placeholder\"" });
+        self.key("is", quote(item.sort()));
         self.key("name", quote(&item.name));
         self.key("at", point(item.at));
         self.key("heading", angle(item.heading));
@@ -189,135 +216,32 @@ impl Out<'_> {
         if let Some(section) = item.section {
             self.refer("section", section.0, plan.sections.iter().map(|s| (s.id.0, s.name.as_str())));
         }
+        if let Some(built) = &item.built {
+            self.built(built);
+        }
+        self.gaps(&item.gaps);
         match &item.body {
             Body::Field(field) => self.field(field),
             Body::Placeholder(p) => self.placeholder(p),
+            Body::Line(line) => self.line(line),
+            Body::Fill(fill) => self.fill(fill),
+            Body::Feed(feed) => self.feed(feed),
+            Body::Start(start) => self.start(start),
+            Body::Stopper(stopper) => self.stopper(stopper),
             // The plan may learn new bodies before this format does.
             _ => {}
         }
     }
 
-    fn field(&mut self, field: &Field) {
-        let f = &field.frame;
-        self.kind(field.kind);
-        self.key("lanes", f.lanes);
-        self.key("ranks", f.ranks);
-        self.key("pitch_along", length(f.pitch_along));
-        self.key("pitch_across", length(f.pitch_across));
-        if f.stagger != Length::ZERO {
-            self.key("stagger", length(f.stagger));
+    fn built(&mut self, b: &AsBuilt) {
+        let mut keys = vec![("east", length(b.east)), ("north", length(b.north))];
+        if b.turn != Angle::ZERO {
+            keys.push(("turn", angle(b.turn)));
         }
-        if f.fall != FallInPicture::default() {
-            self.key("fall", word(&items::FALLS, &f.fall));
-        }
-        self.picture(field);
-        if field.wish != MatchWish::default() {
-            self.wish(&field.wish);
-        }
-        self.cells(field);
+        self.key("built", row(&keys));
     }
 
-    fn picture(&mut self, field: &Field) {
-        let Some(used) = &field.picture else { return };
-        let file =
-            self.plan.pictures.iter().position(|p| p.id == used.picture).map_or("", |i| &self.files[i]);
-        self.head("[item.picture]");
-        self.key("file", quote(file));
-        if let Some(c) = used.crop {
-            self.key("crop", format!("[{:?}, {:?}, {:?}, {:?}]", c.left, c.top, c.right, c.bottom));
-        }
-        if used.fit != PictureFit::default() {
-            self.key("fit", word(&items::FITS, &used.fit));
-        }
-        if used.contrast != 0.0 {
-            self.key("contrast", format!("{:?}", used.contrast));
-        }
-    }
-
-    fn wish(&mut self, wish: &MatchWish) {
-        let usual = MatchWish::default();
-        self.head("[item.wish]");
-        self.key("goal", if wish.goal == MatchGoal::Exact { "\"exact\"" } else { "\"seen\"" });
-        match wish.seen_as {
-            SeenAs::Laid => {}
-            SeenAs::Above => self.key("seen_as", "\"above\""),
-            SeenAs::Fallen => self.key("seen_as", "\"fallen\""),
-            SeenAs::Standing { eye } => {
-                self.key("seen_as", "\"standing\"");
-                self.key("eye_distance", length(eye.distance));
-                self.key("eye_height", length(eye.height));
-                self.key("eye_bearing", angle(eye.bearing));
-            }
-        }
-        self.key("seen_from", length(wish.seen_from));
-        if wish.fewer_changes != usual.fewer_changes {
-            self.key("fewer_changes", format!("{:?}", wish.fewer_changes));
-        }
-        if wish.weight != usual.weight {
-            self.key("weight", wish.weight);
-        }
-        if let Some(allowed) = &wish.allowed {
-            let codes: Vec<String> = allowed.iter().map(|c| self.code(*c)).collect();
-            self.key("allowed", format!("[{}]", codes.join(", ")));
-        }
-    }
-
-    fn code(&self, colour: plan::ColourId) -> String {
+    pub(super) fn code(&self, colour: plan::ColourId) -> String {
         quote(self.plan.colour(colour).map_or("", |c| c.code.as_str()))
-    }
-
-    fn cells(&mut self, field: &Field) {
-        let ranks = field.frame.ranks as usize;
-        let by_hand = lanes::write_marks(field.by_hand.as_slice(), ranks);
-        let all_empty = field.cells.as_slice().iter().all(|&c| c == plan::EMPTY);
-        if all_empty && by_hand.is_empty() {
-            return;
-        }
-        self.head("[item.cells]");
-        if !all_empty {
-            self.text.push_str("lanes = [\n");
-            for lane in field.cells.as_slice().chunks(ranks.max(1)) {
-                let text = lanes::write_lane(lane, &self.plan.stock);
-                let _ = writeln!(self.text, "  \"{text}\",");
-            }
-            self.text.push_str("]\n");
-        }
-        if !by_hand.is_empty() {
-            let lines: Vec<String> = by_hand.iter().map(|t| format!("  \"{t}\",\n")).collect();
-            self.key("by_hand", format!("[\n{}]", lines.concat()));
-        }
-    }
-
-    fn placeholder(&mut self, p: &Placeholder) {
-        self.key("length", length(p.length));
-        self.key("width", length(p.width));
-        self.key("height", length(p.height));
-        if p.hours != units::Duration::ZERO {
-            self.key("hours", hours(p.hours));
-        }
-        self.text_unless_empty("who", &p.who);
-        if let Some(d) = p.delay {
-            self.key("delay", format!("[{}, {}]", seconds(d.least), seconds(d.most)));
-        }
-        for need in &p.needs {
-            self.head("[[item.need]]");
-            self.kind(need.kind);
-            let code = self.code(need.colour);
-            self.key("colour", code);
-            self.key("count", need.count);
-        }
-        for port in &p.ports {
-            self.head("[[item.port]]");
-            self.key("name", quote(&port.name));
-            self.key("flow", if port.flow == PortFlow::In { "\"in\"" } else { "\"out\"" });
-            self.key("at", point(port.at));
-            if port.direction != Angle::ZERO {
-                self.key("direction", angle(port.direction));
-            }
-            if port.height != Length::ZERO {
-                self.key("height", length(port.height));
-            }
-            self.key("width", length(port.width));
-        }
     }
 }

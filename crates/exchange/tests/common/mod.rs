@@ -118,16 +118,18 @@ struct Raw {
     marks: Vec<bool>,
     wish: (u8, f64, u32, Length),
     fall: usize,
-    is_field: bool,
+    sort: u8,
+    points: Vec<Point>,
 }
 
 fn raw() -> impl Strategy<Value = Raw> {
     let basics = (name(), point(), angle(), (0..3u8, 0..3u8), (1..7u32, 1..9u32));
-    let frame = ((mm(8.0, 30.0), mm(25.0, 40.0), 0.0..1.0f64), 0..4usize, any::<bool>());
+    let frame = ((mm(8.0, 30.0), mm(25.0, 40.0), 0.0..1.0f64), 0..4usize, 0..10u8);
     let cells = (prop::collection::vec(0..4u16, 54), prop::collection::vec(any::<bool>(), 54));
     let wish = (any::<u8>(), 0.0..5.0f64, 1..100u32, mm(200.0, 50_000.0));
-    (basics, frame, cells, wish).prop_map(
-        |((name, at, heading, place, size), (pitch, fall, is_field), (picks, marks), wish)| Raw {
+    let points = prop::collection::vec(point(), 3..6);
+    (basics, frame, cells, wish, points).prop_map(
+        |((name, at, heading, place, size), (pitch, fall, sort), (picks, marks), wish, points)| Raw {
             name,
             at,
             heading,
@@ -138,7 +140,8 @@ fn raw() -> impl Strategy<Value = Raw> {
             marks,
             wish,
             fall,
-            is_field,
+            sort,
+            points,
         },
     )
 }
@@ -149,11 +152,126 @@ fn body(raw: &Raw, plan: &Plan) -> Body {
         i => plan.stock.colours[usize::from(i) % plan.stock.colours.len()].id.0,
     };
     let kind = plan.stock.kinds[usize::from(raw.wish.0) % plan.stock.kinds.len()].id;
-    if raw.is_field {
-        Body::Field(field(raw, plan, kind, colour))
-    } else {
-        Body::Placeholder(placeholder(raw, kind, colour))
+    let fields: Vec<ItemId> = plan.items.iter().filter(|i| i.field().is_some()).map(|i| i.id).collect();
+    match raw.sort {
+        0..3 => Body::Field(field(raw, plan, kind, colour)),
+        3 => Body::Placeholder(placeholder(raw, kind, colour)),
+        4 | 5 => Body::Line(line(raw, plan, kind)),
+        6 => Body::Fill(fill(raw, plan, kind)),
+        7 if !fields.is_empty() => Body::Feed(feed(raw, plan, kind, fields[raw.fall % fields.len()])),
+        8 => Body::Stopper(Stopper {
+            thickness: raw.pitch.0,
+            width: raw.pitch.1,
+            height: raw.wish.3,
+            fixed: raw.marks[0],
+        }),
+        _ => Body::Start(Start {
+            width: raw.pitch.1,
+            after: Duration::s(if raw.marks[0] { 0.0 } else { raw.wish.1 }),
+        }),
     }
+}
+
+fn hand(right: bool) -> Hand {
+    if right { Hand::Right } else { Hand::Left }
+}
+
+fn pattern(raw: &Raw, plan: &Plan) -> Pattern {
+    let of = |i: usize| plan.stock.colours[usize::from(raw.picks[i]) % plan.stock.colours.len()].id;
+    let run = |i: usize| Stretch { colour: of(i), count: 1 + u32::from(raw.picks[i + 5]) * raw.wish.2 };
+    match raw.size.1 % 4 {
+        0 => Pattern::Plain { colour: of(0) },
+        1 => Pattern::Repeat { stretches: (0..3).map(run).collect() },
+        2 => Pattern::Blend { colours: (0..3).map(of).collect() },
+        _ => Pattern::Spread { stretches: (0..2).map(run).collect() },
+    }
+}
+
+fn spacing(raw: &Raw) -> (Spacing, Placing) {
+    let gap = Spacing::Gap { gap: raw.pitch.0 };
+    let spacing = if raw.marks[1] { gap } else { Spacing::Pitch { pitch: raw.pitch.0 } };
+    (spacing, if raw.marks[2] { Placing::Hand } else { Placing::Comb })
+}
+
+/// A line that may lead to and from any item that is already there.
+fn line(raw: &Raw, plan: &Plan, kind: KindId) -> Line {
+    let leg = |i: usize| match raw.picks[10 + i] {
+        0 => Leg::Straight { length: raw.pitch.1 },
+        1 => Leg::Arc { radius: raw.pitch.0, turn: raw.heading },
+        2 => Leg::Spiral {
+            radius: raw.pitch.1,
+            ring: raw.pitch.0,
+            turns: raw.wish.1,
+            hand: hand(raw.marks[3 + i]),
+        },
+        _ => Leg::Through { points: raw.points.clone() },
+    };
+    let link = |n: usize| {
+        let item = plan.items.get(usize::from(raw.picks[n]))?.id;
+        Some(Link { item, port: if raw.marks[n] { "end".into() } else { raw.name.clone() } })
+    };
+    let bridge = Bridge {
+        from: raw.wish.3,
+        deck: raw.wish.3,
+        height: raw.pitch.1,
+        thickness: raw.pitch.0,
+        step: Length::mm(7.5),
+        per_step: raw.wish.2,
+    };
+    let (spacing, placed) = spacing(raw);
+    Line {
+        kind,
+        lanes: raw.size.0,
+        pitch_across: if raw.marks[4] { Length::mm(26.0) } else { raw.pitch.1 },
+        spacing,
+        placed,
+        path: (0..raw.size.1 as usize % 4).map(leg).collect(),
+        from: link(20),
+        to: link(21),
+        colours: pattern(raw, plan),
+        bridges: vec![bridge; raw.size.0 as usize % 3],
+    }
+}
+
+fn fill(raw: &Raw, plan: &Plan, kind: KindId) -> Fill {
+    let (spacing, placed) = spacing(raw);
+    let course = if raw.marks[5] { Angle::ZERO } else { raw.heading };
+    let ways = [Filling::Waves { course }, Filling::Spiral, Filling::Curls { course, swing: raw.pitch.0 }];
+    let (outline, colours) = (raw.points.clone(), pattern(raw, plan));
+    Fill { kind, outline, with: ways[raw.fall % 3], ring: raw.pitch.1, spacing, placed, colours }
+}
+
+fn feed(raw: &Raw, plan: &Plan, kind: KindId, of: ItemId) -> Feed {
+    let (side, usual) = (hand(raw.marks[6]), raw.marks[7]);
+    let turn = Angle::deg(if usual { 45.0 } else { 1.0 + raw.pitch.2 * 80.0 });
+    let poke = Length::mm(if usual { 6.0 } else { raw.pitch.2 });
+    let way = match raw.size.1 % 6 {
+        0 => FeedWay::Brick { enter: [Enter::Middle, Enter::Right, Enter::Left][raw.fall % 3] },
+        1 => FeedWay::Beside { side, turn, gap: raw.pitch.0, poke },
+        2 => FeedWay::Angled { side, turn, poke },
+        3 => FeedWay::InLine { side, turn, clear: poke },
+        4 => FeedWay::Echelon { side, turn },
+        _ => FeedWay::HalfShift { side },
+    };
+    let pitch = if usual { Length::mm(15.0) } else { raw.pitch.0 };
+    Feed { of, way, kind, colour: plan.stock.colours[raw.fall % plan.stock.colours.len()].id, pitch }
+}
+
+fn built(raw: &Raw) -> Option<AsBuilt> {
+    let turn = if raw.marks[8] { Angle::ZERO } else { raw.heading };
+    raw.marks[9].then_some(AsBuilt { east: raw.pitch.0, north: raw.pitch.1 * -1.0, turn })
+}
+
+fn gaps(raw: &Raw) -> Vec<SafetyGap> {
+    let mut first = 0;
+    let gap = |i: usize| {
+        first += u32::from(raw.picks[30 + i]);
+        let count = 1 + u32::from(raw.picks[35 + i]);
+        let gap = SafetyGap { first, count, stopper: raw.marks[10 + i] };
+        first += count;
+        gap
+    };
+    (0..usize::from(raw.place.1)).map(gap).collect()
 }
 
 fn field(raw: &Raw, plan: &Plan, kind: KindId, colour: impl Fn(u16) -> u16) -> Field {
@@ -165,7 +283,7 @@ fn field(raw: &Raw, plan: &Plan, kind: KindId, colour: impl Fn(u16) -> u16) -> F
         pitch_across: raw.pitch.1,
         stagger: if flag & 1 == 0 { Length::ZERO } else { raw.pitch.0 * raw.pitch.2 },
         fall: FallInPicture::ALL[raw.fall],
-        course: Default::default(),
+        course: [LaneCourse::Together, LaneCourse::Opposed, LaneCourse::InTurn][raw.fall % 3],
     };
     let mut field = Field::empty(kind, frame);
     if flag & 2 == 0 {
@@ -217,6 +335,59 @@ fn placeholder(raw: &Raw, kind: KindId, colour: impl Fn(u16) -> u16) -> Placehol
     }
 }
 
+/// Leads some lines to items that come after them, so that there are rings of links too.
+fn lead_on(plan: &mut Plan) {
+    let last = plan.items.last().map(|i| i.id);
+    for mut item in plan.items.clone() {
+        let Some(last) = last.filter(|&last| last != item.id) else { continue };
+        if let Body::Line(line) = &mut item.body
+            && line.lanes % 2 == 0
+        {
+            line.to = Some(Link { item: last, port: "lane 2: end".into() });
+            plan.apply(&Command::PutItem { item: Box::new(item) }).expect("the last item is there");
+        }
+    }
+}
+
+/// A hall with everything in it.
+fn hall() -> impl Strategy<Value = Hall> {
+    let outline = || prop::collection::vec(point(), 3..6);
+    let part = (name(), 0..6usize, outline(), mm(0.0, 9e3));
+    let grip = prop_oneof![Just((0.15, 0.3)), (0.02..0.5f64, 0.5..1.5f64)];
+    let measured = prop::collection::vec((20..900u32, mm(5.0, 30.0), 0.5..60.0f64, point()), 0..4);
+    let drawn = (prop::option::of(outline()), prop::collection::vec(part, 0..4));
+    (name(), rgb(), drawn, grip, measured).prop_map(|(name, floor, (outline, parts), grip, measured)| {
+        let kinds = [
+            HallPartKind::Pillar,
+            HallPartKind::Door,
+            HallPartKind::Exit,
+            HallPartKind::Aisle,
+            HallPartKind::Table,
+            HallPartKind::Overhead,
+        ];
+        let part = |(name, is, outline, height)| HallPart { name, is: kinds[is], outline, height };
+        let usual = Grip::default();
+        let tape = |i: usize| Tape { from: "M0".into(), to: format!("M{i}"), length: measured[i].1 };
+        Hall {
+            name,
+            floor,
+            outline: outline.unwrap_or_default(),
+            parts: parts.into_iter().map(part).collect(),
+            grip: Grip { floor: grip, piece: if measured.is_empty() { usual.piece } else { grip } },
+            timed: measured
+                .iter()
+                .map(|m| TimedLine { pieces: m.0, gap: m.1, took: Duration::s(m.2) })
+                .collect(),
+            marks: measured
+                .iter()
+                .enumerate()
+                .map(|(i, m)| Mark { name: format!("M{i}"), at: m.3 })
+                .collect(),
+            tapes: (1..measured.len()).map(tape).collect(),
+        }
+    })
+}
+
 /// A plan that the gate took command by command.
 pub fn any_plan() -> impl Strategy<Value = Plan> {
     let scene = (
@@ -224,15 +395,15 @@ pub fn any_plan() -> impl Strategy<Value = Plan> {
         prop::collection::vec((name(), name()), 0..3),
         prop::collection::vec((name(), 1..9000u32), 0..4),
     );
-    (stock(), name(), rgb(), scene, prop::collection::vec(raw(), 0..5)).prop_map(
-        |(stock, name, floor, scene, raws)| {
+    (stock(), name(), hall(), scene, prop::collection::vec(raw(), 0..7)).prop_map(
+        |(stock, name, hall, scene, raws)| {
             let mut plan = Plan::new("");
             let mut give = |command: Command| {
                 plan.apply(&command).expect("the generator makes valid commands");
                 plan.clone()
             };
-            give(Command::Rename { name: name.clone() });
-            give(Command::SetHall { hall: Hall { name, floor, ..Default::default() } });
+            give(Command::Rename { name });
+            give(Command::SetHall { hall });
             give(Command::ReplaceStock { stock });
             let (surfaces, sections, pictures) = scene;
             for (i, (name, height, outline)) in surfaces.into_iter().enumerate() {
@@ -270,12 +441,13 @@ pub fn any_plan() -> impl Strategy<Value = Plan> {
                     surface: SurfaceId(surface.unwrap_or(0)),
                     section: section.map(SectionId),
                     body: body(raw, &plan),
-                    built: None,
-                    gaps: Vec::new(),
+                    built: built(raw),
+                    gaps: gaps(raw),
                 };
                 plan.apply(&Command::PutItem { item: Box::new(item) })
                     .expect("the generator makes valid items");
             }
+            lead_on(&mut plan);
             plan
         },
     )
