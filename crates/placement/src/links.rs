@@ -1,6 +1,7 @@
 //! Lines that carry on from or lead to one another: which course follows from which, and what to do about rings.
 //!
-//! Where a line starts follows from its link `from`, where it ends from its start and its link `to`. Links that close a
+//! Where a line starts follows from its link `from`, where it ends from its start and its link `to`. A line carries on
+//! only where the fall goes out and leads only to where it comes in; other links count as not there. Links that close a
 //! ring, so that a place would follow from itself, count as not there; which ones these are does not depend on where the
 //! search begins, since all links within a strongly connected part are void (Tarjan, "Depth-first search and linear
 //! graph algorithms", SIAM J. Comput. 1 (1972) 146-160).
@@ -8,10 +9,10 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use plan::{Body, Item, ItemId, Line, Link, Plan};
+use plan::{Body, Item, ItemId, Line, Link, Plan, PortFlow};
 
 use crate::course::{Course, Footing};
-use crate::ports::{course_port, known_port};
+use crate::ports::{course_flow, course_port, known_port};
 
 /// The courses of some items by id; an item without one has no path, as a fill that does not fit.
 pub(crate) type Courses = BTreeMap<ItemId, Option<Arc<Course>>>;
@@ -63,8 +64,8 @@ pub(crate) fn resolve(
         let (i, is_end) = (node / 2, node % 2 == 1);
         let item = items[i];
         // The other end of a link that does not close a ring was found before.
-        let follow = |link: &Link| {
-            let other = places.node(link);
+        let follow = |link: &Link, flow: PortFlow| {
+            let other = places.node(link, flow);
             if other.is_some_and(|other| parts[other] == parts[node]) {
                 return None;
             }
@@ -73,17 +74,20 @@ pub(crate) fn resolve(
                     let end = courses.get(&link.item).and_then(|c| c.as_deref().map(Course::end));
                     course_port(&link.port, starts[other / 2], end)
                 }
-                None => known_port(plan, link, known).map(|p| (p.at, p.heading)),
+                None => {
+                    let port = known_port(plan, link, known).filter(|p| p.flow == flow);
+                    port.map(|p| (p.at, p.heading))
+                }
             }
         };
         match (&item.body, is_end) {
             (Body::Line(line), false) => {
                 let own = (item.stands().origin, item.bearing());
-                starts[i] = Some(line.from.as_ref().and_then(follow).unwrap_or(own));
+                starts[i] = Some(line.from.as_ref().and_then(|l| follow(l, PortFlow::Out)).unwrap_or(own));
             }
             (Body::Line(line), true) => {
                 let own = (item.stands().origin, item.bearing());
-                let target = line.to.as_ref().and_then(follow);
+                let target = line.to.as_ref().and_then(|l| follow(l, PortFlow::In));
                 let course = Course::of_line(item, line, &plan.stock, starts[i].unwrap_or(own), target);
                 courses.insert(item.id, Some(Arc::new(course)));
             }
@@ -110,18 +114,18 @@ impl<'a> Places<'a> {
         for (i, item) in items.iter().enumerate() {
             let (mut start, mut end) = (Vec::new(), vec![2 * i]);
             if let Body::Line(line) = &item.body {
-                start.extend(line.from.as_ref().and_then(|l| places.node(l)));
-                end.extend(line.to.as_ref().and_then(|l| places.node(l)));
+                start.extend(line.from.as_ref().and_then(|l| places.node(l, PortFlow::Out)));
+                end.extend(line.to.as_ref().and_then(|l| places.node(l, PortFlow::In)));
             }
             places.follows.extend([start, end]);
         }
         places
     }
 
-    /// The place that a link names, if it is among these.
-    fn node(&self, link: &Link) -> Option<usize> {
+    /// The place that a link names, if it is among these and the fall goes that way there.
+    fn node(&self, link: &Link, flow: PortFlow) -> Option<usize> {
         let i = self.items.binary_search_by_key(&link.item, |item| item.id).ok()?;
-        Some(2 * i + usize::from(!link.port.starts_with("start")))
+        (course_flow(&link.port)? == flow).then_some(2 * i + usize::from(flow == PortFlow::Out))
     }
 }
 

@@ -101,6 +101,11 @@ fn base(plan: &Plan, item: &Item) -> f64 {
     plan.surfaces.iter().find(|s| s.id == item.surface).map_or(0.0, |s| s.height.to_mm())
 }
 
+/// Whether the fall comes in or goes out at a port of a line or a fill; `None` when they have none of that name.
+pub(crate) fn course_flow(name: &str) -> Option<PortFlow> {
+    COURSE_PORTS.iter().find(|p| p.0 == name).map(|p| p.1)
+}
+
 /// The place of a port of a line or a fill that starts and ends there.
 pub(crate) fn course_port(name: &str, start: Option<Footing>, end: Option<Footing>) -> Option<Footing> {
     let &(_, flow, left) = COURSE_PORTS.iter().find(|p| p.0 == name)?;

@@ -1,7 +1,9 @@
 //! A placement that is kept up to date equals one made from scratch, whatever the commands were.
 
 use geometry::Point;
-use placement::{Placed, Placement};
+use std::sync::Arc;
+
+use placement::{Placed, Placement, needs, ports};
 use plan::*;
 use proptest::prelude::*;
 use units::{Angle, Length};
@@ -36,6 +38,61 @@ fn item(id: u32, lanes: u32, ranks: u32, surface: u32) -> Item {
     }
 }
 
+fn with(id: u32, surface: u32, body: Body) -> Item {
+    Item { body, ..item(id, 1, 1, surface) }
+}
+
+/// A line that may carry on from one item and lead to another.
+fn line(id: u32, from: Option<Link>, to: Option<Link>, length: f64) -> Item {
+    let path = vec![Leg::Straight { length: Length::mm(length) }];
+    let bridge = Bridge {
+        from: Length::mm(30.0),
+        deck: Length::mm(15.0),
+        height: Length::mm(15.0),
+        thickness: Length::mm(5.0),
+        step: Length::mm(7.5),
+        per_step: 1,
+    };
+    let line = Line {
+        kind: KindId(1),
+        lanes: 1 + id % 2,
+        pitch_across: Length::mm(26.0),
+        spacing: Spacing::Gap { gap: Length::mm(7.5) },
+        placed: Placing::Comb,
+        path,
+        from,
+        to,
+        colours: Pattern::Blend { colours: vec![ColourId(1), ColourId(2)] },
+        bridges: vec![bridge],
+    };
+    with(id, id % 3, Body::Line(line))
+}
+
+fn link(item: u32, port: &str) -> Link {
+    Link { item: ItemId(item), port: port.into() }
+}
+
+fn feed(id: u32, of: u32) -> Item {
+    let way = FeedWay::Brick { enter: Enter::Middle };
+    let feed = Feed { of: ItemId(of), way, kind: KindId(1), colour: ColourId(1), pitch: Length::mm(15.0) };
+    with(id, id % 3, Body::Feed(feed))
+}
+
+fn fill(id: u32, ring: f64) -> Item {
+    let outline =
+        [(0.0, 0.0), (400.0, 0.0), (400.0, 300.0), (0.0, 300.0)].map(|(x, y)| Point::new(x, y)).to_vec();
+    let fill = Fill {
+        kind: KindId(1),
+        outline,
+        with: Filling::Waves { course: Angle::ZERO },
+        ring: Length::mm(ring),
+        spacing: Spacing::Gap { gap: Length::mm(7.5) },
+        placed: Placing::Comb,
+        colours: Pattern::Plain { colour: ColourId(2) },
+    };
+    with(id, id % 3, Body::Fill(fill))
+}
+
 fn surface(id: u32, height: f64) -> Command {
     let outline = vec![Point::new(0.0, 0.0), Point::new(1.0, 0.0), Point::new(1.0, 1.0)];
     let (id, height) = (SurfaceId(id), Length::mm(height));
@@ -54,31 +111,67 @@ fn start() -> Plan {
     let mut steps = vec![Command::PutKind { kind: Kind::usual(KindId(1)) }, colour(1, "S"), colour(2, "W")];
     steps.extend([surface(1, 700.0), surface(2, 50.0)]);
     steps.extend((10..14).map(|id| Command::PutItem { item: Box::new(item(id, 3, 4, id % 3)) }));
+    let more = [
+        feed(20, 11),
+        line(21, None, Some(link(20, "entry")), 300.0),
+        line(22, Some(link(11, "lane 2 end")), None, 200.0),
+        line(23, Some(link(22, "end")), Some(link(24, "start left")), 100.0),
+        fill(24, 50.0),
+    ];
+    steps.extend(more.map(|item| Command::PutItem { item: Box::new(item) }));
     plan.apply(&Command::Together { steps }).expect("the start is a valid plan");
     plan
 }
 
-fn command() -> impl Strategy<Value = Command> {
-    let id = || (9..16u32).prop_map(ItemId);
+/// Links to items that exist and to some that do not, rings among them.
+fn any_link() -> impl Strategy<Value = Option<Link>> {
+    let port =
+        prop::sample::select(vec!["start", "end", "end right", "entry", "lane 1", "lane 2 end", "nowhere"]);
+    prop::option::of((prop::sample::select(vec![10, 11, 20, 21, 22, 23, 24, 25, 26]), port))
+        .prop_map(|l| l.map(|(item, port)| link(item, port)))
+}
+
+fn any_item() -> impl Strategy<Value = Item> {
     prop_oneof![
-        (id(), -500.0..500.0f64, 0..720i32).prop_map(|(id, x, deg)| Command::MoveItem {
+        5 => (21..27u32, any_link(), any_link(), 0.0..400.0f64).prop_map(|(id, from, to, length)| line(id, from, to, length)),
+        1 => (20..27u32, 9..15u32).prop_map(|(id, of)| feed(id, of)),
+        1 => (20..27u32, 40.0..120.0f64).prop_map(|(id, ring)| fill(id, ring)),
+    ]
+}
+
+fn stands(mut item: Item, east: f64, turn: f64) -> Item {
+    let zero = Length::ZERO;
+    item.built = Some(AsBuilt { east: Length::mm(east), north: zero, turn: Angle::deg(turn) });
+    item
+}
+
+fn command() -> impl Strategy<Value = Command> {
+    let id = || prop_oneof![(9..16u32), (20..27u32)].prop_map(ItemId);
+    prop_oneof![
+        5 => any_item().prop_map(|item| Command::PutItem { item: Box::new(item) }),
+        1 => (any_item(), -9.0..9.0f64, -2.0..2.0f64)
+            .prop_map(|(item, east, turn)| Command::PutItem { item: Box::new(stands(item, east, turn)) }),
+        1 => (5.0..9.0f64).prop_map(|t| Command::PutKind {
+            kind: Kind { thickness: Length::mm(t), ..Kind::usual(KindId(1)) }
+        }),
+        2 => (id(), -500.0..500.0f64, 0..720i32).prop_map(|(id, x, deg)| Command::MoveItem {
             id,
             at: Point::new(x, -x),
             heading: Angle::deg(f64::from(deg)),
         }),
-        (id(), 1..5u32, 1..6u32, 0.0..15.0f64).prop_map(|(id, lanes, ranks, stagger)| Command::SetFrame {
+        1 => (id(), 1..5u32, 1..6u32, 0.0..15.0f64).prop_map(|(id, lanes, ranks, stagger)| Command::SetFrame {
             id,
             frame: frame(lanes, ranks, stagger)
         }),
-        (id(), 0..14u32, 0..3u16).prop_map(|(id, index, colour)| Command::Paint {
+        1 => (id(), 0..14u32, 0..3u16).prop_map(|(id, index, colour)| Command::Paint {
             id,
             cells: vec![CellChange { index, colour, by_hand: true }],
         }),
-        (9..16u32, 1..4u32, 1..5u32, 0..3u32)
+        1 => (9..16u32, 1..4u32, 1..5u32, 0..3u32)
             .prop_map(|(id, l, r, s)| Command::PutItem { item: Box::new(item(id, l, r, s)) }),
-        id().prop_map(|id| Command::RemoveItem { id }),
-        (1..3u32, 0.0..900.0f64).prop_map(|(id, height)| surface(id, height)),
-        (20.0..60.0f64).prop_map(|h| Command::PutKind {
+        1 => id().prop_map(|id| Command::RemoveItem { id }),
+        1 => (1..3u32, 0.0..900.0f64).prop_map(|(id, height)| surface(id, height)),
+        1 => (20.0..60.0f64).prop_map(|h| Command::PutKind {
             kind: Kind { height: Length::mm(h), ..Kind::usual(KindId(1)) }
         }),
     ]
@@ -99,8 +192,14 @@ proptest! {
                 kept.update(&plan, &back.touched);
             }
             let fresh = Placement::of(&plan);
-            let pieces = |p: &Placement| p.items().iter().map(|i| i.pieces.clone()).collect::<Vec<_>>();
-            prop_assert_eq!(pieces(&kept), pieces(&fresh));
+            let of = |i: &Placed| (i.pieces.clone(), i.course.clone(), i.bounds);
+            let all = |p: &Placement| p.items().iter().map(of).collect::<Vec<_>>();
+            prop_assert_eq!(all(&kept), all(&fresh));
+            prop_assert_eq!(kept.index(), fresh.index());
+            for item in &plan.items {
+                prop_assert_eq!(kept.ports(&plan, item), ports(&plan, item));
+                prop_assert_eq!(kept.needs(&plan, item.id), needs(&plan, item));
+            }
         }
     }
 }
@@ -113,20 +212,68 @@ fn only_touched_items_are_placed_again() {
         |p: &Placement| p.items().iter().map(|i: &Placed| (i.item.0, i.revision)).collect::<Vec<_>>();
     let before = revisions(&kept);
     let (at, heading) = (Point::new(5.0, 5.0), Angle::deg(45.0));
-    let done = plan.apply(&Command::MoveItem { id: ItemId(11), at, heading }).unwrap();
+    let done = plan.apply(&Command::MoveItem { id: ItemId(12), at, heading }).unwrap();
     kept.update(&plan, &done.touched);
     let changed = |a: &[(u32, u64)], b: &[(u32, u64)]| {
         a.iter().zip(b).filter(|(a, b)| a != b).map(|(a, _)| a.0).collect::<Vec<_>>()
     };
-    assert_eq!(changed(&before, &revisions(&kept)), [11]);
+    assert_eq!(changed(&before, &revisions(&kept)), [12]);
     let before = revisions(&kept);
     let done = plan.apply(&surface(1, 800.0)).unwrap();
     kept.update(&plan, &done.touched);
-    assert_eq!(changed(&before, &revisions(&kept)), [10, 13], "items 10 and 13 stand on surface 1");
+    assert_eq!(changed(&before, &revisions(&kept)), [10, 13, 22], "these stand on surface 1");
     let done = plan.apply(&Command::Rename { name: "y".into() }).unwrap();
     let before = revisions(&kept);
     kept.update(&plan, &done.touched);
     assert_eq!(revisions(&kept), before);
+}
+
+/// The ids of items whose pieces are others after a command; all the rest share theirs.
+fn placed_again(plan: &mut Plan, kept: &mut Placement, command: &Command) -> Vec<u32> {
+    let before = kept.items().to_vec();
+    let done = plan.apply(command).expect("a valid command");
+    kept.update(plan, &done.touched);
+    let same = |a: &Placed, b: &Placed| {
+        let shared = Arc::ptr_eq(&a.pieces, &b.pieces);
+        assert_eq!(shared, a.revision == b.revision, "item {}", a.item);
+        shared
+    };
+    before.iter().zip(kept.items()).filter(|(a, b)| !same(a, b)).map(|(a, _)| a.item.0).collect()
+}
+
+#[test]
+fn what_follows_a_moved_field_is_placed_again_and_nothing_else() {
+    let mut plan = start();
+    let mut kept = Placement::of(&plan);
+    let (at, heading) = (Point::new(50.0, -900.0), Angle::deg(30.0));
+    let moved = Command::MoveItem { id: ItemId(11), at, heading };
+    // Its feed, the line to that, the line from its lane 2 and the one that carries on from there.
+    assert_eq!(placed_again(&mut plan, &mut kept, &moved), [11, 20, 21, 22, 23]);
+    let paint =
+        Command::Paint { id: ItemId(11), cells: vec![CellChange { index: 0, colour: 2, by_hand: true }] };
+    assert_eq!(placed_again(&mut plan, &mut kept, &paint), [11], "a colour moves no piece");
+    let moved = Command::MoveItem { id: ItemId(24), at, heading };
+    assert_eq!(placed_again(&mut plan, &mut kept, &moved), [23, 24]);
+}
+
+/// Connecting lines are laid again from where things really stand.
+#[test]
+fn lines_follow_an_item_that_was_built_elsewhere() {
+    let mut plan = start();
+    let mut kept = Placement::of(&plan);
+    let first = |p: &Placement, id: u32| {
+        let pieces = &p.item(ItemId(id)).unwrap().pieces;
+        (pieces.x[0], pieces.y[0])
+    };
+    // Item 22 has one lane, so its first piece stands at the port of the field.
+    let before = first(&kept, 22);
+    let mut item = plan.item(ItemId(11)).unwrap().clone();
+    let (east, north) = (Length::mm(40.0), Length::mm(-25.0));
+    item.built = Some(AsBuilt { east, north, turn: Angle::ZERO });
+    let put = Command::PutItem { item: Box::new(item) };
+    assert_eq!(placed_again(&mut plan, &mut kept, &put), [11, 20, 21, 22, 23]);
+    let after = first(&kept, 22);
+    assert!((after.0 - before.0 - 40.0).abs() < 1e-9 && (after.1 - before.1 + 25.0).abs() < 1e-9);
 }
 
 #[test]

@@ -251,6 +251,11 @@ fn a_closed_loop_of_two_lines_is_laid_round_and_a_ring_of_links_counts_as_none()
     for item in &ring_plan.items {
         assert!(near((ports(&ring_plan, item)[0].at.x, 0.0), (item.at.x, 0.0)));
     }
+    // Not where the fall comes in.
+    let mut wrong = line(vec![straight(150.0)]);
+    wrong.from = link(1, "start");
+    let wrong_plan = plan(vec![a, item(2, (0.0, 77.0), 0.0, Body::Line(wrong))]);
+    assert_eq!(pieces(&wrong_plan, 2).y[0], 77.0);
     // A line that begins where it ends.
     let mut own = line(vec![straight(150.0)]);
     own.from = link(1, "end");
