@@ -112,11 +112,11 @@ fn start() -> Plan {
     steps.extend([surface(1, 700.0), surface(2, 50.0)]);
     steps.extend((10..14).map(|id| Command::PutItem { item: Box::new(item(id, 3, 4, id % 3)) }));
     let more = [
+        fill(24, 50.0),
         feed(20, 11),
         line(21, None, Some(link(20, "entry")), 300.0),
         line(22, Some(link(11, "lane 2 end")), None, 200.0),
         line(23, Some(link(22, "end")), Some(link(24, "start left")), 100.0),
-        fill(24, 50.0),
     ];
     steps.extend(more.map(|item| Command::PutItem { item: Box::new(item) }));
     plan.apply(&Command::Together { steps }).expect("the start is a valid plan");
