@@ -211,8 +211,9 @@ fn confined(bench: &Bench, args: &[&str]) -> (Option<i32>, String) {
     let limits = format!("ulimit -v {ROOM_KIB}; ulimit -t {SECONDS}; exec \"$@\"");
     let mut command = Command::new("sh");
     command.args(["-c", &limits, "sh", env!("CARGO_BIN_EXE_standfast")]).args(args).current_dir(bench.path());
-    // Two workers: a thread's stack counts as address space although nobody uses it.
-    let output = command.env("RAYON_NUM_THREADS", "2").output().unwrap();
+    // Two workers and one heap: the stack of a thread, and the 64 MiB that the C library sets aside for each thread's
+    // heap, count as address space although nobody uses them.
+    let output = command.env("RAYON_NUM_THREADS", "2").env("MALLOC_ARENA_MAX", "1").output().unwrap();
     (output.status.code(), String::from_utf8_lossy(&output.stderr).into_owned())
 }
 
