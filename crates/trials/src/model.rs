@@ -2,9 +2,9 @@
 
 use geometry::{FallInPicture, Point};
 use plan::{
-    Body, CellChange, Colour, ColourId, Command, Field, FieldFrame, Finish, Item, ItemId, Kind, KindId,
+    Body, CellChange, Colour, ColourId, Command, Field, FieldFrame, Finish, Item, ItemId, Kind, KindId, Leg,
+    Line, Link, Pattern, Placeholder, Placing, Plan, Rgb, Spacing, SurfaceId,
 };
-use plan::{Placeholder, Plan, Rgb, SurfaceId};
 use store::{Act, NewEntry, Verb};
 use units::{Angle, Duration, Length};
 
@@ -172,8 +172,26 @@ fn command(rng: &mut Rng) -> Command {
             Command::Paint { id: FIELD, cells: (0..rng.below(40)).map(|_| change(rng)).collect() }
         }
         12 => Command::Together { steps: (0..3).map(|_| command(rng)).collect() },
+        13 | 14 => put(id, "Brook", at, line(rng)),
         _ => put(id, &format!("Part {} {}", id, "x".repeat(rng.below(300) as usize)), at, placeholder(rng)),
     }
+}
+
+/// A line that may lead on from another item; when that one is not there, or is the line itself, it is refused.
+fn line(rng: &mut Rng) -> Body {
+    let from = rng.percent(50).then(|| Link { item: ItemId(100 + rng.below(12) as u32), port: "end".into() });
+    Body::Line(Line {
+        kind: KindId(1),
+        lanes: 1 + rng.below(3) as u32,
+        pitch_across: Length::mm(26.0),
+        spacing: Spacing::Gap { gap: Length::mm(rng.below(300) as f64 / 7.0) },
+        placed: Placing::Hand,
+        path: vec![Leg::Straight { length: Length::mm(rng.below(9_000) as f64 / 7.0) }],
+        from,
+        to: None,
+        colours: Pattern::Plain { colour: ColourId(2) },
+        bridges: Vec::new(),
+    })
 }
 
 fn placeholder(rng: &mut Rng) -> Body {

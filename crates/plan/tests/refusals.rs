@@ -1,0 +1,310 @@
+//! What the gate refuses: one sentence each, with the place, the value and what to do next.
+
+#![allow(clippy::unwrap_used, reason = "helpers of tests may panic")]
+
+use geometry::{FallInPicture, Point};
+use plan::*;
+use units::{Angle, Duration, Length};
+
+const MILL: ItemId = ItemId(5);
+const BROOK: ItemId = ItemId(6);
+const LATCH: ItemId = ItemId(7);
+
+fn mm(value: f64) -> Length {
+    Length::mm(value)
+}
+
+fn corners() -> Vec<Point> {
+    vec![Point::new(0.0, 0.0), Point::new(900.0, 0.0), Point::new(0.0, 900.0)]
+}
+
+fn item(id: ItemId, name: &str, body: Body) -> Item {
+    Item {
+        id,
+        name: name.into(),
+        at: Point::new(0.0, 0.0),
+        heading: Angle::ZERO,
+        surface: SurfaceId(0),
+        section: None,
+        built: None,
+        gaps: Vec::new(),
+        body,
+    }
+}
+
+fn line() -> Line {
+    Line {
+        kind: KindId(1),
+        lanes: 1,
+        pitch_across: mm(26.0),
+        spacing: Spacing::Pitch { pitch: mm(15.0) },
+        placed: Placing::Comb,
+        path: vec![Leg::Straight { length: mm(900.0) }],
+        from: None,
+        to: None,
+        colours: Pattern::Plain { colour: ColourId(2) },
+        bridges: Vec::new(),
+    }
+}
+
+fn fill() -> Fill {
+    Fill {
+        kind: KindId(1),
+        outline: corners(),
+        with: Filling::Spiral,
+        ring: mm(60.0),
+        spacing: Spacing::Gap { gap: mm(7.5) },
+        placed: Placing::Comb,
+        colours: Pattern::Plain { colour: ColourId(2) },
+    }
+}
+
+fn feed() -> Feed {
+    let way = FeedWay::Echelon { side: Hand::Left, turn: Angle::deg(50.0) };
+    Feed { of: MILL, way, kind: KindId(1), colour: ColourId(2), pitch: mm(15.0) }
+}
+
+fn bridge() -> Bridge {
+    let (from, deck, height) = (mm(200.0), mm(600.0), mm(75.0));
+    Bridge { from, deck, height, thickness: mm(12.0), step: mm(7.5), per_step: 2 }
+}
+
+fn field() -> Body {
+    let frame = FieldFrame {
+        lanes: 2,
+        ranks: 3,
+        pitch_along: mm(15.0),
+        pitch_across: mm(25.0),
+        stagger: Length::ZERO,
+        fall: FallInPicture::Up,
+        course: LaneCourse::Opposed,
+    };
+    Body::Field(Field::empty(KindId(1), frame))
+}
+
+fn put(item: Item) -> Command {
+    Command::PutItem { item: Box::new(item) }
+}
+
+/// A field, a line and a line from it.
+fn start() -> Plan {
+    let mut plan = Plan::new("start");
+    let face = Rgb { r: 1, g: 2, b: 3 };
+    let colour = |id, name: &str, code: &str| Colour {
+        id: ColourId(id),
+        name: name.into(),
+        code: code.into(),
+        front: face,
+        back: face,
+        edge: face,
+        finish: Finish::Matt,
+    };
+    let latch = Line { from: Some(Link { item: BROOK, port: "end".into() }), ..line() };
+    let steps = vec![
+        Command::PutKind { kind: Kind::usual(KindId(1)) },
+        Command::PutColour { colour: colour(2, "Sky", "S") },
+        Command::PutColour { colour: colour(3, "Wheat", "W") },
+        put(item(MILL, "Mill", field())),
+        put(item(BROOK, "Brook", Body::Line(line()))),
+        put(item(LATCH, "Latch", Body::Line(latch))),
+    ];
+    plan.apply(&Command::Together { steps }).unwrap();
+    plan
+}
+
+/// What the gate says; the plan must be as before.
+fn refused(plan: &mut Plan, command: &Command) -> String {
+    let before = plan.clone();
+    let refusal = plan.apply(command).expect_err("this must be refused");
+    assert_eq!(*plan, before);
+    let (next, text) = (refusal.next.clone(), refusal.to_string());
+    assert!(!refusal.place.is_empty() && !refusal.value.is_empty() && next.ends_with('.'), "{text}");
+    text
+}
+
+fn expect(command: &Command, words: &str) {
+    let text = refused(&mut start(), command);
+    assert!(text.contains(words), "wanted \"{words}\", got \"{text}\"");
+}
+
+fn expect_line(edit: impl FnOnce(&mut Line), words: &str) {
+    let mut line = line();
+    edit(&mut line);
+    expect(&put(item(BROOK, "Brook", Body::Line(line))), words);
+}
+
+fn leg(leg: Leg) -> impl FnOnce(&mut Line) {
+    |l| l.path.push(leg)
+}
+
+fn spiral(radius: f64, ring: f64, turns: f64) -> impl FnOnce(&mut Line) {
+    leg(Leg::Spiral { radius: mm(radius), ring: mm(ring), turns, hand: Hand::Left })
+}
+
+#[test]
+fn lines_are_refused_with_the_lane_leg_or_distance_that_is_no_design() {
+    expect_line(|l| l.kind = KindId(9), "line Brook: kind 9 is not in this plan");
+    expect_line(|l| l.lanes = 0, "line Brook, lanes: 0 lanes is not from 1 to 10000 lanes");
+    expect_line(|l| l.lanes = 10_001, "10001 lanes is not from 1");
+    expect_line(|l| (l.lanes, l.pitch_across) = (2, mm(20.0)), "pitch between lanes: 20 mm has no room");
+    expect_line(|l| l.spacing = Spacing::Pitch { pitch: mm(7.0) }, "pitch: 7 mm has no room for a piece");
+    expect_line(|l| l.spacing = Spacing::Pitch { pitch: mm(f64::NAN) }, "pitch: NaN mm is not from 0.5");
+    expect_line(|l| l.spacing = Spacing::Gap { gap: mm(-0.1) }, "clear gap: -0.1 mm is not from 0");
+    expect_line(leg(Leg::Straight { length: mm(-1.0) }), "line Brook, leg 2, length: -1 mm");
+    expect_line(
+        leg(Leg::Straight { length: mm(1.1e7) }),
+        "leg 2, length: 11000000 mm is not from 0 to 10000000",
+    );
+    expect_line(leg(Leg::Arc { radius: mm(0.0), turn: Angle::deg(9.0) }), "leg 2, radius: 0 mm");
+    expect_line(leg(Leg::Arc { radius: mm(9.0), turn: Angle::deg(f64::INFINITY) }), "leg 2, turn: inf°");
+    expect_line(spiral(500.0, -45.0, 65.0), "65 turns lead from a radius of 500 mm to one of -2425.0 mm");
+    expect_line(spiral(500.0, 45.0, 10_001.0), "leg 2, turns: 10001 turns is not from 0 to 10000");
+    expect_line(spiral(500.0, f64::NAN, 2.0), "leg 2, ring: NaN mm");
+    expect_line(leg(Leg::Through { points: vec![] }), "a curve through no point leads nowhere");
+    let far = vec![Point::new(0.0, 0.0), Point::new(0.0, 1e9)];
+    expect_line(leg(Leg::Through { points: far }), "leg 2, point 2, north: 1000000000 mm");
+    let points = vec![Point::new(0.0, 0.0); 20_001];
+    expect_line(leg(Leg::Through { points }), "20001 points are more than the 20000");
+    expect_line(
+        |l| l.path = vec![Leg::Straight { length: mm(1.0) }; 1_001],
+        "1001 legs are more than the 1000",
+    );
+    expect_line(|l| l.bridges.push(Bridge { step: mm(0.0), ..bridge() }), "bridge 1, step: 0 mm");
+    expect_line(
+        |l| l.bridges.push(Bridge { per_step: 0, ..bridge() }),
+        "bridge 1, pieces on a step: 0 pieces",
+    );
+    expect_line(|l| l.bridges.push(Bridge { deck: mm(-1.0), ..bridge() }), "bridge 1, deck: -1 mm");
+    expect_line(|l| l.bridges = vec![bridge(); 1_001], "1001 bridges are more than the 1000");
+}
+
+#[test]
+fn patterns_that_colour_nothing_are_refused() {
+    let run = |colour, count| Stretch { colour: ColourId(colour), count };
+    let is = |colours: Pattern| move |l: &mut Line| l.colours = colours;
+    expect_line(
+        is(Pattern::Plain { colour: ColourId(9) }),
+        "line Brook, colours: colour 9 is not in this plan",
+    );
+    expect_line(is(Pattern::Repeat { stretches: vec![] }), "an empty pattern colours no piece");
+    expect_line(
+        is(Pattern::Spread { stretches: vec![run(2, 0), run(3, 0)] }),
+        "counts of 0 colours no piece",
+    );
+    expect_line(
+        is(Pattern::Spread { stretches: vec![run(2, 1); 101] }),
+        "101 stretches are more than the 100",
+    );
+    expect_line(
+        is(Pattern::Repeat { stretches: vec![run(2, 1), run(0, 1)] }),
+        "colour 0 is not in this plan",
+    );
+    expect_line(
+        is(Pattern::Blend { colours: vec![ColourId(2)] }),
+        "a blend of 1 colours has nothing to lead",
+    );
+}
+
+#[test]
+fn links_lead_to_another_item_that_stays() {
+    let link = |id: u32, port: &str| Some(Link { item: ItemId(id), port: port.into() });
+    expect_line(|l| l.from = link(99, "end"), "line Brook, beginning: item 99 is not in this plan");
+    expect_line(|l| l.to = link(6, "end"), "line Brook, end: port end is one of the item itself");
+    expect_line(|l| l.to = link(7, ""), "line Brook, end, port: \"\" is empty");
+    // A port that is not there is a finding.
+    let mut ring = line();
+    ring.from = link(7, "no such port");
+    start().apply(&put(item(BROOK, "Brook", Body::Line(ring)))).unwrap();
+    expect(&Command::RemoveItem { id: BROOK }, "item: line Brook is used by line Latch");
+    let mut plan = start();
+    plan.apply(&put(item(ItemId(8), "Sluice", Body::Feed(feed())))).unwrap();
+    assert!(refused(&mut plan, &Command::RemoveItem { id: MILL }).contains("is used by feed Sluice"));
+    let other = put(item(MILL, "Mill", Body::Line(line())));
+    assert!(refused(&mut plan, &other).contains("the field that is fed by feed Sluice"));
+    plan.apply(&put(item(MILL, "Mill", field()))).unwrap();
+    plan.apply(&Command::RemoveItem { id: ItemId(8) }).unwrap();
+    plan.apply(&Command::RemoveItem { id: MILL }).unwrap();
+}
+
+#[test]
+fn feeds_starts_stoppers_and_fills_are_checked_value_by_value() {
+    let case = |body: Body, words: &str| expect(&put(item(ItemId(8), "Sluice", body)), words);
+    case(Body::Feed(Feed { of: BROOK, ..feed() }), "line Brook is not a field");
+    case(Body::Feed(Feed { of: ItemId(8), ..feed() }), "item 8 is not in this plan");
+    case(Body::Feed(Feed { pitch: mm(7.0), ..feed() }), "feed Sluice, pitch: 7 mm has no room");
+    case(Body::Feed(Feed { colour: ColourId(9), ..feed() }), "colour 9 is not in this plan");
+    let flat = FeedWay::Echelon { side: Hand::Left, turn: Angle::deg(90.0) };
+    case(Body::Feed(Feed { way: flat, ..feed() }), "feed Sluice, turn: 90° is not from 1 to 89°");
+    let poke = mm(f64::NAN);
+    let nan = FeedWay::Angled { side: Hand::Left, turn: Angle::deg(45.0), poke };
+    case(Body::Feed(Feed { way: nan, ..feed() }), "feed Sluice, poke: NaN mm");
+    let after = Duration::s(-1.0);
+    case(Body::Start(Start { width: mm(20.0), after }), "start Sluice, time after the first start: -1 s");
+    case(Body::Start(Start { width: mm(0.0), after: Duration::ZERO }), "start Sluice, width: 0 mm");
+    let block = Stopper { thickness: mm(9.0), width: mm(9.0), height: mm(0.0), fixed: true };
+    case(Body::Stopper(block), "stopper Sluice, height: 0 mm");
+    case(
+        Body::Fill(Fill { outline: corners()[..2].to_vec(), ..fill() }),
+        "fill Sluice: an outline of 2 corners",
+    );
+    case(Body::Fill(Fill { ring: mm(0.0), ..fill() }), "fill Sluice, ring: 0 mm");
+    let with = Filling::Curls { course: Angle::ZERO, swing: mm(-1.0) };
+    case(Body::Fill(Fill { with, ..fill() }), "fill Sluice, swing: -1 mm");
+}
+
+#[test]
+fn gaps_rise_and_do_not_overlap_and_as_built_is_a_number() {
+    let gap = |first, count| SafetyGap { first, count, stopper: false };
+    let with = |gaps: Vec<SafetyGap>| put(Item { gaps, ..item(BROOK, "Brook", Body::Line(line())) });
+    expect(&with(vec![gap(10, 5), gap(14, 1)]), "safety gap 2: piece 15 lies before piece 16");
+    expect(&with(vec![gap(10, 5), gap(1, 1)]), "safety gap 2: piece 2 lies before piece 16");
+    expect(&with(vec![gap(10, 0)]), "safety gap 1: a count of 0 leaves no piece out");
+    expect(&with(vec![gap(u32::MAX, u32::MAX)]), "is beyond the 20000000 pieces");
+    expect(&with((0..10_001).map(|i| gap(i, 1)).collect()), "10001 gaps are more than the 10000");
+    start().apply(&with(vec![gap(10, 5), gap(15, 1)])).unwrap();
+    let built = Some(AsBuilt { east: mm(f64::NAN), north: mm(0.0), turn: Angle::ZERO });
+    let offset = put(Item { built, ..item(BROOK, "Brook", Body::Line(line())) });
+    expect(&offset, "line Brook, built too far east: NaN mm");
+}
+
+#[test]
+fn a_hall_is_checked_corner_by_corner_and_tape_by_tape() {
+    let case = |edit: &dyn Fn(&mut Hall), words: &str| {
+        let mut hall = Hall::default();
+        for name in ["NW", "SE"] {
+            hall.marks.push(Mark { name: name.into(), at: Point::new(0.0, 0.0) });
+        }
+        edit(&mut hall);
+        expect(&Command::SetHall { hall }, words);
+    };
+    let tape = |from: &str, to: &str, length| Tape { from: from.into(), to: to.into(), length: mm(length) };
+    let timed = |pieces, took| TimedLine { pieces, gap: mm(7.5), took: Duration::s(took) };
+    case(&|h| h.outline = corners()[..2].to_vec(), "hall, outline: an outline of 2 corners");
+    case(&|h| h.outline = vec![Point::new(f64::NAN, 0.0); 3], "hall, outline, corner 1, east: NaN mm");
+    let part = |outline, height| HallPart { name: "P1".into(), is: HallPartKind::Pillar, outline, height };
+    case(&|h| h.parts.push(part(vec![], mm(0.0))), "hall, part P1: an outline of 0 corners");
+    case(&|h| h.parts.push(part(corners(), mm(-1.0))), "hall, part P1, height: -1 mm");
+    case(&|h| h.grip.floor = (0.3, 0.15), "hall, grip of the floor: 0.3 to 0.15 is not from the least");
+    case(&|h| h.grip.piece = (0.01, 0.15), "hall, grip of the pieces: 0.01 is not from 0.02 to 1.5");
+    case(&|h| h.grip.piece = (0.1, f64::NAN), "hall, grip of the pieces: NaN");
+    case(&|h| h.timed.push(timed(19, 1.0)), "hall, timed line 1, pieces: 19 pieces are too few");
+    case(&|h| h.timed.push(timed(20, 0.0)), "hall, timed line 1, time: 0 s");
+    case(&|h| h.marks[1].name = "NW".into(), "\"NW\" is the name of another mark");
+    case(&|h| h.marks[1].name = " ".into(), "hall, mark, name: \"\" is empty");
+    case(&|h| h.tapes.push(tape("NW", "SW", 1.0)), "hall, tape 1: \"SW\" is not a mark");
+    case(&|h| h.tapes.push(tape("NW", "NW", 1.0)), "\"NW\" is both ends of the tape");
+    case(&|h| h.tapes.push(tape("NW", "SE", 0.0)), "hall, tape 1, length: 0 mm");
+    case(&|h| h.tapes.push(tape("NW", "SE", -5.0)), "hall, tape 1, length: -5 mm");
+}
+
+#[test]
+fn a_kind_may_not_outgrow_the_lines_that_are_laid_from_it() {
+    let thick = Kind { thickness: mm(16.0), ..Kind::usual(KindId(1)) };
+    expect(&Command::PutKind { kind: thick.clone() }, "15 mm has no room for a piece, which is 16 mm thick");
+    let plan = start();
+    let stock = Stock { kinds: vec![thick], ..plan.stock.clone() };
+    expect(&Command::ReplaceStock { stock }, "15 mm has no room for a piece, which is 16 mm thick");
+    let stock = Stock { colours: vec![plan.stock.colours[1].clone()], ..plan.stock };
+    expect(&Command::ReplaceStock { stock }, "line Brook: Sky is used here but is not in the new stock");
+    expect(&Command::RemoveColour { id: ColourId(2) }, "is used by line Brook");
+}
