@@ -65,14 +65,37 @@ fn every_command_of_the_first_format_reads_and_writes_as_it_was_stored() {
     assert_eq!(seen.len(), WORDS, "a sample of every command, none missing: {seen:?}");
 }
 
+/// The commands of the first format, and after them those with the sorts of items that came later.
+fn course() -> Vec<store::NewEntry> {
+    let text = ["commands-1.jsonl", "commands-1-lines.jsonl"].map(|f| fs::read_to_string(data(f)).unwrap());
+    let lines = text.iter().flat_map(|t| t.lines());
+    lines.map(|line| entry(line, store::Act::Do(serde_json::from_str(line).unwrap()))).collect()
+}
+
+#[test]
+fn later_sorts_of_items_read_and_write_as_they_were_stored() {
+    let text = fs::read_to_string(data("commands-1-lines.jsonl")).unwrap();
+    let mut sorts = std::collections::BTreeSet::new();
+    for line in text.lines() {
+        let command: Command = serde_json::from_str(line).unwrap_or_else(|e| panic!("{e}: {line}"));
+        assert_eq!(serde_json::to_string(&command).unwrap(), line);
+        if let Command::PutItem { item } = &command {
+            sorts.insert(item.sort());
+        }
+    }
+    assert_eq!(sorts.into_iter().collect::<Vec<_>>(), ["feed", "fill", "line", "start", "stopper"]);
+    let every = ["brick", "beside", "angled", "in-line", "echelon", "half-shift", "waves", "spiral", "curls"];
+    for word in every.iter().chain(&["straight", "arc", "through", "plain", "repeat", "blend", "spread"]) {
+        assert!(text.contains(&format!("\"is\":\"{word}\"")), "a sample of {word}");
+    }
+}
+
 #[test]
 fn the_stored_commands_in_their_order_are_a_course_that_the_gate_takes_and_undoes() {
     let folder = tempfile::tempdir().unwrap();
     let start = plan::Plan::new("Empty");
     let mut store = Store::create(&project(folder.path()), &start, NOW, &Options::default()).unwrap();
-    let text = fs::read_to_string(data("commands-1.jsonl")).unwrap();
-    let group: Vec<_> =
-        text.lines().map(|line| entry(line, store::Act::Do(serde_json::from_str(line).unwrap()))).collect();
+    let group = course();
     let receipt = store.commit(&group).unwrap();
     for outcome in &receipt.outcomes {
         outcome.as_ref().unwrap_or_else(|e| panic!("{e}"));
