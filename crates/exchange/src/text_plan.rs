@@ -23,6 +23,25 @@
 //!   ".32",
 //! ]
 //! by_hand = ["lane 1: 5-9 12"]
+//!
+//! [[item]]
+//! id = 8
+//! is = "line"
+//! name = "Brook"
+//! at = ["0 mm", "0 mm"]
+//! heading = "0 deg"
+//! gaps = [
+//!   "121-124",
+//!   "301-306 stopper",
+//! ]
+//! kind = "Standard"
+//! pitch = "15 mm"
+//! to = "Mill: entry"
+//! colours = { repeat = "B3 W1" }
+//! leg = [
+//!   { straight = "1200 mm" },
+//!   { arc = "90 deg", radius = "300 mm" },
+//! ]
 //! ```
 //!
 //! * Quantities are strings with a unit: `mm`, `cm`, `m`, `in`; `s`, `min`, `h`; `g`, `kg`; `deg`.
@@ -30,6 +49,8 @@
 //!   Where the code ends with a figure, a colon stands between: `B2:22`.
 //! * Cells set by hand are ranges of pieces by lane, both from 1: `"lanes 1-40: 3-9 12"`.
 //! * Kinds, surfaces and sections are named; where a name is not unique, the id stands without quotes.
+//! * Links name an item and its port, `"Spring: end"`, or `{ item = 7, port = "end" }` where the name alone does not tell.
+//! * Safety gaps are ranges of pieces from 1; what is short stands as an inline table on one line.
 //! * Ids may be left out of a plan written by hand. Colours and lots stand in `stock.csv`.
 //! * Items are in order of id, one value a line; what has its usual value is left out.
 

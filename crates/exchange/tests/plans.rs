@@ -41,10 +41,10 @@ fn placed(plan: &Plan) -> String {
     for (item, placed) in plan.items.iter().zip(placement.items()) {
         let pieces = &placed.pieces;
         let _ = writeln!(text, "{}: {} pieces", item.name, pieces.len());
-        let corners = placement::extent(plan, item)
-            .expect("it takes floor")
-            .map(|p| format!("({:.1}, {:.1})", p.x, p.y));
-        let _ = writeln!(text, "  outline {}", corners.join(" "));
+        if let Some(corners) = placement::extent(plan, item) {
+            let corners = corners.map(|p| format!("({:.1}, {:.1})", p.x, p.y));
+            let _ = writeln!(text, "  outline {}", corners.join(" "));
+        }
         lanes(&mut text, pieces);
         for port in placement::ports(plan, item).into_iter().filter(|p| !p.name.starts_with("lane ")) {
             let (at, way) = (port.at, port.heading.to_deg());
@@ -147,9 +147,63 @@ fn a_staggered_field_to_the_north_shifts_every_second_lane() {
     assert_eq!(firsts, [0.0, 8.0, 0.0, 8.0, 0.0]);
 }
 
+/// Pieces of a plan that fall in the usual run, all safety gaps filled, and all there are.
+fn fallen(plan: &Plan) -> (u64, u64) {
+    let placement = Placement::of(plan);
+    let report = fall::report(plan, &placement, &fall::Network::of(plan, &placement));
+    (report.fallen.into(), report.pieces.into())
+}
+
+#[test]
+fn a_line_climbs_over_another_by_steps_of_7_5_mm() {
+    let plan = case("line-with-a-bridge-over-a-line");
+    let placement = Placement::of(&plan);
+    let z = &placement.items()[2].pieces.z;
+    // Middles of pieces of 48 mm: 24 mm on the floor, 75 mm more on the deck.
+    assert_eq!(z.iter().copied().fold(0.0, f32::max), 99.0);
+    // Ten steps of two pieces up, as many down.
+    assert!(z.iter().filter(|&&z| z > 24.0 && z < 99.0).count() >= 36, "{z:?}");
+    let (fallen, pieces) = fallen(&plan);
+    assert_eq!(fallen, pieces);
+}
+
+#[test]
+fn a_spiral_leads_in_and_out_again_and_all_of_it_falls() {
+    let plan = case("spiral-in-and-out");
+    let placement = Placement::of(&plan);
+    // Length of one Archimedean arm between 710 and 200 mm, by the closed form in r and dr/dphi = a:
+    // (r sqrt(r^2 + a^2) + a^2 asinh(r / a)) / (2 a), from memory; a = 170 / (2 pi).
+    let a = 170.0 / (2.0 * std::f64::consts::PI);
+    let part = |r: f64| {
+        let root = (r * r + a * a).sqrt();
+        (r * root + a * a * units::maths::ln((r + root) / a)) / (2.0 * a)
+    };
+    let arm = part(710.0) - part(200.0);
+    let turns = 2.0 * (std::f64::consts::PI * 99.2 + 25.3);
+    // The end of a line is where the next piece would stand: so many whole pitches, give or take half a one.
+    let pieces = ((600.0 + 2.0 * arm + turns) / 15.0).round() as usize;
+    assert_eq!(placement.items()[1].pieces.len(), pieces);
+    let (fallen, pieces) = fallen(&plan);
+    assert_eq!(fallen, pieces);
+}
+
+#[test]
+fn a_line_splits_and_its_arms_join_again() {
+    let plan = case("split-and-join");
+    let (fallen, pieces) = fallen(&plan);
+    assert_eq!(fallen, pieces);
+}
+
 #[test]
 fn every_folder_of_plans_is_a_test() {
-    let known = ["placeholder-and-ports", "staggered-north", "two-small-fields"];
+    let known = [
+        "line-with-a-bridge-over-a-line",
+        "placeholder-and-ports",
+        "spiral-in-and-out",
+        "split-and-join",
+        "staggered-north",
+        "two-small-fields",
+    ];
     let folders = std::fs::read_dir(folder("")).expect("the plans are part of the repository");
     let mut names: Vec<String> = folders.filter_map(|f| f.ok()?.file_name().into_string().ok()).collect();
     names.retain(|n| folder(n).is_dir());

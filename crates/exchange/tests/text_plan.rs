@@ -361,6 +361,36 @@ fn every_slip_in_a_run_is_named_with_its_line() {
 }
 
 #[test]
+fn the_run_of_the_readme_is_read_as_it_stands() {
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../README.md");
+    let readme = std::fs::read_to_string(path).unwrap();
+    let (_, block) = readme.split_once("```toml\n").expect("the README shows a text plan");
+    let (block, _) = block.split_once("```").expect("it ends");
+    let rest = r#"
+[[item]]
+is = "line"
+name = "Spring"
+at = ["0 mm", "0 mm"]
+pitch = "15 mm"
+colours = "T"
+
+[[item]]
+id = 17
+is = "field"
+name = "Mill"
+at = ["0 mm", "0 mm"]
+lanes = 2
+ranks = 6
+pitch_along = "15 mm"
+pitch_across = "26 mm"
+"#;
+    let stock = b"name,code,hex,count\nSky,B,#6fb1e0,6750\nSand,W,#e8d7a0,1200\nSlate,T,#445566,10\n";
+    let plan = read_text_plan(&(block.to_owned() + rest), Some(stock), &mut |_| None).unwrap();
+    assert_eq!(plan.items.len(), 7);
+    round_trip(&plan).unwrap();
+}
+
+#[test]
 fn links_tell_items_of_one_name_apart_by_id() {
     let twice = RUN.replace("name = \"Sea\"", "name = \"Mill stream\"");
     assert!(refused(&twice).contains("\"Mill stream\" is the name of 2 items"));
