@@ -72,6 +72,12 @@ pub(crate) enum Verb {
         standfast feed spring.standfast Town\n  \
         standfast feed spring.standfast Town --way echelon --side left --apply")]
     Feed(FeedArgs),
+    /// Say what a touch would take down, which safety gaps hold, and which ones to leave
+    #[command(after_help = "Examples:\n  \
+        standfast build spring.standfast\n  \
+        standfast build spring.standfast --built Town --built River --accidents 5\n  \
+        standfast build spring.standfast --gaps-closed --json")]
+    Build(BuildArgs),
     /// Write a plan in another form
     #[command(after_help = "Examples:\n  \
         standfast export spring.standfast --to toml -o spring/\n  \
@@ -272,6 +278,25 @@ pub(crate) struct FeedArgs {
     /// Add the feed to the plan
     #[arg(long)]
     pub apply: bool,
+}
+
+/// `build`
+#[derive(Debug, Args)]
+pub(crate) struct BuildArgs {
+    /// Project file, or a text plan (plan.toml)
+    pub file: PathBuf,
+    /// Item that is built, by name; may be given again; all items when absent
+    #[arg(long, value_name = "NAME")]
+    pub built: Vec<String>,
+    /// The safety gaps are open: their pieces are missing (the usual case)
+    #[arg(long, conflicts_with = "gaps_closed")]
+    pub gaps_open: bool,
+    /// The safety gaps are closed: all pieces stand
+    #[arg(long)]
+    pub gaps_closed: bool,
+    /// Accidents expected until the end, for the proposed gaps; one for every 10 000 pieces when absent
+    #[arg(long, value_name = "N")]
+    pub accidents: Option<u32>,
 }
 
 /// `sheets`

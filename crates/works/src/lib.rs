@@ -8,6 +8,7 @@ mod closing;
 mod coarse;
 mod line_gaps;
 mod parts;
+mod present;
 mod tree;
 
 pub use advice::{Advice, Loss, Proposal, Wish, suggest};
@@ -15,3 +16,4 @@ pub use closing::{Closing, Risk, closing_line, closing_of_plan, closing_order};
 pub use fall::{Across, Block, Holds, Opening, hold, needed_opening};
 pub use line_gaps::{GapsError, Line, LineGaps, even_gaps, even_loss, gaps_on_line};
 pub use parts::{Cuts, Parts, Place, gaps_on_network};
+pub use present::{Present, present_gaps};

@@ -184,3 +184,29 @@ fn the_gaps_of_a_plan_are_closed_smallest_first() {
     assert_eq!(closing.loss[2], u64::from(n.pieces()) - 9);
     assert!(closing.exact);
 }
+
+#[test]
+fn gaps_of_a_plan_are_told_with_their_openings() {
+    let mut p = plan((0.15, 0.3));
+    put(&mut p, 0.0, 0.0, line(15.0, 15.0, Vec::new()));
+    for (first, count, stopper) in
+        [(100, 1, false), (200, 3, false), (300, 3, true), (400, 7, false), (500, 40, false)]
+    {
+        p.items[0].gaps.push(SafetyGap { first, count, stopper });
+    }
+    let gaps = works::present_gaps(&p, &network(&p));
+    let seen: Vec<(Holds, Option<i64>)> =
+        gaps.iter().map(|g| (g.holds, g.opening.map(|o| (o.clear * 10.0).round() as i64))).collect();
+    // 22.5 mm: passes; 52.5 mm: passes at 0.15 (0 of 40 held); with a stopper all held; 112.5 mm: held from 110 mm on;
+    // 607.5 mm: farther than anything slides.
+    let told = [
+        (Holds::Not, Some(225)),
+        (Holds::Not, Some(525)),
+        (Holds::Surely, Some(525)),
+        (Holds::Surely, Some(1125)),
+        (Holds::Surely, None),
+    ];
+    assert_eq!(seen, told);
+    assert_eq!(gaps[1].needed, Some(110.0));
+    assert_eq!(gaps.iter().map(|g| g.pieces).collect::<Vec<_>>(), [1, 3, 3, 7, 40]);
+}

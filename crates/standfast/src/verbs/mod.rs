@@ -1,6 +1,7 @@
 //! One file for each verb.
 
 pub(crate) mod backup;
+pub(crate) mod build;
 pub(crate) mod check;
 pub(crate) mod export;
 pub(crate) mod fall;
