@@ -1,10 +1,13 @@
 //! Which gaps to leave in a plan, and what they save.
 
+use std::collections::BTreeMap;
+
 use fall::{Built, Network, TouchMap, touch};
 use plan::{ItemId, Plan, SafetyGap};
+use rayon::prelude::*;
 
 use crate::coarse::{Candidate, coarse};
-use crate::parts::gaps_on_network;
+use crate::parts::{Parts, Place, Roots, gaps_on_network};
 
 /// What the crew expects and what gaps cost them.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -112,29 +115,70 @@ fn with(plan: &Plan, proposals: &[Proposal]) -> Plan {
     plan
 }
 
-/// Weights are scaled to about so many units, which the exact way can take.
+/// Weights of what hangs together are scaled to about so many units, which the exact way can take.
 const UNITS: u64 = 4_000;
 
 fn choose(plan: &Plan, network: &Network, wish: &Wish, accidents: f64) -> Vec<Proposal> {
-    let mut coarse = coarse(plan, network);
+    let coarse = coarse(plan, network);
     let pieces: u64 = coarse.parts.weight.iter().map(|&w| u64::from(w)).sum();
-    let unit = pieces.div_ceil(UNITS).max(1);
-    // Parts that are alone and small need no unit of their own, but no node may vanish.
-    for w in &mut coarse.parts.weight {
-        *w = u64::from(*w).div_ceil(unit) as u32;
+    // The price of an open lane, in squared pieces.
+    let price = |place: usize| {
+        let at = coarse.of_place[place] as usize;
+        let work = wish.each.max(0.0) + wish.late.max(0.0) * f64::from(coarse.candidates[at].pieces);
+        work / f64::from(coarse.ties_of[at].max(1)) * pieces as f64 / accidents
+    };
+    let islands = islands(&coarse.parts);
+    let open: Vec<Vec<u32>> = islands.par_iter().map(|i| i.open(&coarse.parts, &price)).collect();
+    let mut cut = vec![0_u32; coarse.candidates.len()];
+    for place in open.into_iter().flatten() {
+        cut[coarse.of_place[place as usize] as usize] += 1;
     }
-    for (place, &at) in coarse.parts.places.iter_mut().zip(&coarse.of_place) {
-        let c = &coarse.candidates[at as usize];
-        let work = wish.each.max(0.0) + wish.late.max(0.0) * f64::from(c.pieces);
-        let price = work * pieces as f64 / accidents / (unit * unit) as f64;
-        place.price = price.round().clamp(1.0, 1e15) as u64;
-    }
-    let cuts = gaps_on_network(&coarse.parts);
-    let chosen =
-        cuts.open.iter().map(|&p| proposal(&coarse.candidates[coarse.of_place[p as usize] as usize]));
-    let mut proposals: Vec<Proposal> = chosen.collect();
+    // A gap goes through all lanes; it is worth it where it is for at least half of them.
+    let chosen = (0..cut.len()).filter(|&c| cut[c] > 0 && 2 * cut[c] >= coarse.ties_of[c]);
+    let mut proposals: Vec<Proposal> = chosen.map(|c| proposal(&coarse.candidates[c])).collect();
     proposals.sort_by_key(|p| (p.item, p.gap.first));
     proposals
+}
+
+/// Nodes and places that hang together, however many places are open.
+struct Island {
+    nodes: Vec<u32>,
+    places: Vec<u32>,
+}
+
+/// The islands that have any place, by their first node.
+fn islands(parts: &Parts) -> Vec<Island> {
+    let mut root = Roots::new(parts.weight.len());
+    parts.places.iter().for_each(|p| root.join(p.a, p.b));
+    let mut found = BTreeMap::<u32, Island>::new();
+    for (i, p) in parts.places.iter().enumerate() {
+        let island =
+            found.entry(root.of(p.a)).or_insert_with(|| Island { nodes: Vec::new(), places: Vec::new() });
+        island.places.push(i as u32);
+    }
+    for v in 0..parts.weight.len() as u32 {
+        if let Some(island) = found.get_mut(&root.of(v)) {
+            island.nodes.push(v);
+        }
+    }
+    found.into_values().collect()
+}
+
+impl Island {
+    /// The places to leave open.
+    fn open(&self, parts: &Parts, price: &(dyn Fn(usize) -> f64 + Sync)) -> Vec<u32> {
+        let pieces: u64 = self.nodes.iter().map(|&v| u64::from(parts.weight[v as usize])).sum();
+        let unit = pieces.div_ceil(UNITS).max(1);
+        let number = |v: u32| self.nodes.binary_search(&v).unwrap_or(0) as u32;
+        let weight = self.nodes.iter().map(|&v| u64::from(parts.weight[v as usize]).div_ceil(unit) as u32);
+        let places = self.places.iter().map(|&i| {
+            let p = &parts.places[i as usize];
+            let price = price(i as usize) / (unit * unit) as f64;
+            Place { a: number(p.a), b: number(p.b), price: price.round().clamp(1.0, 1e15) as u64 }
+        });
+        let own = Parts { weight: weight.collect(), places: places.collect() };
+        gaps_on_network(&own).open.iter().map(|&i| self.places[i as usize]).collect()
+    }
 }
 
 fn proposal(c: &Candidate) -> Proposal {

@@ -38,9 +38,12 @@ pub(crate) struct Candidate {
 /// The plan as nodes and places.
 pub(crate) struct Coarse {
     pub(crate) candidates: Vec<Candidate>,
-    /// Nodes with weights in pieces; place i is candidate `of_place[i]`, its price still 0.
+    /// Nodes with weights in pieces; place i is a lane, or several that hang together, of candidate `of_place[i]`. Its
+    /// price is still 0.
     pub(crate) parts: Parts,
     pub(crate) of_place: Vec<u32>,
+    /// How many such lanes each candidate has.
+    pub(crate) ties_of: Vec<u32>,
 }
 
 const NOWHERE: u32 = u32::MAX;
@@ -210,67 +213,71 @@ impl Division {
         self.nodes += ends.len() as u32;
     }
 
+    /// Joins what no candidate parts. A gap goes through all lanes, but lanes that do not hang together fall apart from
+    /// each other, so each of them has nodes of its own.
     fn finish(self, plan: &Plan, network: &Network, candidates: Vec<Candidate>) -> Coarse {
-        let mut root = Roots::new(self.nodes as usize);
-        let at_place = |a: u32, b: u32| {
-            let (low, high) = (a.min(b), a.max(b));
-            let (item, place) = self.strips[low as usize];
-            if high == low + 1 && self.strips[high as usize].0 == item { place } else { None }
-        };
-        let mut places = BTreeMap::<u32, (u32, u32)>::new();
+        let mut root = Roots::new(self.node.len());
+        let mut ties = Vec::new();
         for s in 0..2 * network.pieces() {
-            let a = self.node[s as usize / 2];
             for edge in network.edges(s) {
-                let b = self.node[edge.to as usize / 2];
-                if a == b || a == NOWHERE || b == NOWHERE {
+                let (a, b) = (s / 2, edge.to / 2);
+                let strips = (self.node[a as usize], self.node[b as usize]);
+                if strips.0 == NOWHERE || strips.1 == NOWHERE {
                     continue;
                 }
-                match at_place(a, b) {
-                    Some(place) => {
-                        places.insert(place, (a, b));
-                    }
+                match self.place_between(strips) {
+                    Some(place) => ties.push((place, a, b)),
                     None => root.join(a, b),
                 }
             }
         }
         for pass in network.passes() {
-            let all: Vec<u32> =
-                pass.enter.iter().chain(&pass.leave).map(|s| self.node[*s as usize / 2]).collect();
-            let known: Vec<u32> = all.into_iter().filter(|&n| n != NOWHERE).collect();
+            let ends = pass.enter.iter().chain(&pass.leave).map(|s| s / 2);
+            let known: Vec<u32> = ends.filter(|&p| self.node[p as usize] != NOWHERE).collect();
             known.windows(2).for_each(|w| root.join(w[0], w[1]));
         }
         let open = Built { items: None, gaps_open: true };
         for across in openings(plan, network, &open).iter().filter(|a| a.holds != Holds::Surely) {
-            root.join(self.node[across.from as usize / 2], self.node[across.to as usize / 2]);
+            root.join(across.from / 2, across.to / 2);
         }
-        self.gather(candidates, &mut root, &places)
+        self.gather(candidates, &mut root, &ties)
     }
 
-    fn gather(
-        &self,
-        candidates: Vec<Candidate>,
-        root: &mut Roots,
-        places: &BTreeMap<u32, (u32, u32)>,
-    ) -> Coarse {
-        let mut number = BTreeMap::new();
+    /// The candidate between two strips, if they follow one another with one between them.
+    fn place_between(&self, (a, b): (u32, u32)) -> Option<u32> {
+        let (low, high) = (a.min(b), a.max(b));
+        let (item, place) = self.strips[low as usize];
+        let follows = high == low + 1 && self.strips[high as usize].0 == item;
+        if follows { place } else { None }
+    }
+
+    fn gather(&self, candidates: Vec<Candidate>, root: &mut Roots, ties: &[(u32, u32, u32)]) -> Coarse {
+        let mut number = vec![NOWHERE; self.node.len()];
         let mut parts = Parts::default();
-        for &node in self.node.iter().filter(|&&n| n != NOWHERE) {
-            let n = *number.entry(root.of(node)).or_insert_with(|| {
+        for piece in (0..self.node.len()).filter(|&p| self.node[p] != NOWHERE) {
+            let n = &mut number[root.of(piece as u32) as usize];
+            if *n == NOWHERE {
+                *n = parts.weight.len() as u32;
                 parts.weight.push(0);
-                parts.weight.len() as u32 - 1
-            });
-            parts.weight[n as usize] += 1;
+            }
+            parts.weight[*n as usize] += 1;
         }
-        let mut of_place = Vec::new();
-        for (&place, &(a, b)) in places {
-            let ends = (number.get(&root.of(a)), number.get(&root.of(b)));
-            if let (Some(&a), Some(&b)) = ends
-                && a != b
-            {
-                parts.places.push(Place { a, b, price: 0 });
-                of_place.push(place);
+        let mut pairs: Vec<(u32, u32, u32)> = Vec::with_capacity(ties.len());
+        for &(place, a, b) in ties {
+            let (a, b) = (number[root.of(a) as usize], number[root.of(b) as usize]);
+            pairs.push((place, a.min(b), a.max(b)));
+        }
+        pairs.sort_unstable();
+        pairs.dedup();
+        let mut all = Coarse { ties_of: vec![0; candidates.len()], candidates, parts, of_place: Vec::new() };
+        for (place, a, b) in pairs {
+            // Where both sides hang together some other way, this lane cannot be parted here; it still counts.
+            all.ties_of[place as usize] += 1;
+            if a != b {
+                all.parts.places.push(Place { a, b, price: 0 });
+                all.of_place.push(place);
             }
         }
-        Coarse { candidates, parts, of_place }
+        all
     }
 }
