@@ -184,6 +184,32 @@ impl Item {
         }
     }
 
+    /// The items that it leads to, comes from or feeds.
+    pub fn leads_to(&self) -> impl Iterator<Item = ItemId> {
+        let both = match &self.body {
+            Body::Line(l) => [l.from.as_ref().map(|l| l.item), l.to.as_ref().map(|l| l.item)],
+            Body::Feed(f) => [Some(f.of), None],
+            _ => [None, None],
+        };
+        both.into_iter().flatten()
+    }
+
+    /// The item without its links, when it has some. A feed cannot be without its field, so a start keeps its place.
+    ///
+    /// The gate asks that what a link leads to is there. Links may go to later items and in rings; so whoever puts
+    /// a whole plan puts every item without its links first, and those that have some again as they are.
+    #[must_use]
+    pub fn unlinked(&self) -> Option<Self> {
+        let body = match &self.body {
+            Body::Line(line) if line.from.is_some() || line.to.is_some() => {
+                Body::Line(Line { from: None, to: None, ..line.clone() })
+            }
+            Body::Feed(_) => Body::Start(Start { width: Length::mm(1.0), after: Duration::ZERO }),
+            _ => return None,
+        };
+        Some(Self { body, name: self.name.clone(), gaps: self.gaps.clone(), ..*self })
+    }
+
     /// The field, if it is one.
     pub fn field(&self) -> Option<&Field> {
         match &self.body {

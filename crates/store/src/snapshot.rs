@@ -109,7 +109,11 @@ fn parts(plan: &Plan) -> Vec<Command> {
     parts.extend(plan.surfaces.iter().map(|s| Command::PutSurface { surface: s.clone() }));
     parts.extend(plan.sections.iter().map(|s| Command::PutSection { section: s.clone() }));
     parts.extend(plan.pictures.iter().map(|p| Command::PutPicture { picture: p.clone() }));
-    parts.extend(plan.items.iter().map(|i| Command::PutItem { item: Box::new(i.clone()) }));
+    let put = |item: plan::Item| Command::PutItem { item: Box::new(item) };
+    // Links may lead to later items and in rings: what has some comes first without them, and then as it is.
+    parts.extend(plan.items.iter().map(|i| put(i.unlinked().unwrap_or_else(|| i.clone()))));
+    let linked = plan.items.iter().filter(|i| i.leads_to().next().is_some());
+    parts.extend(linked.map(|i| put(i.clone())));
     parts
 }
 

@@ -108,6 +108,36 @@ fn the_stored_commands_in_their_order_are_a_course_that_the_gate_takes_and_undoe
 }
 
 #[test]
+fn a_stored_state_with_links_to_later_items_and_in_a_ring_opens_again() {
+    let folder = tempfile::tempdir().unwrap();
+    let start = plan::Plan::new("Empty");
+    let mut store = Store::create(&project(folder.path()), &start, NOW, &Options::default()).unwrap();
+    let mut group = course();
+    let line = |from: u32, port: &str| {
+        let text = fs::read_to_string(data("commands-1-lines.jsonl")).unwrap();
+        let text = text.lines().find(|l| l.contains("\"Branch\"")).unwrap().to_owned();
+        let text = text
+            .replace("\"item\":31,\"port\":\"end left\"", &format!("\"item\":{from},\"port\":\"{port}\""));
+        serde_json::from_str::<Command>(&text).unwrap()
+    };
+    let Command::PutItem { item: mut brook } = line(32, "end") else { panic!("an item") };
+    brook.id = plan::ItemId(31);
+    group.push(entry("ring", store::Act::Do(Command::PutItem { item: brook })));
+    group.push(entry("later", store::Act::Do(line(35, "end"))));
+    assert!(store.commit(&group).unwrap().outcomes.iter().all(Result::is_ok));
+    let plan = store.plan().clone();
+    store.close().unwrap();
+    // Closing keeps a state; opening reads that one and not the history.
+    let opened = Store::open(&project(folder.path()), &Options::default()).unwrap();
+    assert_eq!(opened.notes, []);
+    assert_eq!(*opened.store.plan(), plan);
+    opened.store.close().unwrap();
+    // The samples name a picture whose bytes are not there; of the changes nothing is wrong.
+    let report = Store::restore_check(&project(folder.path()), &Options::default()).unwrap();
+    assert_eq!(report.notes, [], "{report:?}");
+}
+
+#[test]
 fn a_file_of_format_0_is_brought_to_the_current_one_and_kept_as_it_was() {
     let folder = tempfile::tempdir().unwrap();
     let path = project(folder.path());

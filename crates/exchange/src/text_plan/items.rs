@@ -3,8 +3,7 @@
 use std::collections::HashMap;
 
 use plan::{
-    AsBuilt, Body, ColourId, Command, Feed, Item, ItemId, Kind, KindId, Line, MAX_CELLS, SectionId, Stock,
-    SurfaceId,
+    AsBuilt, Body, ColourId, Command, Item, ItemId, Kind, KindId, MAX_CELLS, SectionId, Stock, SurfaceId,
 };
 use units::{Angle, Length};
 
@@ -138,7 +137,7 @@ fn built(s: &Section<'_>) -> AsBuilt {
 fn put_all(reader: &mut Reader<'_>, items: Vec<(usize, Item)>) {
     let mut later = Vec::new();
     for (at, item) in items {
-        match unlinked(&item) {
+        match item.unlinked() {
             None => _ = reader.apply(at, &Command::PutItem { item: Box::new(item) }),
             Some(first) => {
                 if reader.apply(at, &Command::PutItem { item: Box::new(first) }) {
@@ -149,22 +148,10 @@ fn put_all(reader: &mut Reader<'_>, items: Vec<(usize, Item)>) {
     }
     for (at, item) in later {
         // Where the other item is missing, it was refused itself, with a problem of its own.
-        if links::of(&item).iter().all(|id| reader.plan.item(*id).is_some()) {
+        if item.leads_to().all(|id| reader.plan.item(id).is_some()) {
             reader.apply(at, &Command::PutItem { item: Box::new(item) });
         }
     }
-}
-
-/// The item without its links, when it has some. A feed cannot be without its field: a start keeps its place.
-fn unlinked(item: &Item) -> Option<Item> {
-    let body = match &item.body {
-        Body::Line(line) if line.from.is_some() || line.to.is_some() => {
-            Body::Line(Line { from: None, to: None, ..line.clone() })
-        }
-        Body::Feed(Feed { .. }) => trigger::stand_in(),
-        _ => return None,
-    };
-    Some(Item { body, name: item.name.clone(), gaps: item.gaps.clone(), ..*item })
 }
 
 fn kind(reader: &mut Reader<'_>, s: &Section<'_>) -> KindId {

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use plan::{Body, Item, ItemId, Link};
+use plan::{ItemId, Link};
 
 use crate::stock::shown;
 use crate::text_plan::source::{Section, Value, whole};
@@ -75,15 +75,6 @@ impl<'n> Links<'n> {
             return None;
         };
         Some(Link { item: self.named(s, value, name)?, port: port.to_owned() })
-    }
-}
-
-/// The items that an item leads to or feeds.
-pub(super) fn of(item: &Item) -> Vec<ItemId> {
-    match &item.body {
-        Body::Line(l) => l.from.iter().chain(&l.to).map(|l| l.item).collect(),
-        Body::Feed(f) => vec![f.of],
-        _ => Vec::new(),
     }
 }
 

@@ -1,7 +1,7 @@
 //! Starts and stoppers as text.
 
-use plan::{Body, Start, Stopper};
-use units::{Duration, Length};
+use plan::{Start, Stopper};
+use units::Duration;
 
 use crate::text_plan::quantity::{length, seconds};
 use crate::text_plan::source::Section;
@@ -21,11 +21,6 @@ pub(super) fn read_stopper(s: &Section<'_>) -> Stopper {
         height: s.needed_length("height"),
         fixed: s.flag("fixed").unwrap_or(false),
     }
-}
-
-/// A body that refers to nothing.
-pub(super) fn stand_in() -> Body {
-    Body::Start(Start { width: Length::mm(1.0), after: Duration::ZERO })
 }
 
 impl Out<'_> {

@@ -33,19 +33,9 @@ pub(super) fn no_such(place: &str, id: ItemId) -> Refusal {
     )
 }
 
-/// The items that an item leads to or feeds.
-fn leads_to(item: &Item) -> impl Iterator<Item = ItemId> {
-    let both = match &item.body {
-        Body::Line(l) => [l.from.as_ref().map(|l| l.item), l.to.as_ref().map(|l| l.item)],
-        Body::Feed(f) => [Some(f.of), None],
-        _ => [None, None],
-    };
-    both.into_iter().flatten()
-}
-
 /// The first item that leads to this one.
 pub(in crate::gate) fn user_of_item(plan: &Plan, id: ItemId) -> Option<&Item> {
-    plan.items.iter().find(|i| leads_to(i).any(|to| to == id))
+    plan.items.iter().find(|i| i.leads_to().any(|to| to == id))
 }
 
 /// A field that is fed stays a field.
