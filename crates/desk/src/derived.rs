@@ -10,6 +10,7 @@ use rayon::prelude::*;
 use crate::error::DeskError;
 use crate::measure::{FieldMeasure, measure_field};
 use crate::office::{Desk, lock};
+use crate::physics::Physics;
 use crate::snapshot::Snapshot;
 use crate::views::{View, draw_field, draw_source};
 use crate::ways_out::{Shortage, stock_wanted, ways_out};
@@ -18,10 +19,11 @@ use crate::ways_out::{Shortage, stock_wanted, ways_out};
 #[derive(Default)]
 pub(crate) struct Derived {
     /// Counts every forgetting, so that a result that was overtaken while it was made is not kept.
-    age: u64,
+    pub(crate) age: u64,
     measures: BTreeMap<ItemId, FieldMeasure>,
     shortage: Option<Arc<Shortage>>,
     findings: Option<Arc<Vec<findings::Finding>>>,
+    pub(crate) physics: Physics,
 }
 
 impl Derived {
@@ -30,6 +32,7 @@ impl Derived {
         self.age += 1;
         self.shortage = None;
         self.findings = None;
+        self.physics.forget(touched);
         if touched.stock || touched.scene {
             self.measures.clear();
         }

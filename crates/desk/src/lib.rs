@@ -13,6 +13,7 @@ mod measure;
 mod office;
 mod pace;
 mod palette;
+mod physics;
 mod pictures;
 mod report;
 mod snapshot;
@@ -29,6 +30,7 @@ pub use matching::{
 pub use measure::{FieldMeasure, measure_field};
 pub use office::{AddedPicture, Author, Desk, Draft, News, Receipt, Request, VariantId, VariantState, today};
 pub use pace::{Hours, hours_for};
+pub use physics::{FallAt, ReportAt, Scene, TouchAt, Woven};
 pub use pictures::{PictureBank, PictureSource, picture_limits};
 pub use report::{Alike, Cost, alike, cost, findings};
 pub use snapshot::Snapshot;

@@ -16,6 +16,7 @@ use crate::derived::Derived;
 use crate::error::DeskError;
 use crate::jobs::{JobId, JobState, Jobs, StopFlag};
 use crate::matching::{MatchAsk, Outcome, prepare, run};
+use crate::physics::Makers;
 use crate::pictures::{PictureBank, PictureSource, picture_limits};
 use crate::snapshot::Snapshot;
 
@@ -83,6 +84,7 @@ pub struct Desk {
     inner: Mutex<Inner>,
     snapshot: RwLock<Arc<Snapshot>>,
     pub(crate) derived: Mutex<Derived>,
+    pub(crate) makers: Makers,
     pub(crate) bank: PictureBank,
     jobs: Jobs,
     variants: Mutex<BTreeMap<VariantId, VariantState>>,
@@ -133,6 +135,7 @@ impl Desk {
             snapshot: RwLock::new(Arc::clone(&inner.last)),
             inner: Mutex::new(inner),
             derived: Mutex::default(),
+            makers: Makers::default(),
             bank: PictureBank::new(),
             jobs: Jobs::default(),
             variants: Mutex::default(),
