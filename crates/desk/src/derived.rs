@@ -86,7 +86,12 @@ impl Desk {
             Some(known) => known.summary.clone(),
             None => stock_wanted(&snapshot.plan, &self.bank, self)?,
         };
-        let made = Arc::new(crate::report::findings(&snapshot.plan, &stock, &self.bank, self)?);
+        let woven = self.woven();
+        let scene = (&*woven.scene.snapshot.plan, &*woven.scene.placement, &*woven.network);
+        let made = {
+            let mut checker = lock(&self.makers.checker);
+            Arc::new(crate::report::find(&mut checker, scene, &stock, (&self.bank, self))?)
+        };
         let mut derived = lock(&self.derived);
         if derived.age == age {
             derived.findings = Some(Arc::clone(&made));

@@ -82,6 +82,8 @@ pub(crate) struct Makers {
     network: Mutex<()>,
     fall: Mutex<()>,
     touch: Mutex<()>,
+    /// Keeps findings by item from one state of the plan to the next.
+    pub(crate) checker: Mutex<findings::Checker>,
 }
 
 impl Physics {

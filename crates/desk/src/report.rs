@@ -1,6 +1,8 @@
 //! What the plan costs, and what is wrong with it.
 
-use findings::{CheckInput, Finding};
+use fall::Network;
+use findings::{CheckInput, Checker, Finding};
+use placement::Placement;
 use plan::{Body, ColourId, Item, Plan};
 
 use crate::error::DeskError;
@@ -106,12 +108,24 @@ fn sight(sight: colour::Sight) -> &'static str {
     }
 }
 
-/// What is wrong with a plan, worst first.
+/// What is wrong with a plan, worst first; everything is made for it.
 pub fn findings(
     plan: &Plan,
     stock: &StockSummary,
     bank: &PictureBank,
     source: &dyn PictureSource,
+) -> Result<Vec<Finding>, DeskError> {
+    let placement = Placement::of(plan);
+    let network = Network::of(plan, &placement);
+    find(&mut Checker::new(), (plan, &placement, &network), stock, (bank, source))
+}
+
+/// What is wrong with a plan, by a checker that keeps what still holds from one state of the plan to the next.
+pub(crate) fn find(
+    checker: &mut Checker,
+    (plan, placement, network): (&Plan, &Placement, &Network),
+    stock: &StockSummary,
+    (bank, source): (&PictureBank, &dyn PictureSource),
 ) -> Result<Vec<Finding>, DeskError> {
     let alike: Vec<_> = alike(plan).into_iter().map(|a| (a.a, a.b, a.why)).collect();
     let mut covered = Vec::new();
@@ -123,12 +137,6 @@ pub fn findings(
         }
     }
     let wanted: Vec<_> = stock.lines.iter().map(|l| (l.kind, l.colour, l.wanted)).collect();
-    let placement = placement::Placement::of(plan);
-    let network = fall::Network::of(plan, &placement);
-    Ok(findings::check(
-        plan,
-        &placement,
-        &network,
-        &CheckInput { alike: &alike, covered: &covered, wanted: &wanted },
-    ))
+    let input = CheckInput { alike: &alike, covered: &covered, wanted: &wanted };
+    Ok(checker.check(plan, placement, network, &input))
 }

@@ -31,11 +31,8 @@ fn results_are_made_once_and_again_after_a_change() {
     let desk = example(&folder);
     assert!(Arc::ptr_eq(&desk.placement(), &desk.placement()));
     assert!(Arc::ptr_eq(&desk.network(), &desk.network()));
-    let (fall, report, touch) = (
-        desk.fall(&Ask::default()).unwrap(),
-        desk.fall_report(),
-        desk.touch(&Built::default()),
-    );
+    let (fall, report, touch) =
+        (desk.fall(&Ask::default()).unwrap(), desk.fall_report(), desk.touch(&Built::default()));
     assert!(Arc::ptr_eq(&fall.fall, &desk.fall(&Ask::default()).unwrap().fall));
     assert!(Arc::ptr_eq(&report.report, &desk.fall_report().report));
     assert!(Arc::ptr_eq(&touch.map, &desk.touch(&Built::default()).map));

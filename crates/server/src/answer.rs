@@ -32,12 +32,24 @@ pub(crate) struct Answer {
     pub(crate) save_as: Option<String>,
     /// A session cookie to set.
     pub(crate) cookie: Option<String>,
+    /// The state of the plan that it was made from, and its tag.
+    pub(crate) state: Option<(u64, String)>,
+    /// True when the browser has this very answer already.
+    pub(crate) known: bool,
 }
 
 impl Answer {
     /// An answer of the given type that is not kept.
     pub(crate) fn new(mime: &'static str, body: impl Into<axum::body::Bytes>) -> Self {
-        Answer { mime, body: body.into(), keep: Keep::No, save_as: None, cookie: None }
+        Answer {
+            mime,
+            body: body.into(),
+            keep: Keep::No,
+            save_as: None,
+            cookie: None,
+            state: None,
+            known: false,
+        }
     }
 
     /// A wire value as JSON.
@@ -56,6 +68,20 @@ impl Answer {
         self
     }
 
+    /// Says from which change of the plan the answer was made, under a tag; the browser asks with the tag next time.
+    pub(crate) fn made_from(mut self, change: u64, tag: String) -> Self {
+        self.keep = Keep::Ask;
+        self.state = Some((change, tag));
+        self
+    }
+
+    /// Says that the browser has this answer already.
+    pub(crate) fn known(change: u64, tag: String) -> Self {
+        let mut answer = Answer::new("application/octet-stream", Vec::new()).made_from(change, tag);
+        answer.known = true;
+        answer
+    }
+
     /// Says how long the answer may be kept.
     pub(crate) fn keep(mut self, keep: Keep) -> Self {
         self.keep = keep;
@@ -68,6 +94,12 @@ impl Answer {
         let headers = response.headers_mut();
         headers.insert(header::CONTENT_TYPE, HeaderValue::from_static(self.mime));
         headers.insert(header::CACHE_CONTROL, keep_value(self.keep));
+        if let Some((change, tag)) = self.state {
+            headers.insert("x-standfast-change", HeaderValue::from(change));
+            if let Ok(tag) = HeaderValue::from_str(&tag) {
+                headers.insert(header::ETAG, tag);
+            }
+        }
         if let Some(name) = self.save_as
             && let Ok(value) = HeaderValue::from_str(&format!("attachment; filename=\"{name}\""))
         {
@@ -77,6 +109,9 @@ impl Answer {
             && let Ok(value) = HeaderValue::from_str(&cookie)
         {
             headers.insert(header::SET_COOKIE, value);
+        }
+        if self.known {
+            *response.status_mut() = StatusCode::NOT_MODIFIED;
         }
         response
     }

@@ -17,7 +17,7 @@ use crate::app::App;
 use crate::ask::{Ask, read_body};
 use crate::door::Visitor;
 use crate::door::crowd::Ticket;
-use crate::handlers::{lan, matching, pictures, plan, printing, reading};
+use crate::handlers::{hall, lan, matching, pictures, plan, printing, reading};
 use crate::limits;
 use crate::wire::Role;
 use crate::{live, pages};
@@ -97,6 +97,11 @@ static ROWS: &[Row] = &[
     },
     get("/api/state", Access::Crew, plan::get_state),
     get("/api/stock", Access::Crew, plan::get_stock),
+    get("/api/hall/pieces", Access::Crew, hall::pieces),
+    get("/api/fall/times", Access::Crew, hall::times),
+    get("/api/fall/report", Access::Crew, hall::report),
+    get("/api/touch", Access::Crew, hall::touch),
+    get("/api/piece/{n}", Access::Crew, hall::piece),
     post("/api/do", Access::Planner, limits::CHANGE, plan::apply),
     post("/api/undo", Access::Planner, 0, plan::undo),
     post("/api/redo", Access::Planner, 0, plan::redo),

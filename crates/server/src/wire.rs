@@ -10,6 +10,7 @@
 
 mod change;
 mod door;
+mod hall;
 mod job;
 mod paper;
 mod state;
@@ -17,6 +18,10 @@ mod stock;
 
 pub use change::{Change, Done, PictureAdded, Trouble};
 pub use door::{Join, Joined, Lan, News};
+pub use hall::{
+    ArrivalRow, FallReport, GapRow, HallPartRow, HallRow, KindRow, PieceInfo, PieceName, PortRow, StandsRow,
+    Why,
+};
 pub use job::{Job, MatchAsk, Variant};
 pub use paper::{Call, ReadLane, ReadPlan, ReadUnit, SheetsInfo};
 pub use state::{

@@ -1,10 +1,13 @@
 /** The one place that speaks HTTP with the server. */
 import type { Change } from "./generated/Change";
+import { readPieces, readTimes, readTouch } from "../kernels/columns";
 import type { Done } from "./generated/Done";
+import type { FallReport } from "./generated/FallReport";
 import type { Job } from "./generated/Job";
 import type { Lan } from "./generated/Lan";
 import type { MatchAsk } from "./generated/MatchAsk";
 import type { PictureAdded } from "./generated/PictureAdded";
+import type { PieceInfo } from "./generated/PieceInfo";
 import type { ReadLane } from "./generated/ReadLane";
 import type { ReadPlan } from "./generated/ReadPlan";
 import type { SheetsInfo } from "./generated/SheetsInfo";
@@ -74,6 +77,13 @@ export const getSheets = (query: string) => json<SheetsInfo>("GET", `/api/sheets
 export const getReadPlan = (item: number, r: Reading) => json<ReadPlan>("GET", `/api/read/${item}?${readingQuery(r)}`);
 export const getReadLane = (item: number, n: number, r: Reading) =>
   json<ReadLane>("GET", `/api/read/${item}/${n}?${readingQuery(r)}`);
+
+const columns = async (path: string) => (await ask("GET", path)).arrayBuffer();
+export const getPieces = async () => readPieces(await columns("/api/hall/pieces"));
+export const getTimes = async () => readTimes(await columns("/api/fall/times"));
+export const getTouch = async () => readTouch(await columns("/api/touch"));
+export const getReport = () => json<FallReport>("GET", "/api/fall/report");
+export const getPiece = (n: number) => json<PieceInfo>("GET", `/api/piece/${n}`);
 
 /** Sends a picture file as it is. */
 export async function addPicture(file: File): Promise<PictureAdded> {

@@ -10,6 +10,8 @@ export interface Reading {
 
 export type Route =
   | { view: "picture"; item: number | null }
+  | { view: "plan"; at: readonly [number, number] | null; finding: number | null }
+  | { view: "fall" }
   | { view: "stock"; colour: number | null }
   | { view: "sheets" }
   | { view: "read-choose" }
@@ -44,6 +46,12 @@ export function parseRoute(path: string, query: string): Route {
     const colour = q.get("colour") ?? "";
     return { view: "stock", colour: /^\d{1,5}$/.test(colour) ? Number(colour) : null };
   }
+  if (parts[0] === "plan") {
+    const at = /^(-?\d{1,9}),(-?\d{1,9})$/.exec(q.get("at") ?? "");
+    const finding = q.get("finding") ?? "";
+    return { view: "plan", at: at ? [Number(at[1]), Number(at[2])] : null, finding: /^\d{1,6}$/.test(finding) ? Number(finding) : null };
+  }
+  if (parts[0] === "fall") return { view: "fall" };
   if (parts[0] === "sheets") return { view: "sheets" };
   if (parts[0] === "join") return { view: "join" };
   if (parts[0] === "read") {

@@ -1,6 +1,8 @@
 //! By hand between what travels and what the plan and the desk know, so that neither leaks into the other.
 
 pub(crate) mod change;
+pub(crate) mod columns;
+pub(crate) mod hall;
 pub(crate) mod matching;
 pub(crate) mod reading;
 pub(crate) mod sheets;

@@ -3,9 +3,10 @@
 use colour::Srgb8;
 use desk::{Cost, FieldMeasure, Snapshot, StockSummary};
 use findings::{Finding, Severity};
+use placement::Placement;
 use plan::{Body, Colour, Field, Item, Plan, Rgb};
 
-use super::{count, saved, wish};
+use super::{count, hall, saved, wish};
 use crate::wire;
 
 /// The plan at a glance, from its snapshot and the measures of its fields.
@@ -13,6 +14,7 @@ pub(crate) fn state(
     snapshot: &Snapshot,
     measures: &[FieldMeasure],
     found: &[Finding],
+    placement: &Placement,
     role: wire::Role,
 ) -> wire::State {
     let plan = &*snapshot.plan;
@@ -21,13 +23,15 @@ pub(crate) fn state(
         name: plan.name.clone(),
         hall: plan.hall.name.clone(),
         floor: plan.hall.floor.to_string(),
+        floor_plan: hall::hall(plan),
+        kinds: plan.stock.kinds.iter().map(hall::kind).collect(),
         file: snapshot.file.clone(),
         saved: saved(snapshot),
         notes: snapshot.notes.clone(),
         undo: snapshot.undo.clone(),
         redo: snapshot.redo.clone(),
         colours: plan.stock.colours.iter().map(colour_row).collect(),
-        items: plan.items.iter().map(|item| item_row(plan, item, measures)).collect(),
+        items: plan.items.iter().map(|item| item_row(plan, item, measures, placement)).collect(),
         cost: cost(plan, measures, &summary),
         findings: found.iter().map(finding).collect(),
         role,
@@ -44,6 +48,7 @@ fn finding(finding: &Finding) -> wire::FindingRow {
         },
         item: finding.place.item.map(|item| item.0),
         place: finding.place.words.clone(),
+        at: finding.place.at.map(|at| [at.x, at.y]),
         message: finding.message.clone(),
         hint: finding.hint.clone(),
     }
@@ -68,7 +73,8 @@ fn ink(ground: Rgb) -> &'static str {
     if to_black >= to_white { "#000000" } else { "#ffffff" }
 }
 
-fn item_row(plan: &Plan, item: &Item, measures: &[FieldMeasure]) -> wire::ItemRow {
+fn item_row(plan: &Plan, item: &Item, measures: &[FieldMeasure], placement: &Placement) -> wire::ItemRow {
+    let outline = placement::extent(plan, item);
     let measure = measures.iter().find(|measure| measure.item == item.id);
     let pieces: u64 = placement::needs(plan, item).iter().map(|need| u64::from(need.count)).sum();
     let section = item.section.and_then(|id| plan.sections.iter().find(|section| section.id == id));
@@ -86,8 +92,7 @@ fn item_row(plan: &Plan, item: &Item, measures: &[FieldMeasure]) -> wire::ItemRo
                 who: p.who.clone(),
             },
         ),
-        // A sort of item that this part does not know yet still has its outline and its pieces.
-        _ => ([0.0, 0.0], unknown(plan, item)),
+        _ => ([0.0, 0.0], wire::BodyRow::Plain {}),
     };
     wire::ItemRow {
         id: item.id.0,
@@ -98,14 +103,13 @@ fn item_row(plan: &Plan, item: &Item, measures: &[FieldMeasure]) -> wire::ItemRo
         y: item.at.y,
         heading: item.heading.to_deg(),
         hours,
+        sort: item.sort().to_owned(),
+        outline: outline.iter().flatten().map(|p| [p.x, p.y]).collect(),
+        pitch: hall::pitch(plan, item),
+        ports: hall::ports(plan, item),
+        gaps: hall::gaps(placement, item),
         body,
     }
-}
-
-fn unknown(plan: &Plan, item: &Item) -> wire::BodyRow {
-    let [a, b, _, d] = placement::extent(plan, item).unwrap_or([item.at; 4]);
-    let apart = |to: geometry::Point| to.minus(a).length();
-    wire::BodyRow::Placeholder { length: apart(b), width: apart(d), height: 0.0, who: String::new() }
 }
 
 fn field_row(plan: &Plan, field: &Field, measure: Option<&FieldMeasure>) -> wire::FieldRow {

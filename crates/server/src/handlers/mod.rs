@@ -1,5 +1,6 @@
 //! One handler for each route, by what it is about.
 
+pub(crate) mod hall;
 pub(crate) mod lan;
 pub(crate) mod matching;
 pub(crate) mod pictures;

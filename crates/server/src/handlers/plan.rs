@@ -15,7 +15,8 @@ pub(crate) fn get_state(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let measures = app.desk.measures().map_err(refusal)?;
     let findings = app.desk.findings().map_err(refusal)?;
     let role = ask.visitor.role.unwrap_or(Role::Crew);
-    Answer::json(&state::state(&app.desk.snapshot(), &measures, &findings, role))
+    let scene = app.desk.scene();
+    Answer::json(&state::state(&scene.snapshot, &measures, &findings, &scene.placement, role))
 }
 
 /// `GET /api/stock`.

@@ -3,6 +3,8 @@
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
+use super::hall::{GapRow, HallRow, KindRow, PortRow};
+
 /// Who is asking.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
 #[ts(export)]
@@ -24,6 +26,10 @@ pub struct State {
     pub hall: String,
     /// Colour of the floor, `#rrggbb`.
     pub floor: String,
+    /// The hall as drawn.
+    pub floor_plan: HallRow,
+    /// Kinds of pieces, in order of id.
+    pub kinds: Vec<KindRow>,
     /// Name of the project file, without folders.
     pub file: String,
     /// The last change that is on disk.
@@ -98,6 +104,16 @@ pub struct ItemRow {
     pub heading: f64,
     /// Person-hours, low and high.
     pub hours: [f64; 2],
+    /// What sort of item it is, in one word: `field`, `line`, `fill`, `feed`, `start`, `stopper` or `placeholder`.
+    pub sort: String,
+    /// The four corners around all of it on the floor plan, mm; empty when it takes no floor.
+    pub outline: Vec<[f64; 2]>,
+    /// From piece to piece along the fall and across it, mm; zeros where there are no pieces.
+    pub pitch: [f64; 2],
+    /// Where the fall enters and leaves; the single lanes of fields are left out.
+    pub ports: Vec<PortRow>,
+    /// Pieces that are left out while building.
+    pub gaps: Vec<GapRow>,
     /// What it is.
     pub body: BodyRow,
 }
@@ -120,6 +136,8 @@ pub enum BodyRow {
         /// Who designs or builds it.
         who: String,
     },
+    /// Anything whose pieces and outline say it all.
+    Plain {},
 }
 
 /// A field.
@@ -259,6 +277,8 @@ pub struct FindingRow {
     pub item: Option<u32>,
     /// Place, in words.
     pub place: String,
+    /// Place on the floor plan, mm east and north of the datum, where there is one.
+    pub at: Option<[f64; 2]>,
     /// What is wrong.
     pub message: String,
     /// What to do.

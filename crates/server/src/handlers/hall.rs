@@ -1,0 +1,146 @@
+//! The hall: pieces, the fall, and what a touch takes.
+
+use std::sync::OnceLock;
+use std::time::SystemTime;
+
+use axum::http::header::IF_NONE_MATCH;
+use desk::Snapshot;
+use fall::{Built, Pace};
+use serde::Deserialize;
+
+use crate::answer::{Answer, Refusal};
+use crate::app::App;
+use crate::ask::Ask;
+use crate::convert::{columns, hall, refusal};
+use crate::wire::PieceInfo;
+
+/// What an address may say beside its path.
+#[derive(Debug, Deserialize)]
+struct Query {
+    /// `slow`, `usual` or `fast`; usual when absent.
+    pace: Option<String>,
+    /// `open` while the pieces of safety gaps are left out.
+    gaps: Option<String>,
+}
+
+impl Query {
+    fn pace(&self) -> Result<Pace, Refusal> {
+        match self.pace.as_deref() {
+            None | Some("usual") => Ok(Pace::Usual),
+            Some("slow") => Ok(Pace::Slow),
+            Some("fast") => Ok(Pace::Fast),
+            Some(other) => Err(unknown("pace", other, "slow, usual or fast")),
+        }
+    }
+
+    fn gaps_open(&self) -> Result<bool, Refusal> {
+        match self.gaps.as_deref() {
+            None | Some("closed") => Ok(false),
+            Some("open") => Ok(true),
+            Some(other) => Err(unknown("gaps", other, "open or closed")),
+        }
+    }
+}
+
+fn unknown(name: &str, value: &str, known: &str) -> Refusal {
+    let value: String = value.chars().take(40).collect();
+    Refusal::bad("query", format!("The address asks for {name} \"{value}\". Use {known}."))
+}
+
+/// Tells answers of one run of the server from those of another, which may serve another plan at the same address.
+fn run() -> u128 {
+    static RUN: OnceLock<u128> = OnceLock::new();
+    *RUN.get_or_init(|| SystemTime::now().duration_since(SystemTime::UNIX_EPOCH).map_or(0, |d| d.as_nanos()))
+}
+
+fn tag(snapshot: &Snapshot) -> String {
+    format!("\"{:x}-{}\"", run(), snapshot.change)
+}
+
+/// The answer that the browser has already, if it has.
+fn known(app: &App, ask: &Ask) -> Option<Answer> {
+    let snapshot = app.desk.snapshot();
+    let tag = tag(&snapshot);
+    let has = ask.headers.get(IF_NONE_MATCH).and_then(|tags| tags.to_str().ok())?;
+    has.split(',').any(|one| one.trim() == tag).then(|| Answer::known(snapshot.change, tag))
+}
+
+fn bytes(snapshot: &Snapshot, bytes: Vec<u8>) -> Answer {
+    Answer::new("application/octet-stream", bytes).made_from(snapshot.change, tag(snapshot))
+}
+
+/// `GET /api/hall/pieces`.
+pub(crate) fn pieces(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    if let Some(known) = known(app, ask) {
+        return Ok(known);
+    }
+    let scene = app.desk.scene();
+    Ok(bytes(&scene.snapshot, columns::pieces(&scene)))
+}
+
+/// `GET /api/fall/times`.
+pub(crate) fn times(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    let query: Query = ask.query()?;
+    let wanted = fall::Ask { pace: query.pace()?, gaps_open: query.gaps_open()?, ..fall::Ask::default() };
+    if let Some(known) = known(app, ask) {
+        return Ok(known);
+    }
+    let at = app.desk.fall(&wanted).map_err(refusal)?;
+    Ok(bytes(&at.woven.scene.snapshot, columns::times(&at)))
+}
+
+/// `GET /api/fall/report`.
+pub(crate) fn report(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    if let Some(known) = known(app, ask) {
+        return Ok(known);
+    }
+    let at = app.desk.fall_report();
+    let snapshot = &at.woven.scene.snapshot;
+    Ok(Answer::json(&hall::report(&at))?.made_from(snapshot.change, tag(snapshot)))
+}
+
+/// `GET /api/touch`.
+pub(crate) fn touch(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    let query: Query = ask.query()?;
+    let built = Built { items: None, gaps_open: query.gaps_open()? };
+    if let Some(known) = known(app, ask) {
+        return Ok(known);
+    }
+    let at = app.desk.touch(&built);
+    Ok(bytes(&at.woven.scene.snapshot, columns::touch(&at)))
+}
+
+/// `GET /api/piece/{n}`: one piece in words, from the same results as the columns.
+pub(crate) fn piece(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    let n = ask.number("n", "")?;
+    let query: Query = ask.query()?;
+    let fall = |pace| app.desk.fall(&fall::Ask { pace, ..fall::Ask::default() }).map_err(refusal);
+    let (usual, slow, fast) = (fall(Pace::Usual)?, fall(Pace::Slow)?, fall(Pace::Fast)?);
+    let touch = app.desk.touch(&Built { items: None, gaps_open: query.gaps_open()? });
+    let woven = &usual.woven;
+    let absent = || Refusal::absent(format!("The plan has no piece {n}. Load the page again."));
+    let name = hall::named(woven, n).ok_or_else(absent)?;
+    let (item, local) = woven.network.index().piece(n).ok_or_else(absent)?;
+    let (pieces, i) = (woven.network.pieces_of(item).ok_or_else(absent)?, local as usize);
+    let at = |fall: &fall::Fall| {
+        fall.hit_us.get(n as usize).filter(|&&us| us != u32::MAX).map(|&us| f64::from(us) / 1e6)
+    };
+    let between = at(&fast.fall).zip(at(&slow.fall)).map(|(a, b)| [a.min(b), a.max(b)]);
+    let from = usual.fall.from.get(n as usize).and_then(|&from| hall::named(woven, from));
+    let back = usual.fall.way.get(n as usize) == Some(&1);
+    let of = |column: &[u32]| column.get(n as usize).copied().unwrap_or(0);
+    let yaw = f64::from(pieces.yaw[i]).to_degrees() + if back { 180.0 } else { 0.0 };
+    Answer::json(&PieceInfo {
+        colour: pieces.colour[i],
+        kind: pieces.kind[i],
+        at: at(&usual.fall),
+        between,
+        from,
+        back,
+        heading: yaw.rem_euclid(360.0),
+        touched_forward: of(&touch.map.forward),
+        touched_back: of(&touch.map.back),
+        touched_most: of(&touch.map.most),
+        name,
+    })
+}

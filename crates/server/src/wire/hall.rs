@@ -1,0 +1,195 @@
+//! The hall and what happens in it: parts, kinds, gaps, the report of the fall, one piece in words.
+
+use serde::Serialize;
+use ts_rs::TS;
+
+/// The hall as drawn. Points are millimetres east and north of the datum.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct HallRow {
+    /// The walls, counter-clockwise; empty while nobody knows them.
+    pub outline: Vec<[f64; 2]>,
+    /// Pillars, doors, exits, aisles, tables, overhead points, and the plan's planks and tables to stand on.
+    pub parts: Vec<HallPartRow>,
+}
+
+/// A part of the hall.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct HallPartRow {
+    /// What the crew calls it.
+    pub name: String,
+    /// `pillar`, `door`, `exit`, `aisle`, `table`, `overhead` or `surface`.
+    pub is: String,
+    /// Its corners, mm.
+    pub outline: Vec<[f64; 2]>,
+    /// How high it is or hangs, mm; 0 when nobody knows.
+    pub height: f64,
+}
+
+/// A kind of piece. Lengths in mm.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct KindRow {
+    /// Its id.
+    pub id: u16,
+    /// Its name.
+    pub name: String,
+    /// Along the fall, when it stands on end.
+    pub thickness: f64,
+    /// Across the fall.
+    pub width: f64,
+    /// Upwards.
+    pub height: f64,
+}
+
+/// A port in the hall.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct PortRow {
+    /// Its name within the item.
+    pub name: String,
+    /// True where the fall enters.
+    pub enters: bool,
+    /// Where, mm.
+    pub at: [f64; 2],
+    /// In which direction the fall runs there, degrees counter-clockwise from east.
+    pub heading: f64,
+}
+
+/// A safety gap.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct GapRow {
+    /// Rank of the first piece that is left out, from 0.
+    pub first: u32,
+    /// How many ranks are left out.
+    pub count: u32,
+    /// True when a stopper stands in the middle of it.
+    pub stopper: bool,
+    /// The two strokes across the lanes, before the first piece left out and after the last: each from end to end, mm.
+    pub strokes: Vec<[[f64; 2]; 2]>,
+}
+
+/// Why pieces stay standing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, TS)]
+#[ts(export)]
+#[serde(rename_all = "kebab-case")]
+pub enum Why {
+    /// There is no start that pushes anything.
+    NoStart,
+    /// Nothing falls towards them.
+    NotFed,
+    /// What falls towards them stands too far away.
+    TooFar,
+    /// They are turned too far out of the fall.
+    Turned,
+    /// Something fixed stands in between.
+    Blocked,
+    /// They are too large for what hits them.
+    TooBig,
+    /// They stand too much higher or lower.
+    StepTooHigh,
+    /// Only because something before them stands.
+    AfterStall,
+}
+
+/// Pieces that stay standing for one reason.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct StandsRow {
+    /// The item.
+    pub item: u32,
+    /// First and last lane of each range of lanes, from 1.
+    pub lanes: Vec<[u32; 2]>,
+    /// How many pieces.
+    pub pieces: u32,
+    /// Why.
+    pub why: Why,
+    /// The clear gap in mm, where that is the reason.
+    pub gap: Option<f64>,
+    /// The first of them.
+    pub piece: PieceName,
+    /// Where that one stands, mm.
+    pub at: [f64; 2],
+}
+
+/// When the fall reaches an item.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct ArrivalRow {
+    /// The item.
+    pub item: u32,
+    /// At the least, s.
+    pub least: f64,
+    /// At the most, s.
+    pub most: f64,
+}
+
+/// `GET /api/fall/report`: what falls, in what time, and what does not.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct FallReport {
+    /// The change of the plan that it was made from.
+    pub change: u32,
+    /// Pieces of the plan.
+    pub pieces: u32,
+    /// Pieces that fall, hits that may fail counted as passing.
+    pub fallen: u32,
+    /// Pieces that fall without any such hit.
+    pub surely: u32,
+    /// Starts that push at least one piece.
+    pub starts: u32,
+    /// Total time at the least, s.
+    pub least: f64,
+    /// Total time at the most, s.
+    pub most: f64,
+    /// What stays standing.
+    pub stands: Vec<StandsRow>,
+    /// Pieces that fall in each second at the usual pace: second, pieces.
+    pub per_second: Vec<[u32; 2]>,
+    /// When the fall reaches each item.
+    pub arrivals: Vec<ArrivalRow>,
+}
+
+/// A piece by name.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct PieceName {
+    /// Its number over all items.
+    pub piece: u32,
+    /// Its item.
+    pub item: u32,
+    /// Its lane, from 1.
+    pub lane: u32,
+    /// Its rank, from 1.
+    pub rank: u32,
+}
+
+/// `GET /api/piece/{n}`: one piece in words.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct PieceInfo {
+    /// Its name.
+    pub name: PieceName,
+    /// Its colour.
+    pub colour: u16,
+    /// Its kind.
+    pub kind: u16,
+    /// When it is hit at the usual pace, s; absent when it stands.
+    pub at: Option<f64>,
+    /// When at the least and at the most, s.
+    pub between: Option<[f64; 2]>,
+    /// What hits it; absent when it is pushed or stands.
+    pub from: Option<PieceName>,
+    /// True when it falls back.
+    pub back: bool,
+    /// Direction in which it falls, degrees counter-clockwise from east.
+    pub heading: f64,
+    /// Pieces that fall when it is touched now, forward.
+    pub touched_forward: u32,
+    /// Back.
+    pub touched_back: u32,
+    /// At the most.
+    pub touched_most: u32,
+}

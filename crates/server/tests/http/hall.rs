@@ -1,0 +1,86 @@
+//! The hall over HTTP: columns lie where their tables say, and a browser that has them is told so.
+
+use std::sync::Arc;
+
+use server::ServeOptions;
+
+use crate::support::House;
+
+fn example() -> House {
+    let folder = tempfile::tempdir().unwrap().keep();
+    let file = folder.join("event.standfast");
+    let example = desk::example_plan().unwrap();
+    let desk: Arc<desk::Desk> = desk::Desk::create(&file, &example.plan).unwrap();
+    House::around(desk, file, ServeOptions { port: 0, ..ServeOptions::default() })
+}
+
+fn u32_at(bytes: &[u8], at: usize) -> u32 {
+    u32::from_le_bytes(bytes[at..at + 4].try_into().unwrap())
+}
+
+#[test]
+fn pieces_fall_and_touch_agree_on_the_number_of_pieces() {
+    let house = example();
+    let plan = desk::example_plan().unwrap().plan;
+    let placement = placement::Placement::of(&plan);
+    let network = fall::Network::of(&plan, &placement);
+    let fall = fall::run(&plan, &network, &fall::Ask::default(), &|_| true).unwrap();
+    let touch = fall::touch(&plan, &network, &fall::Built::default());
+    let n = placement.len();
+    let hall = house.get("/api/hall/pieces");
+    let k = u32_at(&hall.body, 12) as usize;
+    assert_eq!((&hall.body[..4], u32_at(&hall.body, 8) as usize), (&b"HAL1"[..], n));
+    assert_eq!((k, hall.body.len()), (plan.items.len(), 16 + 8 * k + 21 * n));
+    let times = house.get("/api/fall/times");
+    assert_eq!((&times.body[..4], times.body.len()), (&b"FAL1"[..], 16 + 9 * n));
+    let counts = house.get("/api/touch");
+    assert_eq!((&counts.body[..4], counts.body.len()), (&b"TCH1"[..], 16 + 12 * n));
+    let at = |bytes: &[u8], column: usize, piece: usize| u32_at(bytes, 16 + 4 * (column * n + piece));
+    let mut first = 0;
+    for (slot, placed) in placement.items().iter().enumerate() {
+        let table = 16 + 8 * slot;
+        assert_eq!((u32_at(&hall.body, table), u32_at(&hall.body, table + 4)), (placed.item.0, first));
+        for (i, x) in placed.pieces.x.iter().enumerate().step_by(97) {
+            let piece = first as usize + i;
+            let sent = f32::from_bits(u32_at(&hall.body, 16 + 8 * k + 4 * piece));
+            assert_eq!(sent, *x as f32);
+            assert_eq!(at(&times.body, 0, piece), fall.hit_us[piece]);
+            assert_eq!(at(&times.body, 1, piece), fall.from[piece]);
+            assert_eq!(at(&counts.body, 0, piece), touch.forward[piece]);
+            assert_eq!(at(&counts.body, 1, piece), touch.back[piece]);
+        }
+        first += placed.pieces.len() as u32;
+    }
+}
+
+#[test]
+fn one_piece_in_words_says_what_the_columns_say() {
+    let house = example();
+    let counts = house.get("/api/touch");
+    let n = u32_at(&counts.body, 8) as usize;
+    for piece in [0, n / 3, n - 1] {
+        let said = house.get(&format!("/api/piece/{piece}")).json();
+        assert_eq!(said["name"]["piece"], piece);
+        assert_eq!(said["touched_forward"], u32_at(&counts.body, 16 + 4 * piece));
+        assert_eq!(said["touched_back"], u32_at(&counts.body, 16 + 4 * (n + piece)));
+    }
+    assert_eq!(house.get(&format!("/api/piece/{n}")).status, 404);
+    assert_eq!(house.get("/api/fall/times?pace=never").status, 400);
+}
+
+#[test]
+fn what_the_browser_has_is_not_sent_again_until_the_plan_changes() {
+    let house = example();
+    let host = house.host();
+    for path in ["/api/hall/pieces", "/api/fall/times", "/api/fall/report", "/api/touch"] {
+        let first = house.get(path);
+        let tag = first.header("etag").unwrap().to_owned();
+        assert_eq!(first.header("x-standfast-change").unwrap(), "0");
+        let again = house.ask("GET", path, &[("Host", &host), ("If-None-Match", &tag)], b"");
+        assert_eq!((again.status, again.body.len()), (304, 0), "{path}");
+    }
+    let tag = house.get("/api/touch").header("etag").unwrap().to_owned();
+    house.post("/api/do", "{\"do\":\"rename\",\"name\":\"x\"}");
+    let after = house.ask("GET", "/api/touch", &[("Host", &host), ("If-None-Match", &tag)], b"");
+    assert_eq!((after.status, after.header("x-standfast-change").as_deref()), (200, Some("1")));
+}

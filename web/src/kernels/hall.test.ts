@@ -1,0 +1,86 @@
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { NEVER } from "./columns";
+import { finder, fit, pan, scaleBar, toPlan, toScreen, zoomAt } from "./floor";
+import { CLASSES, heatClass, worst } from "./heat";
+import { luminance, rgb } from "./swatch";
+import { clock, contactAngle, duration, EASE, fallenAt, inOrder, perStep, restAngle } from "./topple";
+
+const SIZE = { width: 800, height: 600 };
+
+describe("the view of the floor", () => {
+  const view = { scale: 0.05, x: 12_000, y: 7_000 };
+  it("goes to the screen and back", () => {
+    const [x, y] = toPlan(view, SIZE, toScreen(view, SIZE, [3_210, 9_870]));
+    expect(x).toBeCloseTo(3_210, 6);
+    expect(y).toBeCloseTo(9_870, 6);
+  });
+  it("has north up and east right", () => {
+    const [a, b] = [toScreen(view, SIZE, [0, 0]), toScreen(view, SIZE, [1_000, 1_000])];
+    expect(b[0] - a[0]).toBeCloseTo(50, 9);
+    expect(b[1] - a[1]).toBeCloseTo(-50, 9);
+  });
+  it("keeps what lies under the pointer while zooming", () => {
+    const before = toPlan(view, SIZE, [123, 456]);
+    const after = toPlan(zoomAt(view, SIZE, [123, 456], 7.3), SIZE, [123, 456]);
+    expect(after[0]).toBeCloseTo(before[0], 6);
+    expect(after[1]).toBeCloseTo(before[1], 6);
+  });
+  it("carries what is seen along with the pointer", () => {
+    expect(toScreen(pan(view, 30, -20), SIZE, toPlan(view, SIZE, [100, 100]))).toEqual([130, 80]);
+  });
+  it("shows a box whole within its margins", () => {
+    const v = fit({ x0: 0, y0: 0, x1: 27_000, y1: 15_000 }, SIZE, [10, 20, 300, 40]);
+    const [a, b] = [toScreen(v, SIZE, [0, 0]), toScreen(v, SIZE, [27_000, 15_000])];
+    expect(a[0]).toBeGreaterThanOrEqual(9.99);
+    expect(b[0]).toBeLessThanOrEqual(500.01);
+    expect(b[1]).toBeGreaterThanOrEqual(19.99);
+    expect(a[1]).toBeLessThanOrEqual(560.01);
+  });
+  it("has round scale bars that fit", () => {
+    expect([scaleBar(0.05, 120, false), scaleBar(2, 120, false), scaleBar(0.03, 120, true) / 304.8]).toEqual([2_000, 50, 10]);
+  });
+  it("finds the nearest piece and no far one", () => {
+    const f = finder(Float32Array.of(0, 15, 30), Float32Array.of(0, 0, 0));
+    expect([f.nearest(16, 3, 20), f.nearest(22.6, 0, 20), f.nearest(500, 0, 20)]).toEqual([1, 2, null]);
+    expect(f.inside({ x0: -1, y0: -1, x1: 1, y1: 1 }, 10)).toEqual([0, 1, 2]);
+  });
+});
+
+describe("the fall as it is shown", () => {
+  // Closed forms: cos = thickness / pitch at rest, sin = gap / height at the touch; 60 and 8.99 degrees at 15 mm.
+  it("comes to rest at 60 degrees for usual pieces", () => expect((restAngle(7.5, 15) * 180) / Math.PI).toBeCloseTo(60, 9));
+  it("touches at 8.99 degrees for usual pieces", () => expect((contactAngle(48, 7.5) * 180) / Math.PI).toBeCloseTo(8.99, 2));
+  it("touches the next piece just when that one is hit", () => {
+    const [rest, touch] = [restAngle(7.5, 15), contactAngle(48, 7.5)];
+    const takes = duration(rest, touch, 0.015);
+    expect(rest * (1 - (1 - 0.015 / takes) ** EASE)).toBeCloseTo(touch, 6);
+  });
+  it("reads times as people do", () => expect([clock(0), clock(59.96), clock(65.3), clock(372.5)]).toEqual(["0:00.0", "0:59.9", "1:05.3", "6:12.5"]));
+  const sorted = inOrder(Uint32Array.of(2_500_000, NEVER, 0, 400_000, 400_000));
+  it("counts what has fallen", () => expect([0, 0.39, 0.4, 2.4, 2.5, 9].map((t) => fallenAt(sorted, t))).toEqual([1, 1, 3, 3, 4, 4]));
+  it("counts each piece in one second", () => expect(perStep(sorted, 1)).toEqual([3, 0, 1]));
+});
+
+describe("what a touch takes", () => {
+  it("has the classes of the server", () => {
+    const rust = readFileSync(join(import.meta.dirname, "../../../crates/fall/src/touch.rs"), "utf8");
+    const told = /TOUCH_CLASSES: \[u32; \d+\] = \[([^\]]+)\]/.exec(rust)![1]!;
+    expect(told.split(",").map((n) => Number(n.replaceAll("_", "")))).toEqual([...CLASSES]);
+    expect([1, 9, 10, 99, 100, 9_999, 10_000, 1e6].map(heatClass)).toEqual([0, 0, 1, 1, 2, 3, 4, 4]);
+  });
+  it("names places that lie apart", () => {
+    const found = worst(Uint32Array.of(50, 49, 48, 7, 0), Float32Array.of(0, 15, 900, 2_000, 5_000), Float32Array.of(0, 0, 0, 0, 0), 5, 500);
+    expect(found).toEqual([{ piece: 0, count: 50 }, { piece: 2, count: 48 }, { piece: 3, count: 7 }]);
+  });
+  it("grows lighter with the loss in every look, so that it holds in grey", () => {
+    const css = readFileSync(join(import.meta.dirname, "../look/tokens.css"), "utf8");
+    for (const look of ["dark", "light", "hall"]) {
+      const from = css.indexOf(`[data-look="${look}"] {`);
+      const block = css.slice(from, css.indexOf("}", from));
+      const light = CLASSES.map((_, i) => luminance(rgb(new RegExp(`--heat-${i}: (#[0-9a-f]{6})`).exec(block)![1]!)));
+      for (let i = 1; i < light.length; i++) expect((light[i]! + 0.05) / (light[i - 1]! + 0.05)).toBeGreaterThan(1.3);
+    }
+  });
+});

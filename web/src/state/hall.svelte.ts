@@ -1,0 +1,57 @@
+/** Where the pieces stand, how they fall and what a touch takes, as the server last told; fetched when a view wants it. */
+import * as api from "../api/client";
+import type { FallReport } from "../api/generated/FallReport";
+import type { FallTimes, HallPieces, TouchCounts } from "../kernels/columns";
+import { finder } from "../kernels/floor";
+import { plan } from "./plan.svelte";
+
+export type Part = "pieces" | "times" | "report" | "touch";
+
+/** Rounds until all parts are of one change; somebody who draws all the time is waited for no longer. */
+const ROUNDS = 4;
+
+class Hall {
+  pieces = $state.raw<HallPieces | null>(null);
+  times = $state.raw<FallTimes | null>(null);
+  report = $state.raw<FallReport | null>(null);
+  touch = $state.raw<TouchCounts | null>(null);
+  busy = $state(false);
+  refused = $state<string | null>(null);
+
+  readonly finder = $derived(this.pieces ? finder(this.pieces.x, this.pieces.y) : null);
+  /** The change that the fall belongs to, when the plan has gone on since. */
+  readonly stale = $derived(this.times && this.times.change < plan.heard ? this.times.change : null);
+
+  private wanted: Part[] = [];
+
+  /** Fetches what is not of the present change. */
+  async want(parts: Part[]) {
+    this.wanted = parts;
+    if (this.busy) return;
+    this.busy = true;
+    try {
+      for (let round = 0; round < ROUNDS; round++) {
+        const old = this.wanted.filter((part) => (this[part]?.change ?? -1) < plan.heard || this[part]?.change !== this.pieces?.change);
+        if (old.length === 0) break;
+        await Promise.all(old.map((part) => this.fetch(part)));
+      }
+      this.refused = null;
+    } catch (error) {
+      this.refused = error instanceof Error ? error.message : String(error);
+    } finally {
+      this.busy = false;
+    }
+  }
+
+  private async fetch(part: Part) {
+    if (part === "pieces") this.pieces = await api.getPieces();
+    else if (part === "times") this.times = await api.getTimes();
+    else if (part === "report") this.report = await api.getReport();
+    else this.touch = await api.getTouch();
+  }
+}
+
+export const hall = new Hall();
+
+/** The value of a colour role, as this look has it. */
+export const role = (name: string): string => getComputedStyle(document.documentElement).getPropertyValue(`--${name}`).trim();

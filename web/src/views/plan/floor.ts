@@ -1,0 +1,288 @@
+/** What lies on the floor besides pieces: hall, aisles, exits, placeholders, gaps, names on tape, marks of findings. */
+import type { HallPartRow } from "../../api/generated/HallPartRow";
+import type { ItemRow } from "../../api/generated/ItemRow";
+import type { State } from "../../api/generated/State";
+import { toScreen, type Size, type View } from "../../kernels/floor";
+
+export interface Ink {
+  floor: string;
+  mark: string;
+  edge: string;
+  line: string;
+  text: string;
+  dim: string;
+  tape: string;
+  onTape: string;
+  plain: string;
+  must: string;
+  onMust: string;
+  should: string;
+  ok: string;
+}
+export interface Mark {
+  at: readonly [number, number];
+  severity: "must" | "should" | "note";
+  chosen: boolean;
+}
+type Draw = CanvasRenderingContext2D;
+type Place = (p: readonly [number, number]) => [number, number];
+
+const CASING = "#0b0c0a";
+const LIGHT = "#f6f3e8";
+/** Tangent of the lean of 18 degrees. */
+const LEAN = 0.325;
+
+function trace(g: Draw, place: Place, outline: readonly (readonly [number, number])[]) {
+  g.beginPath();
+  outline.forEach((p, i) => {
+    const [x, y] = place(p);
+    if (i === 0) g.moveTo(x, y);
+    else g.lineTo(x, y);
+  });
+  g.closePath();
+}
+
+/** A strip of tape with its words; gives its width. */
+export function tape(g: Draw, x: number, y: number, words: string, fill: string, ink: string): number {
+  g.font = '620 12px "Atkinson Next", system-ui, sans-serif';
+  const w = g.measureText(words).width + 20;
+  const h = 22;
+  g.beginPath();
+  g.moveTo(x + h * LEAN, y);
+  g.lineTo(x + w, y);
+  g.lineTo(x + w - h * LEAN, y + h);
+  g.lineTo(x, y + h);
+  g.closePath();
+  g.fillStyle = fill;
+  g.fill();
+  g.fillStyle = ink;
+  g.textBaseline = "middle";
+  g.textAlign = "left";
+  g.fillText(words, x + 10, y + h / 2 + 1);
+  return w;
+}
+
+function hatch(g: Draw, x0: number, y0: number, x1: number, y1: number, colour: string) {
+  g.save();
+  g.clip();
+  g.strokeStyle = colour;
+  g.lineWidth = 1;
+  g.beginPath();
+  const h = y1 - y0;
+  for (let x = x0 - h; x < x1; x += 9) {
+    g.moveTo(x, y1);
+    g.lineTo(x + h, y0);
+  }
+  g.stroke();
+  g.restore();
+}
+
+const boxOf = (points: [number, number][]) => [Math.min(...points.map((p) => p[0])), Math.min(...points.map((p) => p[1])), Math.max(...points.map((p) => p[0])), Math.max(...points.map((p) => p[1]))] as const;
+
+function part(g: Draw, place: Place, p: HallPartRow, ink: Ink) {
+  const points = p.outline.map(place);
+  const [x0, y0, x1, y1] = boxOf(points);
+  trace(g, place, p.outline);
+  g.lineWidth = 1.5;
+  g.setLineDash([]);
+  if (p.is === "pillar") {
+    g.fillStyle = ink.edge;
+    g.fill();
+    g.strokeStyle = ink.dim;
+    g.stroke();
+  } else if (p.is === "aisle") {
+    g.fillStyle = ink.mark;
+    g.fill();
+    g.strokeStyle = ink.line;
+    g.setLineDash([2, 6]);
+    g.stroke();
+  } else if (p.is === "exit" || p.is === "door") {
+    g.fillStyle = ink.mark;
+    g.fill();
+    g.strokeStyle = p.is === "exit" ? ink.ok : ink.edge;
+    g.lineWidth = p.is === "exit" ? 2.5 : 1.5;
+    g.stroke();
+  } else if (p.is === "overhead") {
+    g.strokeStyle = ink.dim;
+    g.setLineDash([6, 4]);
+    g.stroke();
+    g.setLineDash([]);
+    g.beginPath();
+    g.moveTo(x0, y0);
+    g.lineTo(x1, y1);
+    g.moveTo(x1, y0);
+    g.lineTo(x0, y1);
+    g.stroke();
+  } else {
+    g.fillStyle = ink.plain;
+    g.fill();
+    g.strokeStyle = ink.edge;
+    g.stroke();
+  }
+  g.setLineDash([]);
+  const room = x1 - x0;
+  if (p.name && room > 26 && y1 - y0 > 10) {
+    g.font = '420 12px "Atkinson Next", system-ui, sans-serif';
+    g.fillStyle = ink.dim;
+    g.textAlign = "center";
+    g.textBaseline = "middle";
+    if (g.measureText(p.name).width < room + 60) g.fillText(p.name, (x0 + x1) / 2, (y0 + y1) / 2);
+  }
+}
+
+/** Under the pieces: the floor, the hall and its parts, placeholders. */
+export function drawUnder(g: Draw, state: State, view: View, size: Size, ink: Ink) {
+  const place: Place = (p) => toScreen(view, size, p);
+  g.fillStyle = ink.floor;
+  g.fillRect(0, 0, size.width, size.height);
+  grid(g, view, size, ink);
+  for (const p of state.floor_plan.parts.filter((p) => p.is !== "overhead" && p.is !== "surface")) part(g, place, p, ink);
+  if (state.floor_plan.outline.length > 2) {
+    trace(g, place, state.floor_plan.outline);
+    g.strokeStyle = ink.edge;
+    g.lineWidth = Math.max(3, Math.min(9, 120 * view.scale));
+    g.stroke();
+  }
+  for (const p of state.floor_plan.parts.filter((p) => p.is === "surface")) part(g, place, p, ink);
+  for (const item of state.items) {
+    if (item.sort === "placeholder" && item.outline.length) {
+      trace(g, place, item.outline);
+      hatch(g, ...boxOf(item.outline.map(place)), ink.dim);
+      trace(g, place, item.outline);
+      g.strokeStyle = ink.dim;
+      g.lineWidth = 1.5;
+      g.setLineDash([7, 4]);
+      g.stroke();
+      g.setLineDash([]);
+    } else if (item.sort === "field" && item.outline.length) {
+      trace(g, place, item.outline);
+      g.strokeStyle = ink.edge;
+      g.lineWidth = 1;
+      g.stroke();
+    }
+  }
+}
+
+function grid(g: Draw, view: View, size: Size, ink: Ink) {
+  const step = [1_000, 5_000, 10_000, 50_000].find((s) => s * view.scale >= 24);
+  if (!step) return;
+  g.strokeStyle = ink.line;
+  g.lineWidth = 1;
+  g.beginPath();
+  const [x0, x1] = [view.x - size.width / 2 / view.scale, view.x + size.width / 2 / view.scale];
+  const [y0, y1] = [view.y - size.height / 2 / view.scale, view.y + size.height / 2 / view.scale];
+  for (let x = Math.ceil(x0 / step) * step; x <= x1; x += step) {
+    const [sx] = toScreen(view, size, [x, 0]);
+    g.moveTo(Math.round(sx) + 0.5, 0);
+    g.lineTo(Math.round(sx) + 0.5, size.height);
+  }
+  for (let y = Math.ceil(y0 / step) * step; y <= y1; y += step) {
+    const [, sy] = toScreen(view, size, [0, y]);
+    g.moveTo(0, Math.round(sy) + 0.5);
+    g.lineTo(size.width, Math.round(sy) + 0.5);
+  }
+  g.stroke();
+}
+
+function twice(g: Draw, path: () => void, width = 2) {
+  for (const [colour, w] of [[CASING, width + 4], [LIGHT, width]] as const) {
+    g.strokeStyle = colour;
+    g.lineWidth = w;
+    path();
+    g.stroke();
+  }
+}
+
+function trigger(g: Draw, place: Place, item: ItemRow, ink: Ink) {
+  const [x, y] = place([item.x, item.y]);
+  const a = (-item.heading * Math.PI) / 180;
+  const [c, s] = [Math.cos(a), Math.sin(a)];
+  if (item.sort === "start") {
+    twice(g, () => {
+      g.beginPath();
+      g.moveTo(x - 26 * c, y - 26 * s);
+      g.lineTo(x - 6 * c, y - 6 * s);
+      g.moveTo(x - 14 * c - 6 * s, y - 14 * s + 6 * c);
+      g.lineTo(x - 6 * c, y - 6 * s);
+      g.lineTo(x - 14 * c + 6 * s, y - 14 * s - 6 * c);
+    }, 2.5);
+  } else {
+    trace(g, place, item.outline);
+    g.fillStyle = LIGHT;
+    g.fill();
+    twice(g, () => {
+      g.beginPath();
+      g.moveTo(x - 9 * s, y + 9 * c);
+      g.lineTo(x + 9 * s, y - 9 * c);
+    }, 3);
+  }
+  void ink;
+}
+
+/** Over the pieces: gaps, starts, stoppers, names, findings. Gives where each mark of a finding lies on the screen. */
+export function drawOver(g: Draw, state: State, view: View, size: Size, ink: Ink, marks: readonly Mark[], labels: ReadonlyMap<number, string>) {
+  const place: Place = (p) => toScreen(view, size, p);
+  g.clearRect(0, 0, size.width, size.height);
+  for (const p of state.floor_plan.parts.filter((p) => p.is === "overhead")) part(g, place, p, ink);
+  for (const item of state.items)
+    for (const gap of item.gaps)
+      for (const [a, b] of gap.strokes)
+        twice(g, () => {
+          g.beginPath();
+          g.moveTo(...place(a));
+          g.lineTo(...place(b));
+        });
+  for (const item of state.items) if (item.sort === "start" || item.sort === "stopper") trigger(g, place, item, ink);
+  names(g, state, place, size, ink, labels);
+  for (const mark of marks) drawMark(g, place, mark, ink);
+}
+
+function names(g: Draw, state: State, place: Place, size: Size, ink: Ink, labels: ReadonlyMap<number, string>) {
+  const taken: [number, number, number, number][] = [];
+  const order = [...state.items].sort((a, b) => Number(b.sort === "field") - Number(a.sort === "field") || b.pieces - a.pieces);
+  for (const item of order) {
+    if (item.sort === "feed" || item.sort === "stopper") continue;
+    const corners = item.outline.length ? item.outline : [[item.x, item.y] as [number, number]];
+    const [x0, y0, x1, y1] = boxOf(corners.map(place));
+    if (x1 < 0 || y1 < 0 || x0 > size.width || y0 > size.height) continue;
+    const words = labels.get(item.id) ?? item.name;
+    g.font = '620 12px "Atkinson Next", system-ui, sans-serif';
+    const w = g.measureText(words).width + 20;
+    const x = Math.min(size.width - w - 6, Math.max(6, x0));
+    const y = Math.min(size.height - 28, Math.max(6, y0 - 26));
+    if (taken.some(([a, b, c, d]) => x < c && x + w > a && y < d && y + 22 > b)) continue;
+    taken.push([x, y, x + w, y + 22]);
+    const heat = labels.has(item.id);
+    tape(g, x, y, words, heat ? ink.tape : ink.plain, heat ? ink.onTape : ink.text);
+  }
+}
+
+function drawMark(g: Draw, place: Place, mark: Mark, ink: Ink) {
+  const [x, y] = place(mark.at);
+  const colour = mark.severity === "must" ? ink.must : mark.severity === "should" ? ink.should : ink.dim;
+  if (mark.chosen) {
+    g.beginPath();
+    g.arc(x, y, 22, 0, 2 * Math.PI);
+    g.lineWidth = 7;
+    g.strokeStyle = CASING;
+    g.stroke();
+    g.lineWidth = 3;
+    g.strokeStyle = ink.tape;
+    g.stroke();
+  }
+  // The pose says how grave it is: lying, leaning, standing.
+  g.save();
+  g.translate(x, y);
+  g.fillStyle = CASING;
+  g.fillRect(-12, -12, 24, 24);
+  g.strokeStyle = colour;
+  g.lineWidth = 1.5;
+  g.strokeRect(-12, -12, 24, 24);
+  g.fillStyle = colour;
+  if (mark.severity === "must") g.fillRect(-8, 1, 16, 6);
+  else {
+    if (mark.severity === "should") g.rotate(0.55);
+    g.fillRect(-3, -8, 6, 16);
+  }
+  g.restore();
+}
