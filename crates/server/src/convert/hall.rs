@@ -81,7 +81,7 @@ const BEYOND: f64 = 40.0;
 fn stroke(pieces: &Pieces, rank: u32) -> Option<[[f64; 2]; 2]> {
     let mut at = (0..pieces.len()).filter(|&i| pieces.rank[i] == rank);
     let first = at.next()?;
-    let last = at.last().unwrap_or(first);
+    let last = at.next_back().unwrap_or(first);
     let (sin, cos) = units::maths::sin_cos(f64::from(pieces.yaw[first]));
     let end = |i: usize, side: f64| [pieces.x[i] + side * BEYOND * sin, pieces.y[i] - side * BEYOND * cos];
     // Lane 0 is the rightmost along the fall.

@@ -20,4 +20,4 @@ height: number,
 /**
  * Who designs or builds it.
  */
-who: string, };
+who: string, } | { "is": "plain", };

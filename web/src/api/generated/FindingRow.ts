@@ -22,6 +22,10 @@ item: number | null,
  */
 place: string, 
 /**
+ * Place on the floor plan, mm east and north of the datum, where there is one.
+ */
+at: [number, number] | null, 
+/**
  * What is wrong.
  */
 message: string, 

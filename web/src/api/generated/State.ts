@@ -2,7 +2,9 @@
 import type { ColourRow } from "./ColourRow";
 import type { Cost } from "./Cost";
 import type { FindingRow } from "./FindingRow";
+import type { HallRow } from "./HallRow";
 import type { ItemRow } from "./ItemRow";
+import type { KindRow } from "./KindRow";
 import type { Role } from "./Role";
 import type { Saved } from "./Saved";
 
@@ -22,6 +24,14 @@ hall: string,
  * Colour of the floor, `#rrggbb`.
  */
 floor: string, 
+/**
+ * The hall as drawn.
+ */
+floor_plan: HallRow, 
+/**
+ * Kinds of pieces, in order of id.
+ */
+kinds: Array<KindRow>, 
 /**
  * Name of the project file, without folders.
  */
