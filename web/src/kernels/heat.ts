@@ -10,13 +10,12 @@ export function heatClass(count: number): number {
   return at;
 }
 
-/** The worst places, each at least so far from those before it, so that one long line is not named ten times. */
-export function worst(counts: Uint32Array, x: Float32Array, y: Float32Array, most: number, apart: number): { piece: number; count: number }[] {
-  const order = Array.from(counts.keys()).filter((p) => counts[p]! > 0).sort((a, b) => counts[b]! - counts[a]! || a - b);
-  const found: { piece: number; count: number }[] = [];
-  for (const piece of order) {
-    if (found.length >= most) break;
-    if (found.every((f) => Math.hypot(x[f.piece]! - x[piece]!, y[f.piece]! - y[piece]!) >= apart)) found.push({ piece, count: counts[piece]! });
-  }
-  return found;
+/** The worst place of each group of pieces (of an item), worst first; the first of equals. */
+export function worst(counts: Uint32Array, groups: readonly { first: number; count: number }[], most: number): { piece: number; count: number }[] {
+  const found = groups.flatMap(({ first, count }) => {
+    let best = first;
+    for (let p = first; p < first + count; p++) if (counts[p]! > counts[best]!) best = p;
+    return count > 0 && counts[best]! > 0 ? [{ piece: best, count: counts[best]! }] : [];
+  });
+  return found.sort((a, b) => b.count - a.count || a.piece - b.piece).slice(0, most);
 }

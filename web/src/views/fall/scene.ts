@@ -94,16 +94,16 @@ export class FallScene {
     this.camera.up = new Vector3(0, 0, 1);
   }
 
-  load(pieces: HallPieces, times: FallTimes | null, motion: Motion | null, state: State, tones: Tones) {
+  load(pieces: HallPieces, times: FallTimes | null, motion: Motion | null, state: State, tones: Tones, known: boolean) {
     this.drop();
     const kinds = new Map<number, KindRow>(state.kinds.map((k) => [k.id, k]));
     const shapes: number[] = [];
-    const known = new Map<number, number>();
+    const slots = new Map<number, number>();
     const shapeOf = (kind: number, pose: number) => {
       const key = kind * 4 + pose;
-      const slot = known.get(key) ?? Math.min(255, known.size);
-      if (!known.has(key)) {
-        known.set(key, slot);
+      const slot = slots.get(key) ?? Math.min(255, slots.size);
+      if (!slots.has(key)) {
+        slots.set(key, slot);
         shapes.push(...body(kinds.get(kind), pose), 0);
       }
       return slot;
@@ -139,7 +139,7 @@ export class FallScene {
       const material = new RawShaderMaterial({
         glslVersion: GLSL3, vertexShader: VERTEX, fragmentShader: FRAGMENT,
         uniforms: {
-          u_time: { value: 0 }, u_known: { value: times && times.last + times.hit.length > 0 ? 1 : 0 }, u_dim: { value: tones.dim }, u_pick: { value: 0 }, u_base: { value: first },
+          u_time: { value: 0 }, u_known: { value: known ? 1 : 0 }, u_dim: { value: tones.dim }, u_pick: { value: 0 }, u_base: { value: first },
           u_colours: { value: colours }, u_shapes: { value: null }, u_must: { value: new Vector3(must[0], must[1], must[2]) },
         },
       });
