@@ -9,7 +9,7 @@ import { chromium, type Browser, type Page } from "playwright-core";
 
 const WEB = resolve(import.meta.dirname, "..");
 const FLAGS =
-  "--headless --no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking --disable-component-update --disable-sync";
+  "--headless --no-sandbox --enable-unsafe-swiftshader --disable-quic --no-first-run --disable-background-networking --disable-component-update --disable-sync";
 
 export const FAKE = process.env.STANDFAST_FAKE === "1";
 const BINARY = process.env.STANDFAST_BIN ?? join(WEB, "../target/debug/standfast");
@@ -69,8 +69,11 @@ async function lay(address: string): Promise<void> {
   if (job.trouble) throw new Error(JSON.stringify(job.trouble));
 }
 
-/** Serves the example, or an empty plan. */
-export async function serve(plan: "example" | "empty", extra: string[] = [], port = 0): Promise<Running> {
+/** A small hall with a start, a line and two things that the checks find. */
+const RUN = join(import.meta.dirname, "data/run/plan.toml");
+
+/** Serves the example, an empty plan, or the small run of `data/run`. */
+export async function serve(plan: "example" | "empty" | "run", extra: string[] = [], port = 0): Promise<Running> {
   const folder = mkdtempSync(join(tmpdir(), "standfast-browser-"));
   let child: ChildProcess;
   if (FAKE) {
@@ -78,7 +81,7 @@ export async function serve(plan: "example" | "empty", extra: string[] = [], por
     child = spawn("node", args, { stdio: ["ignore", "pipe", "pipe"] });
   } else {
     const file = join(folder, "plan.standfast");
-    await run(BINARY, ["new", file, ...(plan === "example" ? ["--example", "spring-to-sea"] : [])]);
+    await run(BINARY, ["new", file, ...(plan === "example" ? ["--example", "spring-to-sea"] : plan === "run" ? ["--from", RUN] : [])]);
     child = spawn(BINARY, ["open", file, "--no-browser", "--port", String(port), ...extra], { stdio: ["ignore", "pipe", "pipe"] });
   }
   const address = await listening(child);

@@ -22,10 +22,10 @@ const SIZES = [
 ];
 
 describe.each(["dark", "light", "hall"])("in the %s look", (look) => {
-  it.each(["/", "/stock", "/sheets", "/read", `/read/${MILL}/1`, "/join"])("%s is accessible and stays within the screen at three sizes", async (path) => {
+  it.each(["/", "/plan", "/fall", "/stock", "/sheets", "/read", `/read/${MILL}/1`, "/join"])("%s is accessible and stays within the screen at three sizes", async (path) => {
     const { page, complaints } = await open(browser, server.address, path, SIZES[0]!, look);
     // Something of the plan is there before anything is judged.
-    await page.waitForSelector("main img, .plate, table, .join input");
+    await page.waitForSelector("main img, .plate, table, .join input, .hallcount b, .sentence");
     for (const size of SIZES) {
       await page.setViewportSize(size);
       await page.waitForTimeout(150);

@@ -82,5 +82,5 @@ fn what_the_browser_has_is_not_sent_again_until_the_plan_changes() {
     let tag = house.get("/api/touch").header("etag").unwrap().to_owned();
     house.post("/api/do", "{\"do\":\"rename\",\"name\":\"x\"}");
     let after = house.ask("GET", "/api/touch", &[("Host", &host), ("If-None-Match", &tag)], b"");
-    assert_eq!((after.status, after.header("x-standfast-change").as_deref()), (200, Some("1")));
+    assert_eq!((after.status, after.header("x-standfast-change")), (200, Some("1")));
 }

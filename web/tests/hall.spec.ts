@@ -1,0 +1,117 @@
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import type { Browser, Page } from "playwright-core";
+import { FAKE, launch, open, serious, serve, type Running } from "./start";
+
+let browser: Browser;
+let server: Running;
+beforeAll(async () => {
+  [browser, server] = await Promise.all([launch(), serve("run")]);
+});
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop();
+});
+
+const DESK = { width: 1440, height: 900 };
+interface Fact {
+  n: number;
+  hit: number[];
+  forward: number[];
+  back: number[];
+  most: number[];
+}
+/** The columns as the server tells them, read apart from the page's own reader. */
+const columns = (page: Page) =>
+  page.evaluate(async () => {
+    const get = async (path: string) => new DataView(await (await fetch(path)).arrayBuffer());
+    const [times, touch] = await Promise.all([get("/api/fall/times"), get("/api/touch")]);
+    const n = times.getUint32(8, true);
+    const column = (view: DataView, i: number) => Array.from({ length: n }, (_, p) => view.getUint32(16 + 4 * (n * i + p), true));
+    return { n, hit: column(times, 0), forward: column(touch, 0), back: column(touch, 1), most: column(touch, 2) };
+  }) as Promise<Fact>;
+const figure = (text: string | null) => Number((text ?? "").replace(/\D/g, ""));
+
+describe.skipIf(FAKE)("the plan view", () => {
+  it("opens with all pieces, moves by keys, and a touch costs what the server says", async () => {
+    const { page, complaints } = await open(browser, server.address, "/plan", DESK);
+    const told = await columns(page);
+    await page.waitForSelector(`.hallcount[data-pieces="${told.n}"]`);
+    expect(figure(await page.textContent(".hallcount b"))).toBe(told.n);
+    const ground = page.getByRole("application");
+    await ground.focus();
+    await page.keyboard.press("t");
+    await page.waitForSelector(".legend li");
+    expect(await page.locator(".legend li").count()).toBe(5);
+    const shown = await page.locator(".legend small").allTextContents();
+    expect(shown.map(figure).reduce((a, b) => a + b, 0)).toBe(told.most.filter((c) => c > 0).length);
+    expect(await serious(page)).toEqual([]);
+    // By keys alone to the worst place.
+    await page.locator(".worst button").first().focus();
+    await page.keyboard.press("Enter");
+    const touched = page.locator(".touched");
+    await touched.waitFor();
+    expect(figure(await page.textContent(".worst b"))).toBe(Math.max(...told.most));
+    const [forward, back] = [Number(await touched.getAttribute("data-forward")), Number(await touched.getAttribute("data-back"))];
+    expect(Math.max(forward, back)).toBeLessThanOrEqual(Math.max(...told.most));
+    const piece = told.most.indexOf(Math.max(...told.most));
+    expect([forward, back]).toEqual([told.forward[piece], told.back[piece]]);
+    const before = await page.textContent(".scalebar b");
+    await ground.focus();
+    for (let i = 0; i < 6; i++) await page.keyboard.press("-");
+    expect(await page.textContent(".scalebar b")).not.toBe(before);
+    await page.keyboard.press("Escape");
+    await touched.waitFor({ state: "detached" });
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+
+  it("goes to the place of a finding that is chosen from the list", async () => {
+    const { page } = await open(browser, server.address, "/plan", DESK);
+    await page.waitForSelector(".hallcount b");
+    const findings = (await page.evaluate(() => fetch("/api/state").then((r) => r.json()).then((s) => s.findings))) as { at: [number, number] | null; message: string }[];
+    const i = findings.findIndex((f) => f.at);
+    expect(i).toBeGreaterThanOrEqual(0);
+    await page.keyboard.press("F6");
+    await page.locator(".slip.findings li").nth(i).getByRole("button", { name: "Show" }).click();
+    await page.waitForSelector(`.slip.place[data-finding="${i}"]`);
+    expect(await page.textContent(".slip.place .body")).toContain(findings[i]!.message.slice(0, 30));
+    expect(new URL(page.url()).searchParams.get("at")).toBe(findings[i]!.at!.map(Math.round).join(","));
+    await page.context().close();
+  });
+});
+
+describe.skipIf(FAKE)("the fall view", () => {
+  it("counts at every time what the server's times say, by pointer and by keys", async () => {
+    const { page, complaints } = await open(browser, server.address, "/fall", DESK);
+    const told = await columns(page);
+    const hits = told.hit.filter((t) => t !== 0xffff_ffff);
+    await page.waitForSelector(".sentence");
+    await page.waitForSelector('[data-loaded]:not([data-loaded="0"])');
+    expect(Number(await page.getAttribute(".sentence", "data-fallen"))).toBeGreaterThanOrEqual(hits.length);
+    const slider = page.getByRole("slider", { name: "Time of the fall" });
+    const now = async () => Number(await page.getAttribute("[data-fallen]:not(.sentence)", "data-fallen"));
+    // The run falls: a fall of nothing would pass every count below.
+    expect(hits.length).toBeGreaterThan(500);
+    const last = Math.max(...hits) / 1e6;
+    for (const share of [0.2, 0.5, 0.9]) {
+      const at = Math.round(last * share * 1000) / 1000;
+      await slider.fill(String(at));
+      await expect.poll(now).toBe(hits.filter((t) => t <= at * 1e6 + 0.5).length);
+    }
+    await slider.focus();
+    await page.keyboard.press("End");
+    await expect.poll(now).toBe(hits.length);
+    await page.keyboard.press("Home");
+    await page.keyboard.press("Space");
+    await page.waitForSelector('button[aria-pressed="true"]:has-text("Pause")');
+    await expect.poll(now, { timeout: 20_000 }).toBeGreaterThan(0);
+    await page.keyboard.press("Space");
+    // J goes to what stays standing: the field that nothing reaches.
+    await page.keyboard.press("j");
+    await page.waitForSelector(".slip.place .facts .bad");
+    expect(await page.textContent(".slip.place h2")).toContain("Sea");
+    expect(await serious(page)).toEqual([]);
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+});
