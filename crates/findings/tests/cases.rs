@@ -28,6 +28,8 @@ struct Case {
     plan: Plan,
     alike: Vec<(ColourId, ColourId, String)>,
     covered: Vec<(ItemId, Vec<bool>)>,
+    /// Items with links, put again once all that they lead to is there.
+    linked: Vec<Item>,
 }
 
 impl Case {
@@ -279,7 +281,10 @@ impl Case {
             built: None,
             gaps: Vec::new(),
         };
-        self.apply(Command::PutItem { item: Box::new(item) });
+        let bare = item.unlinked();
+        let first = bare.clone().unwrap_or_else(|| item.clone());
+        self.apply(Command::PutItem { item: Box::new(first) });
+        self.linked.extend(bare.map(|_| item));
     }
 
     fn found(&self) -> Vec<findings::Finding> {
@@ -342,6 +347,9 @@ fn run(lines: &[&str]) -> (Case, Vec<String>) {
     let mut case = Case::default();
     case.apply(Command::PutKind { kind: Kind::usual(KindId(1)) });
     lines.iter().for_each(|l| case.line(l));
+    for item in std::mem::take(&mut case.linked) {
+        case.apply(Command::PutItem { item: Box::new(item) });
+    }
     let say = |f: &findings::Finding| {
         let severity = match f.severity {
             Severity::Must => "must",
