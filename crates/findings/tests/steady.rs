@@ -31,6 +31,11 @@ fn apply(plan: &mut Plan, command: Command) -> Touched {
     plan.apply(&command).unwrap_or_else(|e| panic!("{e}")).touched
 }
 
+/// A change that the gate may refuse, such as a link to what is not there; then the plan stays as it was.
+fn attempt(plan: &mut Plan, command: Command) -> Touched {
+    plan.apply(&command).map(|done| done.touched).unwrap_or_default()
+}
+
 fn put(plan: &mut Plan, id: u32, at: (f64, f64), body: Body) -> Touched {
     let item = Item {
         id: ItemId(id),
@@ -116,7 +121,7 @@ fn change(plan: &mut Plan, (what, id, x, y): (u8, u32, i32, i32)) -> Touched {
     let at = (f64::from(x) * 7.0, f64::from(y) * 7.0);
     let id = 10 + id;
     match what {
-        0 if plan.item(ItemId(id)).is_some() => apply(plan, Command::RemoveItem { id: ItemId(id) }),
+        0 if plan.item(ItemId(id)).is_some() => attempt(plan, Command::RemoveItem { id: ItemId(id) }),
         1 => put(plan, id, at, field(3, 6)),
         2 => put(plan, id, at, straight(300.0)),
         3 => put(plan, id, at, start()),
@@ -126,6 +131,10 @@ fn change(plan: &mut Plan, (what, id, x, y): (u8, u32, i32, i32)) -> Touched {
             other.path = vec![Leg::Arc { radius: Length::mm(40.0), turn: Angle::deg(90.0) }];
             let port = if x % 2 == 0 { "end" } else { "lane 1 end" };
             other.from = Some(Link { item: ItemId(10 + (id - 9) % 8), port: port.into() });
+            let target = ItemId(10 + (id - 9) % 8);
+            if plan.item(target).is_none() || target == ItemId(id) {
+                return Touched::default();
+            }
             put(plan, id, at, Body::Line(other))
         }
         6 => {
