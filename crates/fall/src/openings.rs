@@ -26,7 +26,7 @@ impl Openings {
             }
             let first = network.index().first(knot.item).unwrap_or(0);
             let p = &knot.pieces;
-            let out = |i: usize| gaps.iter().find(|g| p.rank[i] >= g.first && p.rank[i] - g.first < g.count);
+            let out = |i: usize| gaps.iter().find(|g| g.leaves_out(p.rank[i]));
             // The last piece before an opening, and whether a stopper stands in it.
             let mut before: Option<(usize, bool)> = None;
             for i in 0..p.len() {

@@ -1,6 +1,6 @@
 //! What stands now and what topples what there: built items, open safety gaps, and hits across what is missing.
 
-use plan::{Body, Item, ItemId, Plan};
+use plan::{Body, Item, ItemId, Plan, SafetyGap};
 use rayon::prelude::*;
 
 use crate::network::{Network, State};
@@ -178,7 +178,7 @@ fn standing_pieces(plan: &Plan, network: &Network, built: &Built) -> Vec<bool> {
         };
         let own = &mut stands[first..first + knot.pieces.len()];
         for (stands, &rank) in own.iter_mut().zip(&knot.pieces.rank) {
-            *stands = !gaps.iter().any(|g| rank >= g.first && rank - g.first < g.count);
+            *stands = !gaps.iter().any(|g| g.leaves_out(rank));
         }
     }
     stands
@@ -271,15 +271,15 @@ struct Blocks {
     floor: (f64, f64),
     /// Corners of stoppers, and what they are.
     stoppers: Vec<([geometry::Point; 4], Block)>,
-    /// Item, first and count of safety gaps with a stopper.
-    gaps: Vec<(ItemId, u32, u32)>,
+    /// Safety gaps with a stopper, and whose they are.
+    gaps: Vec<(ItemId, SafetyGap)>,
 }
 
 impl Blocks {
     fn of(plan: &Plan) -> Self {
         let mut gaps = Vec::new();
         for item in &plan.items {
-            gaps.extend(item.gaps.iter().filter(|g| g.stopper).map(|g| (item.id, g.first, g.count)));
+            gaps.extend(item.gaps.iter().filter(|g| g.stopper).map(|g| (item.id, *g)));
         }
         let stoppers = plan.items.iter().filter_map(stopper).collect();
         Self { floor: plan.hall.grip.floor, stoppers, gaps }
@@ -288,7 +288,7 @@ impl Blocks {
     /// What stands between two pieces; `missing` is the first piece that is missing between them.
     fn between(&self, sites: &Sites<'_>, (a, b): (&Site, &Site), missing: u32) -> Block {
         let in_gap = sites.network.piece_id(missing).is_some_and(|id| {
-            self.gaps.iter().any(|g| g.0 == id.item && id.rank >= g.1 && id.rank - g.1 < g.2)
+            self.gaps.iter().any(|(item, gap)| *item == id.item && gap.leaves_out(id.rank))
         });
         if in_gap {
             return Block::Fixed;

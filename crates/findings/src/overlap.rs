@@ -171,8 +171,7 @@ fn pieces(a: &Shape, b: &Shape) -> Option<Met> {
 fn inside(thing: &Thing<'_>, block: &Block) -> Option<Met> {
     let (mut met, shape) = (None, thing.shape);
     let left_out = |i: usize| {
-        let rank = shape.pieces.rank[i];
-        thing.item.gaps.iter().any(|g| rank >= g.first && rank - g.first < g.count)
+        thing.item.gaps.iter().any(|g| g.leaves_out(shape.pieces.rank[i]))
     };
     let reach = shape.largest();
     let within = block.bounds()?.wider(units::maths::hypot(reach.high, reach.half_wide));

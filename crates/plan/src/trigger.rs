@@ -38,3 +38,15 @@ pub struct SafetyGap {
     #[serde(default)]
     pub stopper: bool,
 }
+
+impl SafetyGap {
+    /// Whether the pieces of a rank are left out by it.
+    pub fn leaves_out(&self, rank: u32) -> bool {
+        rank >= self.first && rank - self.first < self.count
+    }
+
+    /// First and last rank that are left out, counted from 1 as people do.
+    pub fn for_people(&self) -> (u64, u64) {
+        (u64::from(self.first) + 1, u64::from(self.first) + u64::from(self.count))
+    }
+}

@@ -246,18 +246,18 @@ pub fn closing_of_plan(
     risk: Risk,
 ) -> (Vec<(plan::ItemId, u32)>, Closing) {
     let mut names = Vec::new();
-    let mut of_rank = BTreeMap::<plan::ItemId, Vec<(u32, u32, u32)>>::new();
+    let mut of_item = BTreeMap::<plan::ItemId, Vec<(plan::SafetyGap, u32)>>::new();
     for item in &plan.items {
         for (i, gap) in item.gaps.iter().enumerate() {
-            let list = of_rank.entry(item.id).or_default();
-            list.push((gap.first, gap.count, names.len() as u32));
+            let list = of_item.entry(item.id).or_default();
+            list.push((*gap, names.len() as u32));
             names.push((item.id, i as u32));
         }
     }
     let gap_of = |piece: u32| -> Option<u32> {
         let id = network.piece_id(piece)?;
-        let list = of_rank.get(&id.item)?;
-        list.iter().find(|g| id.rank >= g.0 && id.rank - g.0 < g.1).map(|g| g.2)
+        let list = of_item.get(&id.item)?;
+        list.iter().find(|(gap, _)| gap.leaves_out(id.rank)).map(|g| g.1)
     };
     let pieces = network.pieces();
     let gap: Vec<Option<u32>> = (0..pieces).map(gap_of).collect();

@@ -203,7 +203,7 @@ impl Division {
         ends.sort_unstable();
         for i in 0..pieces.len() {
             let rank = pieces.rank[i];
-            let out = item.gaps.iter().any(|g| rank >= g.first && rank - g.first < g.count);
+            let out = item.gaps.iter().any(|g| g.leaves_out(rank));
             if !out {
                 let strip = ends.partition_point(|e| e.0 <= rank) as u32;
                 self.node[base as usize + i] = self.nodes + strip;

@@ -29,8 +29,7 @@ pub fn present_gaps(plan: &Plan, network: &Network) -> Vec<Present> {
         let Some(pieces) = network.pieces_of(item.id) else { continue };
         let from = found.len();
         for &gap in &item.gaps {
-            let within = |&&r: &&u32| r >= gap.first && r - gap.first < gap.count;
-            let pieces = pieces.rank.iter().filter(within).count() as u32;
+            let pieces = pieces.rank.iter().filter(|&&rank| gap.leaves_out(rank)).count() as u32;
             found.push(Present {
                 item: item.id,
                 gap,

@@ -265,7 +265,7 @@ fn name(plan: &Plan, item: ItemId) -> String {
 }
 
 fn gap_name(plan: &Plan, item: ItemId, gap: &SafetyGap) -> String {
-    let (first, last) = (u64::from(gap.first) + 1, u64::from(gap.first) + u64::from(gap.count));
+    let (first, last) = gap.for_people();
     let ranks = if first == last {
         format!("rank {}", grouped(first))
     } else {

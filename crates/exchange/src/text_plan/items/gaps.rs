@@ -32,7 +32,7 @@ fn gap(text: &str) -> Option<SafetyGap> {
 }
 
 fn words(gap: &SafetyGap) -> String {
-    let (first, last) = (u64::from(gap.first) + 1, u64::from(gap.first) + u64::from(gap.count));
+    let (first, last) = gap.for_people();
     let pieces = if first == last { first.to_string() } else { format!("{first}-{last}") };
     quote(&if gap.stopper { pieces + " stopper" } else { pieces })
 }
