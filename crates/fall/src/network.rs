@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use placement::{PieceId, Pieces, Placement};
+use placement::{Index, PieceId, Pieces, Placement};
 use plan::{Body as ItemBody, Item, ItemId, Placing, Plan};
 use rayon::prelude::*;
 
@@ -12,7 +12,6 @@ use crate::contacts::{
 };
 use crate::law::Pace;
 use crate::passes::{Pass, Push, passes_and_starts};
-use crate::places::Places;
 use crate::tempo::Tempo;
 
 /// A piece and the way it falls: twice the piece's number, and one more when it falls back.
@@ -64,7 +63,7 @@ pub(crate) struct Knot {
 #[derive(Debug, Clone)]
 pub struct Network {
     pub(crate) knots: Vec<Knot>,
-    places: Places,
+    index: Index,
     pub(crate) shapes: Shapes,
     pub(crate) rules: Rules,
     pub(crate) blocks: Blocks,
@@ -84,7 +83,7 @@ impl Network {
         let cell = coarse_cell(shapes.farthest(levels));
         let mut network = Self {
             knots: Vec::new(),
-            places: Places::default(),
+            index: Index::default(),
             rules: Rules::of(plan),
             blocks: Blocks::of(plan, cell),
             usual: Arc::new(Tempo::of(plan, &shapes, Pace::Usual)),
@@ -121,12 +120,12 @@ impl Network {
 
     /// Number of pieces.
     pub fn pieces(&self) -> u32 {
-        self.places.len()
+        self.index.len()
     }
 
     /// The numbers of pieces: items in order of id, pieces in order within the item.
-    pub fn index(&self) -> &Places {
-        &self.places
+    pub fn index(&self) -> &Index {
+        &self.index
     }
 
     /// What a piece fells when it falls that way; nothing for a state that does not exist.
@@ -155,24 +154,24 @@ impl Network {
 
     /// The name of a piece; `None` beyond the last one.
     pub fn piece_id(&self, piece: u32) -> Option<PieceId> {
-        let (slot, local) = self.places.slot(piece)?;
+        let (slot, local) = self.index.slot(piece)?;
         self.knots[slot].pieces.id(local as usize)
     }
 
     /// Bytes of memory that it holds, without the placement's columns.
     pub fn bytes(&self) -> usize {
         let parts: usize = self.knots.iter().map(|k| k.part.bytes() + k.over.bytes()).sum();
-        parts + self.places.bytes()
+        parts + self.index.bytes()
     }
 
     pub(crate) fn codes(&self, state: State) -> impl Iterator<Item = (State, Code)> + '_ {
         let mut own: &[(u32, Code)] = &[];
         let mut over = None;
         let mut base = 0;
-        if let Some((slot, local)) = self.places.slot(state / 2) {
+        if let Some((slot, local)) = self.index.slot(state / 2) {
             let knot = &self.knots[slot];
             let local = 2 * local + state % 2;
-            base = 2 * self.places.base(slot);
+            base = 2 * self.index.base(slot);
             over = knot.over.edges(local);
             if over.is_none() {
                 own = knot.part.edges(local);
@@ -181,7 +180,7 @@ impl Network {
         let woven = over.unwrap_or(&[]).iter();
         own.iter()
             .map(move |e| (base + e.0, e.1))
-            .chain(woven.map(|e| (2 * self.places.base(e.slot as usize) + e.state, e.code)))
+            .chain(woven.map(|e| (2 * self.index.base(e.slot as usize) + e.state, e.code)))
     }
 
     pub(crate) fn strands(&self) -> Vec<Strand<'_>> {
@@ -195,7 +194,7 @@ impl Network {
 
     /// Whether a piece was placed by hand.
     pub(crate) fn is_by_hand(&self, piece: u32) -> bool {
-        self.places.slot(piece).is_some_and(|(slot, _)| self.knots[slot].hand)
+        self.index.slot(piece).is_some_and(|(slot, _)| self.knots[slot].hand)
     }
 
     pub(crate) fn cell(&self) -> f64 {
@@ -217,7 +216,7 @@ impl Network {
             Knot { item: placed.item, revision: placed.revision, pieces, hand, part, over: Arc::default() }
         };
         self.knots = placement.items().par_iter().map(fresh).collect();
-        self.places = Places::of(self.knots.iter().map(|k| (k.item, k.pieces.len())));
+        self.index = placement.index();
         self.renumber(&old);
     }
 

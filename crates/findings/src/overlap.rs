@@ -170,9 +170,7 @@ fn pieces(a: &Shape, b: &Shape) -> Option<Met> {
 /// The pieces that stand in a block.
 fn inside(thing: &Thing<'_>, block: &Block) -> Option<Met> {
     let (mut met, shape) = (None, thing.shape);
-    let left_out = |i: usize| {
-        thing.item.gaps.iter().any(|g| g.leaves_out(shape.pieces.rank[i]))
-    };
+    let left_out = |i: usize| thing.item.gaps.iter().any(|g| g.leaves_out(shape.pieces.rank[i]));
     let reach = shape.largest();
     let within = block.bounds()?.wider(units::maths::hypot(reach.high, reach.half_wide));
     shape.near(within, &mut |i| {

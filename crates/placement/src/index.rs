@@ -1,58 +1,80 @@
-//! One number for each piece of a plan.
+//! Numbers of pieces over all items: items in order of id, pieces in order within the item.
 
 use plan::ItemId;
 
-/// Numbers for all pieces of a placement: items in order of id, the pieces of each in their own order.
+/// Pieces to a block of the look-up.
+const BLOCK: u32 = 256;
+
+/// From a piece's number to its item and its place there, and back.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Index {
-    /// Each item with the number of its first piece.
-    firsts: Vec<(ItemId, u32)>,
-    len: u32,
+    items: Vec<ItemId>,
+    /// Number of each item's first piece, and of all.
+    bases: Vec<u32>,
+    /// The item of each block's first piece.
+    blocks: Vec<u32>,
 }
 
 impl Index {
     /// From items in order of id, with how many pieces each has. Numbers end at `u32::MAX`, far above what fits into
     /// memory.
-    pub(crate) fn of(counts: impl Iterator<Item = (ItemId, usize)>) -> Self {
-        let mut index = Self::default();
-        for (item, count) in counts {
-            index.firsts.push((item, index.len));
-            index.len = index.len.saturating_add(u32::try_from(count).unwrap_or(u32::MAX));
+    pub(crate) fn of(items: impl Iterator<Item = (ItemId, usize)>) -> Self {
+        let mut index = Self { bases: vec![0], ..Self::default() };
+        for (item, count) in items {
+            let end = index.len().saturating_add(u32::try_from(count).unwrap_or(u32::MAX));
+            index.items.push(item);
+            index.bases.push(end);
+        }
+        let mut slot = 0;
+        for first in (0..index.len()).step_by(BLOCK as usize) {
+            while index.bases[slot + 1] <= first {
+                slot += 1;
+            }
+            index.blocks.push(slot as u32);
         }
         index
     }
 
     /// Number of pieces.
     pub fn len(&self) -> u32 {
-        self.len
+        self.bases.last().copied().unwrap_or(0)
     }
 
     /// True when there is no piece.
     pub fn is_empty(&self) -> bool {
-        self.len == 0
+        self.len() == 0
     }
 
     /// The number of an item's first piece, or that of the next item's when it has none; `None` for an unknown item.
     pub fn first(&self, item: ItemId) -> Option<u32> {
-        let i = self.firsts.binary_search_by_key(&item, |f| f.0).ok()?;
-        Some(self.firsts[i].1)
+        self.items.binary_search(&item).ok().map(|slot| self.bases[slot])
     }
 
-    /// The item of a piece, and the piece's index within it; `None` beyond the last piece.
-    pub fn find(&self, piece: u32) -> Option<(ItemId, u32)> {
-        if piece >= self.len {
-            return None;
+    /// The item of a piece and its place there; `None` beyond the last piece.
+    pub fn piece(&self, piece: u32) -> Option<(ItemId, u32)> {
+        self.slot(piece).map(|(slot, local)| (self.items[slot], local))
+    }
+
+    /// The place of a piece's item in the order of items, and the piece's place in the item; `None` beyond the last piece.
+    pub fn slot(&self, piece: u32) -> Option<(usize, u32)> {
+        let mut slot = *self.blocks.get((piece / BLOCK) as usize)? as usize;
+        while *self.bases.get(slot + 1)? <= piece {
+            slot += 1;
         }
-        let (item, first) = self.firsts[self.firsts.partition_point(|f| f.1 <= piece).checked_sub(1)?];
-        Some((item, piece - first))
+        Some((slot, piece - self.bases[slot]))
     }
 
-    /// The item of a piece, and the piece's index within it.
+    /// The number of the first piece of the item at a place in the order of items.
     ///
     /// # Panics
-    /// For a number that is not below [`Self::len`].
-    pub fn piece(&self, piece: u32) -> (ItemId, u32) {
-        self.find(piece).expect("a number below the number of pieces")
+    /// For a place that [`Self::slot`] does not give.
+    pub fn base(&self, slot: usize) -> u32 {
+        self.bases[slot]
+    }
+
+    /// Bytes of memory that it holds.
+    pub fn bytes(&self) -> usize {
+        4 * (self.items.len() + self.bases.len() + self.blocks.len())
     }
 }
 
@@ -65,12 +87,12 @@ mod tests {
         let counts = [(3, 2), (5, 0), (7, 3), (9, 0)].map(|(id, n)| (ItemId(id), n));
         let index = Index::of(counts.into_iter());
         let all: Vec<(u32, u32)> =
-            (0..index.len()).map(|i| index.piece(i)).map(|(id, i)| (id.0, i)).collect();
+            (0..index.len()).map(|i| index.piece(i).unwrap()).map(|(id, i)| (id.0, i)).collect();
         assert_eq!(all, [(3, 0), (3, 1), (7, 0), (7, 1), (7, 2)]);
         assert_eq!(
             [3, 5, 7, 9, 8].map(|id| index.first(ItemId(id))),
             [Some(0), Some(2), Some(2), Some(5), None]
         );
-        assert_eq!(index.find(5), None);
+        assert_eq!(index.piece(5), None);
     }
 }
