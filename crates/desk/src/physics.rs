@@ -194,7 +194,7 @@ impl Desk {
             return ReportAt { woven, report };
         }
         let scene = &woven.scene;
-        let report = Arc::new(fall::report(&scene.snapshot.plan, &scene.placement, &woven.network));
+        let report = Arc::new(fall::report(&scene.snapshot.plan, &woven.network));
         self.keep(&woven, |p| p.report = Some(Arc::clone(&report)));
         ReportAt { woven, report }
     }

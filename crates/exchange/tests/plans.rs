@@ -150,7 +150,7 @@ fn a_staggered_field_to_the_north_shifts_every_second_lane() {
 /// Pieces of a plan that fall in the usual run, all safety gaps filled, and all there are.
 fn fallen(plan: &Plan) -> (u64, u64) {
     let placement = Placement::of(plan);
-    let report = fall::report(plan, &placement, &fall::Network::of(plan, &placement));
+    let report = fall::report(plan, &fall::Network::of(plan, &placement));
     (report.fallen.into(), report.pieces.into())
 }
 

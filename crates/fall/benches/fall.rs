@@ -140,7 +140,7 @@ fn update(p: &Plan) {
     println!("update after one of forty items moved: {:.1} ms (median of 7)", ms[3]);
     println!("what can be reached: {:.1} ms", best(5, || network.reached(true)));
     println!("one run: {:.0} ms", best(3, || run(&p, &network, &ask, &|_| true)));
-    println!("report: {:.0} ms", best(3, || report(&p, &placement, &network)));
+    println!("report: {:.0} ms", best(3, || report(&p, &network)));
 }
 
 fn waves() {

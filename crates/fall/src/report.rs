@@ -1,6 +1,6 @@
 //! The fall as a report: how much falls, in what time, when each item is reached, and what stays standing and why.
 
-use placement::{PieceId, Placement};
+use placement::PieceId;
 use plan::{ItemId, Plan};
 
 use crate::law::Pace;
@@ -52,8 +52,7 @@ pub struct Report {
 }
 
 /// Reports the fall of a plan: a slow run, a fast one, a usual one, and one without unsure hits.
-pub fn report(plan: &Plan, placement: &Placement, network: &Network) -> Report {
-    let _ = placement;
+pub fn report(plan: &Plan, network: &Network) -> Report {
     let with = |pace, unsure_passes| {
         let ask = Ask { pace, unsure_passes, ..Ask::default() };
         run(plan, network, &ask, &|_| true).unwrap_or_default()

@@ -4,7 +4,6 @@ mod common;
 
 use common::*;
 use fall::{Ask, Network, Pace, Sure, Why, odds, report, run};
-use placement::Placement;
 use plan::{Body, HallPart, HallPartKind, ItemId, Kind, KindId, Plan, Stopper};
 use units::{Angle, Length};
 
@@ -145,7 +144,7 @@ fn larger_pieces_stand_and_smaller_ones_fall() {
         put(&mut p, 400.0, 0.0, 0.0, field_of(KindId(2), 1, 5, 20.0 * size.max(1.0), 25.0, 0.0));
         put(&mut p, -10.0, 0.0, 0.0, start(10.0));
         let n = network(&p);
-        let r = report(&p, &Placement::of(&p), &n);
+        let r = report(&p, &n);
         assert_eq!(r.fallen == 25, falls, "{size}");
         if !falls {
             assert_eq!(r.stands[0].why, Why::TooBig);
@@ -161,11 +160,11 @@ fn the_report_says_what_stands_and_why() {
     put(&mut p, 0.0, 400.0, 0.0, field(2, 10, 15.0, 30.0, 0.0));
     put(&mut p, 1725.0, 0.0, 0.0, field(1, 5, 15.0, 25.0, 0.0));
     let n = network(&p);
-    let none = report(&p, &Placement::of(&p), &n);
+    let none = report(&p, &n);
     assert!(none.stands.iter().all(|s| s.why == Why::NoStart) && none.fallen == 0);
     put(&mut p, -10.0, 0.0, 0.0, start(10.0));
     let n = network(&p);
-    let r = report(&p, &Placement::of(&p), &n);
+    let r = report(&p, &n);
     assert_eq!((r.pieces, r.fallen, r.surely), (135, 100, 100));
     assert!(r.least_s > 1.0 && r.least_s < r.most_s && r.most_s < 3.0, "{} {}", r.least_s, r.most_s);
     assert_eq!(r.per_second.iter().map(|s| s.1).sum::<u32>(), 100);
@@ -185,7 +184,7 @@ fn the_report_says_what_stands_and_why() {
         height: Length::ZERO,
     });
     let n = network(&p);
-    let r = report(&p, &Placement::of(&p), &n);
+    let r = report(&p, &n);
     assert_eq!((r.fallen, r.stands[0].why), (50, Why::Blocked));
     // The same by a stopper; a loose one bars nothing.
     p.hall.parts.clear();
@@ -265,6 +264,6 @@ fn bad_plans_come_to_an_end() {
     put(&mut p, -10.0, 0.0, 0.0, start(1.0e7));
     let at = std::time::Instant::now();
     let n: Network = network(&p);
-    let r = report(&p, &Placement::of(&p), &n);
+    let r = report(&p, &n);
     assert!(r.pieces == 81_101 && at.elapsed().as_secs() < 60, "{:?}", at.elapsed());
 }

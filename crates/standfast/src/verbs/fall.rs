@@ -21,7 +21,7 @@ pub(crate) fn run(out: &Out, args: &FallArgs) -> Done {
     let plan = loaded.plan();
     let placement = Placement::of(plan);
     let network = Network::of(plan, &placement);
-    let report = fall::report(plan, &placement, &network);
+    let report = fall::report(plan, &network);
     let odds = match args.runs {
         0 => None,
         runs => Some(chance(out, plan, &network, runs, args.seed)?),
