@@ -20,8 +20,8 @@ impl Choice {
             entries.extend(plan.stock.colours.iter().map(|c| (kind, c.id)));
         }
         let mut stock: Vec<u64> = entries.iter().map(|&(k, c)| plan.stock.usable(k, c)).collect();
-        let others = plan.items.iter().filter(|i| !matched.contains(&i.id));
-        for Need { kind, colour, count } in others.flat_map(|item| placement::needs(plan, item)) {
+        let others = placement::needs_of_all(plan).into_iter().filter(|(id, _)| !matched.contains(id));
+        for Need { kind, colour, count } in others.flat_map(|(_, needs)| needs) {
             if let Some(i) = entries.iter().position(|&e| e == (kind, colour)) {
                 stock[i] = stock[i].saturating_sub(count.into());
             }

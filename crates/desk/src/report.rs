@@ -3,7 +3,7 @@
 use fall::Network;
 use findings::{CheckInput, Checker, Finding};
 use placement::Placement;
-use plan::{Body, ColourId, Item, Plan};
+use plan::{Body, ColourId, Plan};
 
 use crate::error::DeskError;
 use crate::measure::FieldMeasure;
@@ -32,10 +32,10 @@ pub struct Cost {
 pub fn cost(plan: &Plan, measures: &[FieldMeasure], stock: &crate::stock::StockSummary) -> Cost {
     let mut cost = Cost::default();
     let mut assumed = 0u64;
-    for item in &plan.items {
-        let pieces = pieces(plan, item);
+    for (item, (_, needs)) in plan.items.iter().zip(placement::needs_of_all(plan)) {
+        let pieces: u64 = needs.iter().map(|n| u64::from(n.count)).sum();
         cost.pieces += pieces;
-        cost.mass += mass(plan, item);
+        cost.mass += mass(plan, &needs);
         if let Body::Placeholder(p) = &item.body {
             assumed += pieces;
             cost.hours = cost.hours + Hours::exactly(p.hours.to_h());
@@ -48,12 +48,8 @@ pub fn cost(plan: &Plan, measures: &[FieldMeasure], stock: &crate::stock::StockS
     cost
 }
 
-fn pieces(plan: &Plan, item: &Item) -> u64 {
-    placement::needs(plan, item).iter().map(|n| u64::from(n.count)).sum()
-}
-
-/// Mass of an item's pieces in kg: a batch's measured mean where all lots of a colour have one, else the kind's.
-fn mass(plan: &Plan, item: &Item) -> f64 {
+/// Mass of pieces in kg: a batch's measured mean where all lots of a colour have one, else the kind's.
+fn mass(plan: &Plan, needs: &[plan::Need]) -> f64 {
     let one = |n: &plan::Need| {
         let lots = plan.stock.lots_of(n.kind, n.colour);
         let (sum, count) = lots.fold((0.0, 0u64), |(sum, count), l| match l.mass {
@@ -64,7 +60,7 @@ fn mass(plan: &Plan, item: &Item) -> f64 {
         let grams = if count > 0 { sum / count as f64 } else { usual };
         grams * f64::from(n.count) / 1_000.0
     };
-    placement::needs(plan, item).iter().map(one).sum()
+    needs.iter().map(one).sum()
 }
 
 /// Below this CIEDE2000 two colours count as alike; builders told 7 apart with care, 4 hardly (common practice, no source).

@@ -61,12 +61,12 @@ impl StockSummary {
 /// Adds up the plan as laid; `wanted` is what the pictures would take freely, by kind and colour.
 pub fn stock_summary(plan: &Plan, wanted: &BTreeMap<(KindId, ColourId), u64>) -> StockSummary {
     let mut takers: BTreeMap<(KindId, ColourId), Vec<(ItemId, u64)>> = BTreeMap::new();
-    for item in &plan.items {
-        for Need { kind, colour, count } in placement::needs(plan, item) {
+    for (item, needs) in placement::needs_of_all(plan) {
+        for Need { kind, colour, count } in needs {
             let list = takers.entry((kind, colour)).or_default();
             match list.last_mut() {
-                Some((id, n)) if *id == item.id => *n += u64::from(count),
-                _ => list.push((item.id, count.into())),
+                Some((id, n)) if *id == item => *n += u64::from(count),
+                _ => list.push((item, count.into())),
             }
         }
     }

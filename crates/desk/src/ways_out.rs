@@ -170,8 +170,9 @@ impl<'a> All<'a> {
     fn wanted(&self, plan: &Plan, free: &[u64]) -> BTreeMap<(KindId, ColourId), u64> {
         let mut wanted: BTreeMap<_, u64> =
             self.choice.entries.iter().copied().zip(free.iter().copied()).collect();
-        let others = plan.items.iter().filter(|i| !self.items.iter().any(|(x, _)| x.id == i.id));
-        for need in others.flat_map(|item| placement::needs(plan, item)) {
+        let is_other = |id| !self.items.iter().any(|(item, _)| item.id == id);
+        let others = placement::needs_of_all(plan).into_iter().filter(|(id, _)| is_other(*id));
+        for need in others.flat_map(|(_, needs)| needs) {
             *wanted.entry((need.kind, need.colour)).or_default() += u64::from(need.count);
         }
         wanted

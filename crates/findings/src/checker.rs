@@ -91,14 +91,14 @@ impl Checker {
         let mut found: Vec<Finding> = self.items.values().flat_map(|k| k.found.iter().cloned()).collect();
         found.extend(self.measured.found.iter().cloned());
         self.look_at_repairs(plan, &mut found);
-        let all = self.look_at_pairs(plan);
+        let all = self.look_at_pairs(plan, placement);
         found.extend(self.pairs.values().flatten().cloned());
         if !all {
             found.push(too_many_near());
         }
         let needs: Vec<(ItemId, Vec<Need>)> =
             self.items.iter().map(|(id, k)| (*id, k.needs.clone())).collect();
-        crate::whole(plan, &needs, placement.len(), input, &mut found);
+        crate::whole(plan, placement, &needs, input, &mut found);
         let reached = Reached::of(network);
         if !network.starts().is_empty() {
             let seen = self.seen(network, &reached);
@@ -122,15 +122,18 @@ impl Checker {
         let jobs: Vec<(&Item, Option<Kept>)> = plan.items.iter().map(|i| (i, old.remove(&i.id))).collect();
         let look = |(item, kept): (&Item, Option<Kept>)| {
             let leads_on = leads_on.contains(&item.id);
-            let pieces = placement.item(item.id).map(|p| &p.pieces);
+            let placed = placement.item(item.id);
             let same = |k: &Kept| {
                 k.leads_on == leads_on
-                    && pieces.is_some_and(|p| Arc::ptr_eq(p, &k.shape.pieces))
+                    && placed.is_some_and(|p| Arc::ptr_eq(&p.pieces, &k.shape.pieces))
                     && k.item == *item
             };
             match kept.filter(same) {
                 Some(kept) => Kept { fresh: false, ..kept },
-                None => Kept::new(plan, &self.measured, (item, pieces), leads_on),
+                None => Kept {
+                    needs: placed.map_or_else(Vec::new, |p| p.needs(plan).to_vec()),
+                    ..Kept::new(plan, &self.measured, (item, placed.map(|p| &p.pieces)), leads_on)
+                },
             }
         };
         let kept: Vec<Kept> = jobs.into_par_iter().map(look).collect();
@@ -165,7 +168,7 @@ impl Checker {
     }
 
     /// Makes again the findings of each near pair of which one is fresh. False when there were too many.
-    fn look_at_pairs(&mut self, plan: &Plan) -> bool {
+    fn look_at_pairs(&mut self, plan: &Plan, placement: &Placement) -> bool {
         let (near, all) = near(plan, &self.items);
         let mut old = std::mem::take(&mut self.pairs);
         let jobs: Vec<_> = near.into_iter().map(|pair| (pair, old.remove(&pair))).collect();
@@ -173,7 +176,7 @@ impl Checker {
             let (a, b) = (&self.items[&pair.0], &self.items[&pair.1]);
             match kept {
                 Some(found) if !a.fresh && !b.fresh => (pair, found),
-                _ => (pair, between(plan, a, b)),
+                _ => (pair, between((plan, placement), a, b)),
             }
         };
         self.pairs = jobs.into_par_iter().map(look).collect();
@@ -211,7 +214,7 @@ impl Kept {
             block: Block::of(plan, item),
             shape: Arc::new(shape),
             leads_on,
-            needs: placement::needs(plan, item),
+            needs: Vec::new(),
             found,
             fresh: true,
         }
@@ -304,7 +307,7 @@ fn near(plan: &Plan, items: &BTreeMap<ItemId, Kept>) -> (Vec<(ItemId, ItemId)>, 
     (pairs, true)
 }
 
-fn between(plan: &Plan, a: &Kept, b: &Kept) -> Vec<Finding> {
+fn between((plan, placement): (&Plan, &Placement), a: &Kept, b: &Kept) -> Vec<Finding> {
     let mut found = Vec::new();
     overlap::between(&a.thing(), &b.thing(), &mut found);
     // Those that stand in one another are not told again as too close.
@@ -314,7 +317,7 @@ fn between(plan: &Plan, a: &Kept, b: &Kept) -> Vec<Finding> {
     let (x, y) = ((&a.item, &*a.shape), (&b.item, &*b.shape));
     clearance::under_bridge(plan, x, y, &mut found);
     clearance::under_bridge(plan, y, x, &mut found);
-    if let Some(at) = transfers(plan, &a.item, &b.item) {
+    if let Some(at) = transfers((plan, placement), &a.item, &b.item) {
         reach::into_other(plan, x, y, &Meant { at: at.clone(), leads_on: a.leads_on }, &mut found);
         reach::into_other(plan, y, x, &Meant { at, leads_on: b.leads_on }, &mut found);
     }
@@ -323,7 +326,7 @@ fn between(plan: &Plan, a: &Kept, b: &Kept) -> Vec<Finding> {
 
 /// Where two items lead into one another, or begin at the same item; `None` when all of them may touch, as a feed and
 /// its field.
-fn transfers(plan: &Plan, a: &Item, b: &Item) -> Option<Vec<geometry::Point>> {
+fn transfers((plan, placement): (&Plan, &Placement), a: &Item, b: &Item) -> Option<Vec<geometry::Point>> {
     if feeds(a, b) || feeds(b, a) {
         return None;
     }
@@ -332,7 +335,7 @@ fn transfers(plan: &Plan, a: &Item, b: &Item) -> Option<Vec<geometry::Point>> {
     let shared = la.iter().filter(|l| lb.iter().any(|m| m.item == l.item));
     let shared_too = lb.iter().filter(|l| la.iter().any(|m| m.item == l.item));
     let all = direct.chain(shared).chain(shared_too);
-    Some(all.filter_map(|l| placement::port(plan, l)).map(|p| p.at).collect())
+    Some(all.filter_map(|l| placement.port(plan, l)).map(|p| p.at).collect())
 }
 
 fn feeds(a: &Item, b: &Item) -> bool {
@@ -400,5 +403,5 @@ pub(crate) fn found_between(plan: &Plan, a: (&Item, &Arc<Pieces>), b: (&Item, &A
     let kept = |(item, pieces): (&Item, &Arc<Pieces>)| {
         Kept::new(plan, &Measured::default(), (item, Some(pieces)), false)
     };
-    between(plan, &kept(a), &kept(b))
+    between((plan, &Placement::of(plan)), &kept(a), &kept(b))
 }

@@ -59,7 +59,13 @@ pub fn check(plan: &Plan, placement: &Placement, network: &Network, input: &Chec
 }
 
 /// The checks that look at the plan as a whole.
-fn whole(plan: &Plan, needs: &short::Needs, pieces: usize, input: &CheckInput<'_>, found: &mut Vec<Finding>) {
+fn whole(
+    plan: &Plan,
+    placement: &Placement,
+    needs: &short::Needs,
+    input: &CheckInput<'_>,
+    found: &mut Vec<Finding>,
+) {
     short::check(plan, needs, found);
     surplus::check(plan, needs, found);
     unfilled::check(plan, input.covered, found);
@@ -67,6 +73,6 @@ fn whole(plan: &Plan, needs: &short::Needs, pieces: usize, input: &CheckInput<'_
     alike::check(plan, input.alike, found);
     batches::check(plan, needs, found);
     placeholders::check(plan, needs, found);
-    starts::check(plan, pieces, found);
-    links::check(plan, found);
+    starts::check(plan, placement.len(), found);
+    links::check(plan, placement, found);
 }

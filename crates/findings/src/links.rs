@@ -2,18 +2,20 @@
 
 use std::collections::BTreeMap;
 
+use placement::{Placement, PortPlace};
 use plan::{Body, Item, ItemId, Link, Plan, PortFlow};
 
 use crate::finding::{Finding, Place, Severity};
 
 /// Findings about the links of a plan.
-pub(crate) fn check(plan: &Plan, found: &mut Vec<Finding>) {
+pub(crate) fn check(plan: &Plan, placement: &Placement, found: &mut Vec<Finding>) {
     let mut follows = BTreeMap::<ItemId, ItemId>::new();
     for item in &plan.items {
         match &item.body {
             Body::Line(line) => {
-                found.extend(line.from.as_ref().and_then(|l| link(plan, item, l, PortFlow::Out)));
-                found.extend(line.to.as_ref().and_then(|l| link(plan, item, l, PortFlow::In)));
+                found
+                    .extend(line.from.as_ref().and_then(|l| link((plan, placement), item, l, PortFlow::Out)));
+                found.extend(line.to.as_ref().and_then(|l| link((plan, placement), item, l, PortFlow::In)));
                 if let Some(l) = &line.from {
                     follows.insert(item.id, l.item);
                 }
@@ -25,23 +27,23 @@ pub(crate) fn check(plan: &Plan, found: &mut Vec<Finding>) {
     rings(plan, &follows, found);
 }
 
-fn link(plan: &Plan, item: &Item, link: &Link, flow: PortFlow) -> Option<Finding> {
+fn link((plan, placement): (&Plan, &Placement), item: &Item, link: &Link, flow: PortFlow) -> Option<Finding> {
     let (word, does) = match flow {
         PortFlow::Out => ("begins", "the fall enters there"),
         PortFlow::In => ("leads to", "the fall leaves there"),
     };
-    let (message, hint) = match (plan.item(link.item), placement::port(plan, link)) {
+    let (message, hint) = match (plan.item(link.item), placement.port(plan, link)) {
         (None, _) => (
             format!("{} {word} at an item that is not in the plan any more.", item.name),
             "Link it again, or lay it free.".to_owned(),
         ),
         (Some(other), None) => (
             format!("{} {word} at \"{}\" of {}, which has no such port.", item.name, link.port, other.name),
-            some_ports(plan, other, flow),
+            some_ports(placement.ports(plan, other), flow),
         ),
         (Some(other), Some(port)) if port.flow != flow => (
             format!("{} {word} at \"{}\" of {}, but {does}.", item.name, link.port, other.name),
-            some_ports(plan, other, flow),
+            some_ports(placement.ports(plan, other), flow),
         ),
         _ => return None,
     };
@@ -56,13 +58,9 @@ fn link(plan: &Plan, item: &Item, link: &Link, flow: PortFlow) -> Option<Finding
 }
 
 /// The first few ports that would do.
-fn some_ports(plan: &Plan, item: &Item, flow: PortFlow) -> String {
-    let names: Vec<String> = placement::ports(plan, item)
-        .into_iter()
-        .filter(|p| p.flow == flow)
-        .take(4)
-        .map(|p| format!("\"{}\"", p.name))
-        .collect();
+fn some_ports(ports: Vec<PortPlace>, flow: PortFlow) -> String {
+    let names: Vec<String> =
+        ports.into_iter().filter(|p| p.flow == flow).take(4).map(|p| format!("\"{}\"", p.name)).collect();
     match names.as_slice() {
         [] => "Choose another item; this one has no port for it.".into(),
         names => format!("Choose one of its ports: {}.", names.join(", ")),

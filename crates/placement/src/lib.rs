@@ -20,7 +20,7 @@ mod turns;
 pub use course::Course;
 pub use feed_advice::{Advice, Means, Works, feed_pitch, feed_ways, feed_ways_from, judge, way_name};
 pub use index::Index;
-pub use needs::{extent, needs, needs_of_all};
+pub use needs::{extent, needs, needs_of_all, pieces_of_all};
 pub use pieces::{PieceId, Pieces, Pose};
 pub use place::place_item;
 pub use placement::{Placed, Placement};

@@ -25,6 +25,11 @@ pub fn needs_of_all(plan: &Plan) -> Vec<(ItemId, Vec<Need>)> {
     plan.items.iter().map(|item| (item.id, needs_with(plan, item, &courses))).collect()
 }
 
+/// How many pieces a plan takes from the stock.
+pub fn pieces_of_all(plan: &Plan) -> u64 {
+    needs_of_all(plan).iter().flat_map(|(_, needs)| needs).map(|n| u64::from(n.count)).sum()
+}
+
 fn needs_with(plan: &Plan, item: &Item, courses: &Courses) -> Vec<Need> {
     let course = courses.get(&item.id).cloned().flatten();
     let along = |pattern: &plan::Pattern, kind| {

@@ -10,7 +10,7 @@ use rayon::prelude::*;
 use crate::course::Course;
 use crate::index::Index;
 use crate::links::{Courses, follows, has_course, resolve};
-use crate::needs::counted;
+use crate::needs::{around, counted};
 use crate::pieces::Pieces;
 use crate::place::{middle, pieces_of};
 use crate::ports::{PortPlace, known_port, ports_with};
@@ -48,6 +48,15 @@ pub struct Placement {
 }
 
 impl Placed {
+    /// As [`crate::extent`] of the item in the plan that this is a placement of, from the pieces at hand.
+    pub fn extent(&self, plan: &Plan) -> Option<[Point; 4]> {
+        let item = plan.item(self.item)?;
+        if has_course(item) || matches!(item.body, Body::Feed(_)) {
+            return around(plan, &self.pieces);
+        }
+        item.outline()
+    }
+
     /// What the item takes from the stock, by kind and colour, in that order; placeholders state it themselves.
     /// Counted once and kept.
     pub fn needs(&self, plan: &Plan) -> &[Need] {

@@ -53,14 +53,14 @@ pub(crate) fn kind(kind: &Kind) -> wire::KindRow {
 }
 
 /// The ports of an item that are worth drawing.
-pub(crate) fn ports(plan: &Plan, item: &Item) -> Vec<wire::PortRow> {
+pub(crate) fn ports(plan: &Plan, placement: &Placement, item: &Item) -> Vec<wire::PortRow> {
     let row = |port: PortPlace| wire::PortRow {
         enters: port.flow == PortFlow::In,
         at: [port.at.x, port.at.y],
         heading: port.heading.to_deg(),
         name: port.name,
     };
-    placement::ports(plan, item).into_iter().filter(|port| !port.name.starts_with(LANE)).map(row).collect()
+    placement.ports(plan, item).into_iter().filter(|port| !port.name.starts_with(LANE)).map(row).collect()
 }
 
 /// The safety gaps of an item, with the strokes that show them.

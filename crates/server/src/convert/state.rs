@@ -74,9 +74,11 @@ fn ink(ground: Rgb) -> &'static str {
 }
 
 fn item_row(plan: &Plan, item: &Item, measures: &[FieldMeasure], placement: &Placement) -> wire::ItemRow {
-    let outline = placement::extent(plan, item);
+    let placed = placement.item(item.id);
+    let outline = placed.and_then(|placed| placed.extent(plan));
     let measure = measures.iter().find(|measure| measure.item == item.id);
-    let pieces: u64 = placement::needs(plan, item).iter().map(|need| u64::from(need.count)).sum();
+    let needs = placed.map_or(&[][..], |placed| placed.needs(plan));
+    let pieces: u64 = needs.iter().map(|need| u64::from(need.count)).sum();
     let section = item.section.and_then(|id| plan.sections.iter().find(|section| section.id == id));
     let (hours, body) = match &item.body {
         Body::Field(field) => {
@@ -106,7 +108,7 @@ fn item_row(plan: &Plan, item: &Item, measures: &[FieldMeasure], placement: &Pla
         sort: item.sort().to_owned(),
         outline: outline.iter().flatten().map(|p| [p.x, p.y]).collect(),
         pitch: hall::pitch(plan, item),
-        ports: hall::ports(plan, item),
+        ports: hall::ports(plan, placement, item),
         gaps: hall::gaps(placement, item),
         body,
     }

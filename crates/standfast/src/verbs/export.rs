@@ -54,15 +54,11 @@ fn toml(out: &Out, args: &ExportArgs, loaded: &Loaded) -> Done {
     told(
         out,
         &args.output,
-        pieces(again.plan()),
-        pieces(loaded.plan()),
+        placement::pieces_of_all(again.plan()),
+        placement::pieces_of_all(loaded.plan()),
         "pieces in the text plan",
         "pieces in the plan",
     )
-}
-
-fn pieces(plan: &plan::Plan) -> u64 {
-    plan.items.iter().flat_map(|item| placement::needs(plan, item)).map(|n| u64::from(n.count)).sum()
 }
 
 fn told(out: &Out, to: &Path, written: u64, in_plan: u64, of: &str, against: &str) -> Done {

@@ -36,13 +36,7 @@ pub(crate) fn run(out: &Out, args: &NewArgs) -> Done {
     };
     let snapshot = desk.snapshot();
     desk.close()?;
-    let pieces: u64 = snapshot
-        .plan
-        .items
-        .iter()
-        .flat_map(|item| placement::needs(&snapshot.plan, item))
-        .map(|n| u64::from(n.count))
-        .sum();
+    let pieces = placement::pieces_of_all(&snapshot.plan);
     let (file, items) = (args.file.display().to_string(), snapshot.plan.items.len());
     out.result(
         || {
