@@ -3,8 +3,9 @@
 use geometry::{Point, contains};
 use plan::{Body, GearKind, Item, Plan, SurfaceKind};
 
-use crate::finding::{Finding, Place, Severity, about, so_many};
+use crate::finding::{Finding, Severity, about, so_many};
 use crate::shape::{Bounds, Shape};
+use crate::tally::Tally;
 
 /// Clear height for usual pieces, mm: a turning piece of 48 mm sweeps 48.6 mm, its diagonal; the rest is for boards
 /// that sag and pieces that hop (common practice, no source).
@@ -12,50 +13,32 @@ const LEAST: f64 = 55.0;
 /// So many candidates under one deck piece are looked at.
 const LOOKS: usize = 400;
 
-/// What has too little room above it.
-struct Low {
-    count: u64,
-    clear: f64,
-    at: Point,
-    lanes: (u32, u32),
-    ranks: (u32, u32),
+/// Pieces with too little room above them: the figure is what is clear, negative, and the worst is where it stands.
+type Low = Tally<Point>;
+
+fn add(into: &mut Option<Low>, shape: &Shape, i: usize, clear: f64) {
+    Tally::add(into, shape, i, -clear, Point::new(shape.pieces.x[i], shape.pieces.y[i]));
 }
 
-impl Low {
-    fn add(into: &mut Option<Self>, shape: &Shape, i: usize, clear: f64) {
-        let p = &shape.pieces;
-        let (lane, rank, at) = (p.lane[i], p.rank[i], Point::new(p.x[i], p.y[i]));
-        let low = into.get_or_insert(Self { count: 0, clear, at, lanes: (lane, lane), ranks: (rank, rank) });
-        low.count += 1;
-        low.lanes = (low.lanes.0.min(lane), low.lanes.1.max(lane));
-        low.ranks = (low.ranks.0.min(rank), low.ranks.1.max(rank));
-        if clear < low.clear {
-            (low.clear, low.at) = (clear, at);
-        }
-    }
-
-    fn finding(&self, item: &Item, over: &str, least: f64) -> Finding {
-        Finding {
-            code: "clearance-low",
-            severity: Severity::Must,
-            place: Place::item(item)
-                .at(self.at)
-                .lanes(self.lanes.0, self.lanes.1)
-                .ranks(self.ranks.0, self.ranks.1),
-            message: format!(
-                "{} of {} {} {} of clear height under {over}; a falling piece needs {}.",
-                so_many(self.count, "piece", "pieces"),
-                item.name,
-                if self.count == 1 { "has" } else { "have" },
-                about(self.clear.max(0.0)),
-                about(least),
-            ),
-            hint: format!(
-                "Raise it by {}, or lead the pieces round it.",
-                about(((least - self.clear) * 10.0).ceil() / 10.0)
-            ),
-            mend: None,
-        }
+fn finding(low: &Low, item: &Item, over: &str, least: f64) -> Finding {
+    let clear = -low.figure;
+    Finding {
+        code: "clearance-low",
+        severity: Severity::Must,
+        place: low.place(item, low.worst),
+        message: format!(
+            "{} of {} {} {} of clear height under {over}; a falling piece needs {}.",
+            so_many(low.count, "piece", "pieces"),
+            item.name,
+            if low.count == 1 { "has" } else { "have" },
+            about(clear.max(0.0)),
+            about(least),
+        ),
+        hint: format!(
+            "Raise it by {}, or lead the pieces round it.",
+            about(((least - clear) * 10.0).ceil() / 10.0)
+        ),
+        mend: None,
     }
 }
 
@@ -71,12 +54,12 @@ pub(crate) fn check(plan: &Plan, item: &Item, shape: &Shape, found: &mut Vec<Fin
             let least = LEAST * piece.size.high / 48.0;
             let clear = under - piece.foot;
             if piece.foot < top - 1e-3 && clear < least - 1e-6 && contains(&surface.outline, piece.at) {
-                Low::add(&mut low, shape, i, clear);
+                add(&mut low, shape, i, clear);
                 needed = needed.max(least);
             }
             true
         });
-        found.extend(low.map(|l| l.finding(item, &surface.name, needed)));
+        found.extend(low.map(|low| finding(&low, item, &surface.name, needed)));
     }
 }
 
@@ -111,10 +94,8 @@ pub(crate) fn under_bridge(
         deck.size.half_thick = deck.size.half_thick.max(pitch / 2.0);
         let far = under.largest();
         let r = deck.radius() + units::maths::hypot(far.half_thick, far.half_wide);
-        let around =
-            Bounds { west: deck.at.x - r, south: deck.at.y - r, east: deck.at.x + r, north: deck.at.y + r };
         let mut looks = 0;
-        under.near(around, &mut |j| {
+        under.near(Bounds::about(deck.at, r), &mut |j| {
             looks += 1;
             let mut piece = under.solid(j);
             let clear = deck.foot - thick - piece.foot;
@@ -134,8 +115,8 @@ pub(crate) fn under_bridge(
     });
     let (mut low, mut needed) = (None, 0.0_f64);
     for (j, clear) in lowest {
-        Low::add(&mut low, under, j, clear);
+        add(&mut low, under, j, clear);
         needed = needed.max(LEAST * under.size(j).high / 48.0);
     }
-    found.extend(low.map(|l| l.finding(below, &format!("the bridge of {}", above.name), needed)));
+    found.extend(low.map(|low| finding(&low, below, &format!("the bridge of {}", above.name), needed)));
 }

@@ -27,6 +27,7 @@ mod sides;
 mod spacing;
 mod starts;
 mod surplus;
+mod tally;
 mod tapes;
 mod turn;
 mod unfilled;

@@ -5,6 +5,7 @@ use plan::{Item, Plan};
 
 use crate::finding::{Finding, Place, Severity, grouped, mm, so_many};
 use crate::shape::{Bounds, Shape, Solid};
+use crate::tally::Tally;
 
 /// Outlines and pieces may reach into one another by so much, in mm: rounding, not a design.
 const SLACK_MM: f64 = 0.01;
@@ -53,28 +54,12 @@ impl Block {
     }
 }
 
-/// What overlaps of a pair, or of an item with itself.
-#[derive(Debug, Clone, Copy, PartialEq)]
-struct Met {
-    count: u64,
-    depth: f64,
-    at: Point,
-    lanes: (u32, u32),
-    ranks: (u32, u32),
-}
+/// What overlaps of a pair, or of an item with itself: the figure is how deep, and the worst is where it stands.
+type Met = Tally<Point>;
 
-impl Met {
-    fn add(into: &mut Option<Self>, shape: &Shape, i: usize, depth: f64) {
-        let (lane, rank) = (shape.pieces.lane[i], shape.pieces.rank[i]);
-        let at = Point::new(shape.pieces.x[i], shape.pieces.y[i]);
-        let met =
-            into.get_or_insert(Self { count: 0, depth: 0.0, at, lanes: (lane, lane), ranks: (rank, rank) });
-        met.count += 1;
-        met.lanes = (met.lanes.0.min(lane), met.lanes.1.max(lane));
-        met.ranks = (met.ranks.0.min(rank), met.ranks.1.max(rank));
-        if depth > met.depth {
-            (met.depth, met.at) = (depth, at);
-        }
+fn add(into: &mut Option<Met>, shape: &Shape, i: usize, depth: f64) {
+    if depth > 0.0 {
+        Tally::add(into, shape, i, depth, Point::new(shape.pieces.x[i], shape.pieces.y[i]));
     }
 }
 
@@ -120,24 +105,9 @@ pub(crate) fn within(item: &Item, shape: &Shape, found: &mut Vec<Finding>) {
     let mut met = None;
     for i in 0..shape.len() {
         let piece = shape.solid(i);
-        let around = around(&piece, piece.radius());
-        let (mut deepest, mut partners, mut looks) = (0.0_f64, 0, 0);
-        shape.near(around, &mut |j| {
-            looks += 1;
-            // Those next to it in its lane are told as a gap that is too narrow.
-            let next = p.lane[i] == p.lane[j] && p.rank[i].abs_diff(p.rank[j]) <= 1;
-            if !next {
-                let depth = piece.depth(&shape.solid(j));
-                if depth > SLACK_MM {
-                    deepest = deepest.max(depth);
-                    partners += 1;
-                }
-            }
-            partners < PARTNERS && looks < LOOKS
-        });
-        if deepest > 0.0 {
-            Met::add(&mut met, shape, i, deepest);
-        }
+        // Those next to it in its lane are told as a gap that is too narrow.
+        let apart = |j: usize| p.lane[i] != p.lane[j] || p.rank[i].abs_diff(p.rank[j]) > 1;
+        add(&mut met, shape, i, deepest(&piece, shape, piece.radius(), &apart));
     }
     found.extend(met.map(|met| of_itself(item, &met)));
 }
@@ -148,23 +118,27 @@ fn pieces(a: &Shape, b: &Shape) -> Option<Met> {
     let reach = units::maths::hypot(reach.half_thick.max(reach.high / 2.0), reach.half_wide);
     let common = b.bounds?.wider(reach);
     a.near(common, &mut |i| {
-        let piece = a.solid(i);
-        let (mut deepest, mut partners, mut looks) = (0.0_f64, 0, 0);
-        b.near(around(&piece, reach), &mut |j| {
-            looks += 1;
-            let depth = piece.depth(&b.solid(j));
+        add(&mut met, a, i, deepest(&a.solid(i), b, reach, &|_| true));
+        true
+    });
+    met
+}
+
+/// How deep a piece stands in some other of those that are asked; `radius` is that of the largest. 0 in none.
+fn deepest(piece: &Solid, others: &Shape, radius: f64, asked: &dyn Fn(usize) -> bool) -> f64 {
+    let (mut deepest, mut partners, mut looks) = (0.0_f64, 0, 0);
+    others.near(Bounds::about(piece.at, piece.radius() + radius), &mut |j| {
+        looks += 1;
+        if asked(j) {
+            let depth = piece.depth(&others.solid(j));
             if depth > SLACK_MM {
                 deepest = deepest.max(depth);
                 partners += 1;
             }
-            partners < PARTNERS && looks < LOOKS
-        });
-        if deepest > 0.0 {
-            Met::add(&mut met, a, i, deepest);
         }
-        true
+        partners < PARTNERS && looks < LOOKS
     });
-    met
+    deepest
 }
 
 /// The pieces that stand in a block.
@@ -178,18 +152,12 @@ fn inside(thing: &Thing<'_>, block: &Block) -> Option<Met> {
         if piece.foot < block.top && block.foot < piece.foot + piece.size.high && !left_out(i) {
             let depth = overlap_depth(&piece.corners(), &block.corners);
             if depth > SLACK_MM {
-                Met::add(&mut met, shape, i, depth);
+                add(&mut met, shape, i, depth);
             }
         }
         true
     });
     met
-}
-
-/// Where the centre of a piece may be that reaches into this one, when it is of the same size or has this radius.
-fn around(piece: &Solid, radius: f64) -> Bounds {
-    let r = piece.radius() + radius;
-    Bounds { west: piece.at.x - r, south: piece.at.y - r, east: piece.at.x + r, north: piece.at.y + r }
 }
 
 /// The middle of what the upright rectangles around two outlines share.
@@ -216,14 +184,14 @@ fn of_pieces(a: &Item, b: &Item, met: &Met) -> Finding {
     Finding {
         code: "items-overlap",
         severity: Severity::Must,
-        place: met.place(a),
+        place: met.place(a, met.worst),
         message: format!(
             "{} of {} {} in {}, by up to {}.",
             so_many(met.count, "piece", "pieces"),
             a.name,
             if met.count == 1 { "stands" } else { "stand" },
             b.name,
-            mm(met.depth)
+            mm(met.figure)
         ),
         hint: "Move one of them, or put one on another surface.".into(),
         mend: None,
@@ -234,20 +202,14 @@ fn of_itself(item: &Item, met: &Met) -> Finding {
     Finding {
         code: "crosses-itself",
         severity: Severity::Must,
-        place: met.place(item),
+        place: met.place(item, met.worst),
         message: format!(
             "{} crosses itself: {} of its pieces stand in one another, by up to {}.",
             item.name,
             grouped(met.count),
-            mm(met.depth)
+            mm(met.figure)
         ),
         hint: "Lead it round, or over itself by a bridge; no flat crossing was found to work.".into(),
         mend: None,
-    }
-}
-
-impl Met {
-    fn place(&self, item: &Item) -> Place {
-        Place::item(item).at(self.at).lanes(self.lanes.0, self.lanes.1).ranks(self.ranks.0, self.ranks.1)
     }
 }

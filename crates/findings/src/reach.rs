@@ -3,9 +3,10 @@
 use geometry::{Point, Vector};
 use plan::{Command, Item, Plan};
 
-use crate::finding::{Finding, Place, Severity, about};
+use crate::finding::{Finding, Severity, about};
 use crate::lanes::{laid, scale};
 use crate::shape::{Bounds, Shape, Solid};
+use crate::tally::Tally;
 
 /// How far the farthest corner comes to lie past the front face of a lane's last piece, mm, by clear gap (7.5, 12,
 /// 20 mm) and friction of the floor (own runs of a rigid-body model, 2026; the same from about 12 pieces on). At 0.3
@@ -45,12 +46,9 @@ pub(crate) struct Reach {
     scale: f64,
 }
 
-/// What was found too close, on one side of an item.
+/// What is too close to the worst of an item's pieces.
 #[derive(Debug, Clone, Copy)]
 struct Close {
-    count: u64,
-    /// What is missing, mm.
-    missing: f64,
     clear: f64,
     reach: f64,
     way: Way,
@@ -59,9 +57,10 @@ struct Close {
     rank: u32,
     /// Where it would have to move.
     away: Vector,
-    lanes: (u32, u32),
-    ranks: (u32, u32),
 }
+
+/// Pieces that reach something: the figure is what is missing, mm.
+type Reaching = Tally<Close>;
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Way {
@@ -145,7 +144,7 @@ pub(crate) fn into_other(
     if !shape.touches(&bounds.wider(most)) {
         return;
     }
-    let mut close = None::<Close>;
+    let mut close = None::<Reaching>;
     shape.near(bounds.wider(most), &mut |i| {
         let piece = shape.solid(i);
         if meant.at.iter().all(|m| m.minus(piece.at).length() > TRANSFER) {
@@ -162,7 +161,7 @@ pub(crate) fn into_itself(plan: &Plan, item: &Item, shape: &Shape, leads_on: boo
     let Some(pitch) = laid(item).map(|l| l.spacing.pitch(thickness(plan, l.kind)).to_mm()) else { return };
     let p = &shape.pieces;
     let course = (COURSE * reach.scale / pitch.max(0.1)).ceil() as u32;
-    let mut close = None::<Close>;
+    let mut close = None::<Reaching>;
     for i in 0..shape.len() {
         let another = |j: usize| p.rank[i].abs_diff(p.rank[j]) > course;
         look(&reach, (shape, i, &shape.solid(i)), (shape, &another), leads_on, &mut close);
@@ -180,7 +179,7 @@ fn look(
     (shape, i, piece): (&Shape, usize, &Solid),
     (there, asked): (&Shape, &dyn Fn(usize) -> bool),
     leads_on: bool,
-    close: &mut Option<Close>,
+    close: &mut Option<Reaching>,
 ) {
     let lane = Lane::around(shape, i);
     let (left, right) = lane.sides(reach);
@@ -190,14 +189,8 @@ fn look(
     let around = ahead.unwrap_or(0.0).max(side)
         + piece.size.half_thick
         + units::maths::hypot(far.half_thick, far.half_wide);
-    let within = Bounds {
-        west: piece.at.x - around,
-        east: piece.at.x + around,
-        south: piece.at.y - around,
-        north: piece.at.y + around,
-    };
     let (mut hit, mut worst, mut looks) = (false, None::<(f64, f64, f64, Way, Point, Vector)>, 0);
-    there.near(within, &mut |j| {
+    there.near(Bounds::about(piece.at, around), &mut |j| {
         looks += 1;
         if asked(j) {
             let other = there.solid(j);
@@ -234,26 +227,8 @@ fn look(
     });
     let worst = worst.filter(|w| !(hit && w.3 == Way::Ahead));
     let Some((missing, clear, needed, way, at, away)) = worst else { return };
-    let (lane, rank) = (shape.pieces.lane[i], shape.pieces.rank[i]);
-    let new = Close {
-        count: 0,
-        missing,
-        clear,
-        reach: needed,
-        way,
-        at,
-        rank,
-        away,
-        lanes: (lane, lane),
-        ranks: (rank, rank),
-    };
-    let all = close.get_or_insert(new);
-    if missing > all.missing {
-        *all = Close { count: all.count, lanes: all.lanes, ranks: all.ranks, ..new };
-    }
-    all.count += 1;
-    all.lanes = (all.lanes.0.min(lane), all.lanes.1.max(lane));
-    all.ranks = (all.ranks.0.min(rank), all.ranks.1.max(rank));
+    let rank = shape.pieces.rank[i];
+    Tally::add(close, shape, i, missing, Close { clear, reach: needed, way, at, rank, away });
 }
 
 /// How a lane runs at one of its pieces.
@@ -303,7 +278,8 @@ impl Lane {
     }
 }
 
-fn finding(item: &Item, other: Option<&Item>, close: &Close) -> Finding {
+fn finding(item: &Item, other: Option<&Item>, reaching: &Reaching) -> Finding {
+    let (close, missing) = (&reaching.worst, reaching.figure);
     let what = other.map_or_else(|| "another course of the same line".to_owned(), |o| o.name.clone());
     let how = match close.way {
         Way::Ahead => "past its end its pieces slide up to",
@@ -311,17 +287,14 @@ fn finding(item: &Item, other: Option<&Item>, close: &Close) -> Finding {
         Way::Outside => "outside of the curve its pieces fly up to",
     };
     let hint = if other.is_some() {
-        format!("Move one of them away by {}, or set a stopper between them.", about(up(close.missing)))
+        format!("Move one of them away by {}, or set a stopper between them.", about(up(missing)))
     } else {
-        format!("Lay its courses {} farther apart.", about(up(close.missing)))
+        format!("Lay its courses {} farther apart.", about(up(missing)))
     };
     Finding {
         code: "within-reach",
         severity: Severity::Should,
-        place: Place::item(item)
-            .at(close.at)
-            .lanes(close.lanes.0, close.lanes.1)
-            .ranks(close.ranks.0, close.ranks.1),
+        place: reaching.place(item, close.at),
         message: format!(
             "{} at rank {} stands {} from {what}; {how} {} on the slickest floor that you expect.",
             item.name,
@@ -330,7 +303,7 @@ fn finding(item: &Item, other: Option<&Item>, close: &Close) -> Finding {
             about(close.reach),
         ),
         hint,
-        mend: other.and_then(|_| mend(item, close)),
+        mend: other.and_then(|_| mend(item, close.away.times(up(missing)))),
     }
 }
 
@@ -340,11 +313,11 @@ fn up(value: f64) -> f64 {
 }
 
 /// Moves a line that stands for itself straight away from what it reaches.
-fn mend(item: &Item, close: &Close) -> Option<Command> {
+fn mend(item: &Item, by: Vector) -> Option<Command> {
     let plan::Body::Line(line) = &item.body else { return None };
     if line.from.is_some() || line.to.is_some() || item.built.is_some() {
         return None;
     }
-    let at = item.at.plus(close.away.times(up(close.missing)));
+    let at = item.at.plus(by);
     Some(Command::MoveItem { id: item.id, at, heading: item.heading })
 }

@@ -83,6 +83,11 @@ impl Bounds {
         all
     }
 
+    /// The square about a point whose sides lie so far from it.
+    pub(crate) fn about(at: Point, by: f64) -> Self {
+        Self { west: at.x, south: at.y, east: at.x, north: at.y }.wider(by)
+    }
+
     pub(crate) fn wider(self, by: f64) -> Self {
         Self { west: self.west - by, south: self.south - by, east: self.east + by, north: self.north + by }
     }
