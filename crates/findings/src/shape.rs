@@ -1,8 +1,8 @@
-//! The pieces of one item as upright boxes, with a grid in which neighbours are found without looking at all of them.
+//! The pieces of one item as upright boxes, in buckets by which neighbours are found without looking at all of them.
 
 use std::sync::{Arc, OnceLock};
 
-use geometry::{Point, Vector};
+use geometry::{Buckets, Point, Vector};
 use placement::{Pieces, Pose};
 use plan::Plan;
 
@@ -17,7 +17,7 @@ pub(crate) struct Shape {
     sizes: Vec<(u16, Size)>,
     /// Corners of the least upright rectangle around all pieces: west, south, east, north; `None` without pieces.
     pub bounds: Option<Bounds>,
-    grid: Grid,
+    spots: Buckets<f64>,
     bends: OnceLock<Vec<Bend>>,
 }
 
@@ -182,7 +182,7 @@ impl Shape {
             along: along.collect(),
             sizes,
             bounds: None,
-            grid: Grid::default(),
+            spots: Buckets::new(&[], &[], 0.0),
             bends: OnceLock::new(),
         };
         let radius =
@@ -190,7 +190,7 @@ impl Shape {
         let radius = radius.fold(0.0, f64::max);
         let middles = pieces.x.iter().zip(&pieces.y).map(|(&x, &y)| Point::new(x, y));
         shape.bounds = Bounds::around(middles).map(|b| b.wider(radius));
-        shape.grid = Grid::new(&pieces.x, &pieces.y, (2.0 * radius).max(16.0));
+        shape.spots = Buckets::new(&pieces.x, &pieces.y, (2.0 * radius).max(16.0));
         shape
     }
 
@@ -261,9 +261,10 @@ impl Shape {
         if radius < STRAIGHT { (radius * cross.signum()) as f32 } else { f32::INFINITY }
     }
 
-    /// The pieces whose centres lie in a rectangle, or a little outside it, until `visit` says that it has enough.
+    /// The pieces whose centres lie in a rectangle, until `visit` says that it has enough.
     pub(crate) fn near(&self, within: Bounds, visit: &mut dyn FnMut(usize) -> bool) {
-        self.grid.visit(within, visit);
+        let (low, high) = (Point::new(within.west, within.south), Point::new(within.east, within.north));
+        self.spots.within_while(low, high, |i| visit(i as usize));
     }
 
     /// True when at least one piece may stand in a rectangle; never false when one does.
@@ -280,123 +281,9 @@ fn size_of(plan: &Plan, kind: u16) -> Size {
     })
 }
 
-/// Pieces by the square of the floor in which their centre lies. Squares without pieces take no room.
-#[derive(Debug, Clone, Default)]
-struct Grid {
-    cell: f64,
-    west: f64,
-    south: f64,
-    columns: u64,
-    rows: u64,
-    /// Numbers of the squares that hold pieces, rising.
-    squares: Vec<u64>,
-    /// Where the pieces of each square begin in `order`; one more than squares.
-    firsts: Vec<u32>,
-    order: Vec<u32>,
-}
-
-impl Grid {
-    fn new(x: &[f64], y: &[f64], cell: f64) -> Self {
-        let low = |v: &[f64]| v.iter().copied().fold(f64::INFINITY, f64::min);
-        let high = |v: &[f64]| v.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        if x.is_empty() {
-            return Self::default();
-        }
-        let (west, south) = (low(x), low(y));
-        let count = |most: f64, least: f64| ((most - least) / cell).max(0.0) as u64 + 1;
-        let mut grid = Self {
-            cell,
-            west,
-            south,
-            columns: count(high(x), west),
-            rows: count(high(y), south),
-            ..Self::default()
-        };
-        let key = |i: usize| {
-            let column = ((x[i] - west) / cell) as u64;
-            column + ((y[i] - south) / cell) as u64 * grid.columns
-        };
-        let mut keyed: Vec<(u64, u32)> = (0..x.len()).map(|i| (key(i), i as u32)).collect();
-        keyed.sort_unstable();
-        for (n, &(square, _)) in keyed.iter().enumerate() {
-            if grid.squares.last() != Some(&square) {
-                grid.squares.push(square);
-                grid.firsts.push(n as u32);
-            }
-        }
-        grid.firsts.push(keyed.len() as u32);
-        grid.order = keyed.into_iter().map(|(_, i)| i).collect();
-        grid
-    }
-
-    fn visit(&self, within: Bounds, visit: &mut dyn FnMut(usize) -> bool) {
-        if self.squares.is_empty() {
-            return;
-        }
-        let clamp = |v: f64, count: u64| ((v / self.cell).max(0.0) as u64).min(count - 1);
-        if within.east < self.west || within.north < self.south {
-            return;
-        }
-        let (c0, c1) =
-            (clamp(within.west - self.west, self.columns), clamp(within.east - self.west, self.columns));
-        let (r0, r1) =
-            (clamp(within.south - self.south, self.rows), clamp(within.north - self.south, self.rows));
-        let mut from = self.squares.partition_point(|&s| s < c0 + r0 * self.columns);
-        while let Some(&square) = self.squares.get(from) {
-            let (column, row) = (square % self.columns, square / self.columns);
-            if row > r1 {
-                return;
-            }
-            if column < c0 || column > c1 {
-                // On to the next square of the rectangle: in this row, or at the beginning of the next one.
-                let next = if column < c0 { row * self.columns + c0 } else { (row + 1) * self.columns + c0 };
-                from += self.squares[from..].partition_point(|&s| s < next);
-                continue;
-            }
-            let pieces = self.firsts[from] as usize..self.firsts[from + 1] as usize;
-            if !self.order[pieces].iter().all(|&i| visit(i as usize)) {
-                return;
-            }
-            from += 1;
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    fn holds(b: Bounds, p: Point) -> bool {
-        (b.west..=b.east).contains(&p.x) && (b.south..=b.north).contains(&p.y)
-    }
-
-    /// The same pieces as by looking at all of them; those a little outside may come along.
-    #[test]
-    fn a_grid_finds_every_piece_in_a_rectangle() {
-        let spots: Vec<(f64, f64)> =
-            (0..500).map(|i| (f64::from(i * 37 % 401), f64::from(i * 53 % 307))).collect();
-        let (x, y): (Vec<f64>, Vec<f64>) = spots.iter().copied().unzip();
-        let grid = Grid::new(&x, &y, 20.0);
-        for (west, south, east, north) in [
-            (0.0, 0.0, 50.0, 50.0),
-            (100.0, 30.0, 101.0, 200.0),
-            (-90.0, -9.0, 900.0, 900.0),
-            (500.0, 0.0, 600.0, 9.0),
-        ] {
-            let within = Bounds { west, south, east, north };
-            let mut seen = Vec::new();
-            grid.visit(within, &mut |i| {
-                seen.push(i);
-                true
-            });
-            seen.sort_unstable();
-            let inside = |i: &usize| holds(within, Point::new(x[*i], y[*i]));
-            let wanted: Vec<usize> = (0..spots.len()).filter(inside).collect();
-            let exact: Vec<usize> = seen.iter().copied().filter(inside).collect();
-            assert_eq!(exact, wanted);
-            assert!(seen.iter().all(|&i| holds(within.wider(20.0), Point::new(x[i], y[i]))));
-        }
-    }
 
     fn solid(x: f64, y: f64, degrees: f64) -> Solid {
         let (s, c) = units::Angle::deg(degrees).sin_cos();

@@ -1,5 +1,7 @@
 //! Points sorted into square cells, so that neighbours are found without looking at all points.
 
+use crate::Point;
+
 /// An index over points for neighbour queries.
 ///
 /// Built by counting into cells in time and memory linear in the points, wherever they lie: where the cells of the
@@ -88,18 +90,33 @@ impl<T: Copy + Into<f64>> Buckets<T> {
     /// As [`Self::near`], but ends when `found` says false, and then gives false itself.
     pub fn near_while(&self, x: f64, y: f64, reach: f64, mut found: impl FnMut(u32) -> bool) -> bool {
         let valid = x.is_finite() && y.is_finite() && reach >= 0.0;
-        if !valid || self.index.is_empty() {
+        let square = reach * reach;
+        let near = |px: f64, py: f64| (px - x) * (px - x) + (py - y) * (py - y) <= square;
+        let (low, high) = ((x - reach, y - reach), (x + reach, y + reach));
+        !valid || self.visit(low, high, |i, px, py| !near(px, py) || found(i))
+    }
+
+    /// Calls `found` with the number of each point from `low` to `high`, both corners of an upright rectangle included, in
+    /// the order of [`Self::near`]. Ends when `found` says false, and then gives false itself.
+    pub fn within_while(&self, low: Point, high: Point, mut found: impl FnMut(u32) -> bool) -> bool {
+        let (x, y) = (low.x..=high.x, low.y..=high.y);
+        let valid = low.x <= high.x && low.y <= high.y;
+        let inside = |px: f64, py: f64| x.contains(&px) && y.contains(&py);
+        !valid || self.visit((low.x, low.y), (high.x, high.y), |i, px, py| !inside(px, py) || found(i))
+    }
+
+    /// Calls `see` with the points of all cells that a rectangle meets, until it says false.
+    fn visit(&self, low: (f64, f64), high: (f64, f64), mut see: impl FnMut(u32, f64, f64) -> bool) -> bool {
+        if self.index.is_empty() {
             return true;
         }
-        let (west, south) = self.cell_of(x - reach, y - reach);
-        let (east, north) = self.cell_of(x + reach, y + reach);
-        let square = reach * reach;
+        let (west, south) = self.cell_of(low.0, low.1);
+        let (east, north) = self.cell_of(high.0, high.1);
         let mut look = |slots: std::ops::Range<usize>, own: Option<(i64, i64)>| {
             for slot in slots {
                 let (px, py): (f64, f64) = (self.xs[slot].into(), self.ys[slot].into());
-                let (dx, dy) = (px - x, py - y);
                 let here = own.is_none_or(|own| self.cell_of(px, py) == own);
-                if dx * dx + dy * dy <= square && here && !found(self.index[slot]) {
+                if here && !see(self.index[slot], px, py) {
                     return false;
                 }
             }

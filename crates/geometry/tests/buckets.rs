@@ -1,6 +1,6 @@
 //! Neighbours found through buckets against a plain search.
 
-use geometry::Buckets;
+use geometry::{Buckets, Point};
 use proptest::prelude::*;
 
 fn plain(points: &[(f64, f64)], x: f64, y: f64, reach: f64) -> Vec<u32> {
@@ -39,6 +39,37 @@ proptest! {
         found.sort_unstable();
         prop_assert!(whole);
         prop_assert_eq!(found, pairs);
+    }
+}
+
+proptest! {
+    #[test]
+    fn those_in_a_rectangle_are_those_of_a_plain_search(
+        points in prop::collection::vec(
+            prop_oneof![(0.0..300.0f64, 0.0..300.0f64), (-1e7..1e7f64, -1e7..1e7f64), Just((5.0, 5.0))], 0..200),
+        corner in (-50.0..300.0f64, -50.0..300.0f64),
+        size in (-1.0..200.0f64, -1.0..200.0f64),
+        cell in prop_oneof![Just(0.0), 1.0..100.0f64],
+    ) {
+        let (xs, ys) = columns(&points);
+        let buckets = Buckets::new(&xs, &ys, cell);
+        let (low, high) = (Point::new(corner.0, corner.1), Point::new(corner.0 + size.0, corner.1 + size.1));
+        let inside = |p: &(f64, f64)| {
+            (low.x..=high.x).contains(&p.0) && (low.y..=high.y).contains(&p.1)
+        };
+        let expected: Vec<u32> =
+            (0..points.len()).filter(|&i| inside(&points[i])).map(|i| i as u32).collect();
+        let mut found = Vec::new();
+        let whole = buckets.within_while(low, high, |i| {
+            found.push(i);
+            true
+        });
+        found.sort_unstable();
+        prop_assert!(whole);
+        prop_assert_eq!(&found, &expected);
+        let mut seen = 0;
+        let ended = !buckets.within_while(low, high, |_| { seen += 1; seen < 2 });
+        prop_assert_eq!((ended, seen), (expected.len() > 1, expected.len().min(2)));
     }
 }
 
