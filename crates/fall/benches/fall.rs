@@ -7,7 +7,7 @@ use std::time::Instant;
 use fall::{Ask, Network, report, run};
 use geometry::Point;
 use placement::Placement;
-use plan::{Body, Command, Field, FieldFrame, Item, ItemId, Kind, KindId, Plan, Start, SurfaceId};
+use plan::{Body, Command, Field, FieldFrame, Item, ItemId, Kind, KindId, Plan, Start};
 use units::{Angle, Duration, Length};
 
 /// Least time of several runs, in milliseconds.
@@ -33,17 +33,7 @@ fn reset() {
 }
 
 fn item(id: u32, x: f64, y: f64, heading: f64, body: Body) -> Item {
-    Item {
-        id: ItemId(id),
-        name: format!("I{id}"),
-        at: Point::new(x, y),
-        heading: Angle::deg(heading),
-        surface: SurfaceId(0),
-        section: None,
-        built: None,
-        gaps: Vec::new(),
-        body,
-    }
+    Item { heading: Angle::deg(heading), ..Item::new(ItemId(id), format!("I{id}"), Point::new(x, y), body) }
 }
 
 /// Each piece stands before two others: ranks 15 mm apart, each half a lane over.
@@ -57,13 +47,8 @@ fn field(lanes: u32, ranks: u32, stagger: f64) -> Body {
 
 fn laid(lanes: u32, ranks: u32, (along, across, stagger): (f64, f64, f64)) -> Body {
     let frame = FieldFrame {
-        lanes,
-        ranks,
-        pitch_along: Length::mm(along),
-        pitch_across: Length::mm(across),
         stagger: Length::mm(stagger),
-        fall: Default::default(),
-        course: Default::default(),
+        ..FieldFrame::new(lanes, ranks, Length::mm(along), Length::mm(across))
     };
     let mut field = Field::empty(KindId(1), frame);
     field.cells = vec![1; frame.len()].into();

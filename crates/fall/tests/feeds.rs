@@ -14,29 +14,11 @@ fn mm(v: f64) -> Length {
 }
 
 fn item(id: u32, at: Point, heading: f64, body: Body) -> Item {
-    Item {
-        id: ItemId(id),
-        name: format!("item {id}"),
-        at,
-        heading: Angle::deg(heading),
-        surface: SurfaceId(0),
-        section: None,
-        built: None,
-        gaps: Vec::new(),
-        body,
-    }
+    Item { heading: Angle::deg(heading), ..Item::new(ItemId(id), format!("item {id}"), at, body) }
 }
 
 fn grid(lanes: u32, ranks: u32, across: f64) -> Body {
-    let frame = FieldFrame {
-        lanes,
-        ranks,
-        pitch_along: mm(15.0),
-        pitch_across: mm(across),
-        stagger: Length::ZERO,
-        fall: Default::default(),
-        course: Default::default(),
-    };
+    let frame = FieldFrame::new(lanes, ranks, mm(15.0), mm(across));
     let mut field = Field::empty(KindId(1), frame);
     field.cells = vec![1; frame.len()].into();
     Body::Field(field)

@@ -16,30 +16,12 @@ fn main() {
 }
 
 fn item(id: u32, at: Point, body: Body) -> Item {
-    Item {
-        id: ItemId(id),
-        name: format!("Item {id}"),
-        at,
-        heading: Angle::ZERO,
-        surface: SurfaceId(0),
-        section: None,
-        built: None,
-        gaps: Vec::new(),
-        body,
-    }
+    Item::new(ItemId(id), format!("Item {id}"), at, body)
 }
 
 /// 125 lanes of 200 pieces, 3 m long and 3.25 m wide.
 fn field() -> Body {
-    let frame = FieldFrame {
-        lanes: 125,
-        ranks: 200,
-        pitch_along: Length::mm(15.0),
-        pitch_across: Length::mm(26.0),
-        stagger: Length::ZERO,
-        fall: Default::default(),
-        course: Default::default(),
-    };
+    let frame = FieldFrame::new(125, 200, Length::mm(15.0), Length::mm(26.0));
     let mut field = Field::empty(KindId(1), frame);
     field.cells = vec![2; frame.len()].into();
     Body::Field(field)

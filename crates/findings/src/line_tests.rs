@@ -39,17 +39,7 @@ fn laid(id: u32, curve: &Curve, pitch: f64, placed: Placing) -> (Item, Arc<Piece
         colours: Pattern::Plain { colour: ColourId(1) },
         bridges: Vec::new(),
     };
-    let item = Item {
-        id: ItemId(id),
-        name: format!("River {id}"),
-        at: curve.start().0,
-        heading: Angle::ZERO,
-        surface: SurfaceId(0),
-        section: None,
-        built: None,
-        gaps: Vec::new(),
-        body: Body::Line(line),
-    };
+    let item = Item::new(ItemId(id), format!("River {id}"), curve.start().0, Body::Line(line));
     let count = (curve.length() / pitch + 1e-9) as usize + 1;
     let spots: Vec<_> = (0..count).map(|i| curve.at(i as f64 * pitch)).collect();
     let pieces = Pieces {

@@ -208,13 +208,13 @@ impl Case {
     fn field(&self, options: &BTreeMap<&str, &str>, cells: &str) -> Field {
         let lanes: Vec<Vec<char>> = cells.split('/').map(|l| l.trim().chars().collect()).collect();
         let frame = FieldFrame {
-            lanes: lanes.len() as u32,
-            ranks: lanes[0].len() as u32,
-            pitch_along: Length::mm(options.get("pitch").map_or(15.0, |v| v.parse().unwrap())),
-            pitch_across: Length::mm(options.get("across").map_or(26.0, |v| v.parse().unwrap())),
             stagger: Length::mm(options.get("stagger").map_or(0.0, |v| v.parse().unwrap())),
-            fall: Default::default(),
-            course: Default::default(),
+            ..FieldFrame::new(
+                lanes.len() as u32,
+                lanes[0].len() as u32,
+                Length::mm(options.get("pitch").map_or(15.0, |v| v.parse().unwrap())),
+                Length::mm(options.get("across").map_or(26.0, |v| v.parse().unwrap())),
+            )
         };
         let mut field = Field::empty(self.plan.stock.kinds[0].id, frame);
         let ids =
@@ -270,17 +270,7 @@ impl Case {
         }
         let heading = Angle::deg(options.get("turn").map_or(0.0, |v| v.parse().unwrap()));
         let (at, surface) = (Point::new(at.0, at.1), SurfaceId(surface));
-        let item = Item {
-            id: ItemId(id),
-            name: name.into(),
-            at,
-            heading,
-            surface,
-            section: None,
-            body,
-            built: None,
-            gaps: Vec::new(),
-        };
+        let item = Item { heading, surface, ..Item::new(ItemId(id), name, at, body) };
         let bare = item.unlinked();
         let first = bare.clone().unwrap_or_else(|| item.clone());
         self.apply(Command::PutItem { item: Box::new(first) });

@@ -37,30 +37,12 @@ fn attempt(plan: &mut Plan, command: Command) -> Touched {
 }
 
 fn put(plan: &mut Plan, id: u32, at: (f64, f64), body: Body) -> Touched {
-    let item = Item {
-        id: ItemId(id),
-        name: format!("Item {id}"),
-        at: Point::new(at.0, at.1),
-        heading: Angle::ZERO,
-        surface: SurfaceId(0),
-        section: None,
-        built: None,
-        gaps: Vec::new(),
-        body,
-    };
+    let item = Item::new(ItemId(id), format!("Item {id}"), Point::new(at.0, at.1), body);
     apply(plan, Command::PutItem { item: Box::new(item) })
 }
 
 fn field(lanes: u32, ranks: u32) -> Body {
-    let frame = FieldFrame {
-        lanes,
-        ranks,
-        pitch_along: Length::mm(15.0),
-        pitch_across: Length::mm(26.0),
-        stagger: Length::ZERO,
-        fall: Default::default(),
-        course: Default::default(),
-    };
+    let frame = FieldFrame::new(lanes, ranks, Length::mm(15.0), Length::mm(26.0));
     let mut field = Field::empty(KindId(1), frame);
     field.cells = vec![2; frame.len()].into();
     Body::Field(field)
@@ -228,17 +210,7 @@ fn pieces_of_1_mm_and_of_10_m_are_checked_to_the_end() {
 fn a_thousand_items_on_one_another_are_told_in_a_short_list() {
     let mut plan = base();
     let place = |id: u32| {
-        let item = Item {
-            id: ItemId(id),
-            name: format!("Item {id}"),
-            at: Point::new(0.0, 0.0),
-            heading: Angle::ZERO,
-            surface: SurfaceId(0),
-            section: None,
-            built: None,
-            gaps: Vec::new(),
-            body: field(1, 1),
-        };
+        let item = Item::new(ItemId(id), format!("Item {id}"), Point::new(0.0, 0.0), field(1, 1));
         Command::PutItem { item: Box::new(item) }
     };
     apply(&mut plan, Command::Together { steps: (10..1_010).map(place).collect() });

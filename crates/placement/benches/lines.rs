@@ -13,17 +13,7 @@ fn main() {
 }
 
 fn item(id: u32, at: Point, body: Body) -> Item {
-    Item {
-        id: ItemId(id),
-        name: format!("I{id}"),
-        at,
-        heading: Angle::deg(f64::from(id) * 7.0),
-        surface: SurfaceId(0),
-        section: None,
-        built: None,
-        gaps: Vec::new(),
-        body,
-    }
+    Item { heading: Angle::deg(f64::from(id) * 7.0), ..Item::new(ItemId(id), format!("I{id}"), at, body) }
 }
 
 fn line(id: u32, path: Vec<Leg>, from: Option<u32>) -> Item {
@@ -48,15 +38,7 @@ fn plan() -> Plan {
     let mut plan = Plan::new("bench");
     plan.stock.kinds = vec![Kind::usual(KindId(1))];
     for id in 1..=10 {
-        let frame = FieldFrame {
-            lanes: 200,
-            ranks: 250,
-            pitch_along: Length::mm(15.0),
-            pitch_across: Length::mm(26.0),
-            stagger: Length::ZERO,
-            fall: Default::default(),
-            course: Default::default(),
-        };
+        let frame = FieldFrame::new(200, 250, Length::mm(15.0), Length::mm(26.0));
         let mut field = Field::empty(KindId(1), frame);
         field.cells = vec![1; frame.len()].into();
         plan.items.push(item(id, Point::new(f64::from(id) * 9000.0, 0.0), Body::Field(field)));

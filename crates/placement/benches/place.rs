@@ -5,33 +5,18 @@ use std::time::Instant;
 
 use geometry::Point;
 use placement::{Pieces, place_item};
-use plan::{Body, Field, FieldFrame, Item, ItemId, Kind, KindId, Stock, SurfaceId};
+use plan::{Body, Field, FieldFrame, Item, ItemId, Kind, KindId, Stock};
 use units::{Angle, Length};
 
 fn item(lanes: u32, ranks: u32, gaps: bool) -> Item {
     let frame = FieldFrame {
-        lanes,
-        ranks,
-        pitch_along: Length::mm(15.0),
-        pitch_across: Length::mm(25.0),
         stagger: Length::mm(7.5),
-        fall: Default::default(),
-        course: Default::default(),
+        ..FieldFrame::new(lanes, ranks, Length::mm(15.0), Length::mm(25.0))
     };
     let mut field = Field::empty(KindId(1), frame);
     field.cells = (0..frame.len()).map(|i| if gaps { (i % 2) as u16 } else { 1 }).collect::<Vec<_>>().into();
     let (id, at, heading) = (ItemId(1), Point::new(1234.5, -678.9), Angle::deg(33.0));
-    Item {
-        id,
-        name: "F".into(),
-        at,
-        heading,
-        surface: SurfaceId(0),
-        section: None,
-        body: Body::Field(field),
-        built: None,
-        gaps: Vec::new(),
-    }
+    Item { heading, ..Item::new(id, "F", at, Body::Field(field)) }
 }
 
 fn main() {

@@ -160,31 +160,16 @@ fn place_turn(pieces: &mut Pieces, item: &Item, field: &Field, lane: u32, cells:
 mod tests {
     use super::*;
     use geometry::Point;
-    use plan::{FieldFrame, ItemId, Kind, KindId, SurfaceId};
+    use plan::{FieldFrame, ItemId, Kind, KindId};
     use units::{Angle, Length};
 
     fn field_item(lanes: u32, ranks: u32, along: f64, across: f64, heading: f64) -> Item {
-        let frame = FieldFrame {
-            lanes,
-            ranks,
-            pitch_along: Length::mm(along),
-            pitch_across: Length::mm(across),
-            stagger: Length::ZERO,
-            fall: Default::default(),
-            course: Default::default(),
-        };
+        let frame = FieldFrame::new(lanes, ranks, Length::mm(along), Length::mm(across));
         let mut field = Field::empty(KindId(1), frame);
         field.cells = vec![1; frame.len()].into();
         Item {
-            id: ItemId(4),
-            name: "F".into(),
-            at: Point::new(1000.0, 2000.0),
             heading: Angle::deg(heading),
-            surface: SurfaceId(0),
-            section: None,
-            body: Body::Field(field),
-            built: None,
-            gaps: Vec::new(),
+            ..Item::new(ItemId(4), "F", Point::new(1000.0, 2000.0), Body::Field(field))
         }
     }
 

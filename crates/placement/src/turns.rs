@@ -63,13 +63,9 @@ mod tests {
 
     fn frame(along: f64, across: f64, stagger: f64) -> FieldFrame {
         FieldFrame {
-            lanes: 4,
-            ranks: 10,
-            pitch_along: Length::mm(along),
-            pitch_across: Length::mm(across),
             stagger: Length::mm(stagger),
-            fall: Default::default(),
             course: plan::LaneCourse::InTurn,
+            ..FieldFrame::new(4, 10, Length::mm(along), Length::mm(across))
         }
     }
 

@@ -8,27 +8,12 @@ use units::{Angle, Length};
 fn plan_with(lanes: u32, across: f64, heading: f64, way: FeedWay, course: LaneCourse, far: bool) -> Plan {
     let mut plan = Plan::default();
     plan.stock.kinds = vec![Kind::usual(KindId(1))];
-    let frame = FieldFrame {
-        lanes,
-        ranks: 4,
-        pitch_along: Length::mm(15.0),
-        pitch_across: Length::mm(across),
-        stagger: Length::ZERO,
-        fall: Default::default(),
-        course,
-    };
+    let frame = FieldFrame { course, ..FieldFrame::new(lanes, 4, Length::mm(15.0), Length::mm(across)) };
     let mut field = Field::empty(KindId(1), frame);
     field.cells = vec![1; frame.len()].into();
     let item = |id, name: &str, heading, body| Item {
-        id: ItemId(id),
-        name: name.into(),
-        at: Point::new(1000.0, 500.0),
         heading: Angle::deg(heading),
-        surface: SurfaceId(0),
-        section: None,
-        built: None,
-        gaps: Vec::new(),
-        body,
+        ..Item::new(ItemId(id), name, Point::new(1000.0, 500.0), body)
     };
     let feed = Feed { of: ItemId(1), way, kind: KindId(1), colour: ColourId(1), pitch: Length::mm(15.0) };
     plan.items = vec![

@@ -10,13 +10,8 @@ use units::{Angle, Length};
 
 fn frame(lanes: u32, ranks: u32, stagger: f64) -> FieldFrame {
     FieldFrame {
-        lanes,
-        ranks,
-        pitch_along: Length::mm(15.0),
-        pitch_across: Length::mm(25.0),
         stagger: Length::mm(stagger),
-        fall: Default::default(),
-        course: Default::default(),
+        ..FieldFrame::new(lanes, ranks, Length::mm(15.0), Length::mm(25.0))
     }
 }
 
@@ -25,17 +20,7 @@ fn item(id: u32, lanes: u32, ranks: u32, surface: u32) -> Item {
     field.cells = (0..lanes * ranks).map(|i| (i % 3) as u16).collect::<Vec<_>>().into();
     let (at, heading) = (Point::new(f64::from(id), 7.0), Angle::deg(f64::from(id) * 11.0));
     let body = Body::Field(field);
-    Item {
-        id: ItemId(id),
-        name: format!("F{id}"),
-        at,
-        heading,
-        surface: SurfaceId(surface),
-        section: None,
-        body,
-        built: None,
-        gaps: Vec::new(),
-    }
+    Item { heading, surface: SurfaceId(surface), ..Item::new(ItemId(id), format!("F{id}"), at, body) }
 }
 
 fn with(id: u32, surface: u32, body: Body) -> Item {

@@ -36,28 +36,13 @@ fn link(item: u32, port: &str) -> Option<Link> {
 
 fn item(id: u32, at: (f64, f64), heading: f64, body: Body) -> Item {
     Item {
-        id: ItemId(id),
-        name: format!("I{id}"),
-        at: Point::new(at.0, at.1),
         heading: Angle::deg(heading),
-        surface: SurfaceId(0),
-        section: None,
-        built: None,
-        gaps: Vec::new(),
-        body,
+        ..Item::new(ItemId(id), format!("I{id}"), Point::new(at.0, at.1), body)
     }
 }
 
 fn field(lanes: u32, ranks: u32, across: f64, course: LaneCourse) -> Field {
-    let frame = FieldFrame {
-        lanes,
-        ranks,
-        pitch_along: Length::mm(15.0),
-        pitch_across: Length::mm(across),
-        stagger: Length::ZERO,
-        fall: Default::default(),
-        course,
-    };
+    let frame = FieldFrame { course, ..FieldFrame::new(lanes, ranks, Length::mm(15.0), Length::mm(across)) };
     let mut field = Field::empty(KindId(1), frame);
     field.cells = (0..frame.len()).map(|i| 1 + (i as u32 / ranks % 2) as u16).collect::<Vec<_>>().into();
     field

@@ -197,6 +197,19 @@ impl Default for MatchWish {
 }
 
 impl FieldFrame {
+    /// A grid without stagger whose lanes all fall the same way, the picture's rows from left to right.
+    pub fn new(lanes: u32, ranks: u32, pitch_along: Length, pitch_across: Length) -> Self {
+        Self {
+            lanes,
+            ranks,
+            pitch_along,
+            pitch_across,
+            stagger: Length::ZERO,
+            fall: FallInPicture::default(),
+            course: LaneCourse::default(),
+        }
+    }
+
     /// The map between lanes and ranks and the picture.
     pub fn map(&self) -> GridMap {
         GridMap { lanes: self.lanes, ranks: self.ranks, fall: self.fall }

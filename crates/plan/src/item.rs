@@ -150,6 +150,21 @@ pub struct Placeholder {
 }
 
 impl Item {
+    /// An item on the floor that faces east, in no section, as drawn and without gaps.
+    pub fn new(id: ItemId, name: impl Into<String>, at: Point, body: Body) -> Self {
+        Self {
+            id,
+            name: name.into(),
+            at,
+            heading: Angle::ZERO,
+            surface: floor(),
+            section: None,
+            built: None,
+            gaps: Vec::new(),
+            body,
+        }
+    }
+
     /// The frame in which its body is described, as drawn.
     pub fn frame(&self) -> Frame {
         Frame::new(self.at, self.heading)

@@ -36,28 +36,16 @@ fn colour(id: u16, shade: u8) -> Colour {
 
 fn field(lanes: u32, ranks: u32) -> Field {
     let frame = FieldFrame {
-        lanes,
-        ranks,
-        pitch_along: Length::mm(15.0),
-        pitch_across: Length::mm(25.0),
-        stagger: Length::ZERO,
         fall: FallInPicture::Up,
-        course: Default::default(),
+        ..FieldFrame::new(lanes, ranks, Length::mm(15.0), Length::mm(25.0))
     };
     Field::empty(KindId(1), frame)
 }
 
 fn item(id: u32, body: Body) -> Item {
     Item {
-        id: ItemId(id),
-        name: format!("item {id}"),
-        at: Point::new(1.0, 2.0),
         heading: Angle::deg(90.0),
-        surface: SurfaceId(0),
-        section: None,
-        body,
-        built: None,
-        gaps: Vec::new(),
+        ..Item::new(ItemId(id), format!("item {id}"), Point::new(1.0, 2.0), body)
     }
 }
 

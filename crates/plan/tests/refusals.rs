@@ -19,17 +19,7 @@ fn corners() -> Vec<Point> {
 }
 
 fn item(id: ItemId, name: &str, body: Body) -> Item {
-    Item {
-        id,
-        name: name.into(),
-        at: Point::new(0.0, 0.0),
-        heading: Angle::ZERO,
-        surface: SurfaceId(0),
-        section: None,
-        built: None,
-        gaps: Vec::new(),
-        body,
-    }
+    Item::new(id, name, Point::new(0.0, 0.0), body)
 }
 
 fn line() -> Line {
@@ -71,13 +61,9 @@ fn bridge() -> Bridge {
 
 fn field() -> Body {
     let frame = FieldFrame {
-        lanes: 2,
-        ranks: 3,
-        pitch_along: mm(15.0),
-        pitch_across: mm(25.0),
-        stagger: Length::ZERO,
         fall: FallInPicture::Up,
         course: LaneCourse::Opposed,
+        ..FieldFrame::new(2, 3, mm(15.0), mm(25.0))
     };
     Body::Field(Field::empty(KindId(1), frame))
 }

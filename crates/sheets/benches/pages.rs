@@ -7,9 +7,9 @@
 
 use std::time::Instant;
 
-use plan::{Colour, ColourId, Field, FieldFrame, Finish, Item, ItemId, Kind, KindId, Plan, Rgb, SurfaceId};
+use plan::{Colour, ColourId, Field, FieldFrame, Finish, Item, ItemId, Kind, KindId, Plan, Rgb};
 use sheets::{SheetOptions, document, pdf};
-use units::{Angle, Length};
+use units::Length;
 
 fn main() {
     let mut plan = Plan::new("Bench");
@@ -58,13 +58,8 @@ fn colour(i: u16) -> Colour {
 
 fn field(id: u32) -> Item {
     let frame = FieldFrame {
-        lanes: 24,
-        ranks: 60,
-        pitch_along: Length::mm(15.0),
-        pitch_across: Length::mm(25.0),
-        stagger: Length::ZERO,
         fall: geometry::FallInPicture::Right,
-        course: Default::default(),
+        ..FieldFrame::new(24, 60, Length::mm(15.0), Length::mm(25.0))
     };
     let mut state = u64::from(id) * 7919;
     let mut next = || {
@@ -78,15 +73,5 @@ fn field(id: u32) -> Item {
     }
     let mut field = Field::empty(KindId(1), frame);
     field.cells = cells.into();
-    Item {
-        id: ItemId(id),
-        name: format!("Field {id}"),
-        at: geometry::Point::default(),
-        heading: Angle::ZERO,
-        surface: SurfaceId(0),
-        section: None,
-        body: plan::Body::Field(field),
-        built: None,
-        gaps: Vec::new(),
-    }
+    Item::new(ItemId(id), format!("Field {id}"), geometry::Point::default(), plan::Body::Field(field))
 }

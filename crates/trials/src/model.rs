@@ -3,7 +3,7 @@
 use geometry::{FallInPicture, Point};
 use plan::{
     Body, CellChange, Colour, ColourId, Command, Field, FieldFrame, Finish, Item, ItemId, Kind, KindId, Leg,
-    Line, Link, Pattern, Placeholder, Placing, Plan, Rgb, Spacing, SurfaceId,
+    Line, Link, Pattern, Placeholder, Placing, Plan, Rgb, Spacing,
 };
 use store::{Act, NewEntry, Verb};
 use units::{Angle, Duration, Length};
@@ -19,13 +19,8 @@ const CELLS: u32 = 20 * 30;
 pub fn start() -> Plan {
     let mut plan = Plan::new("From Spring to Sea");
     let frame = FieldFrame {
-        lanes: 20,
-        ranks: 30,
-        pitch_along: Length::mm(15.0),
-        pitch_across: Length::mm(26.0),
-        stagger: Length::ZERO,
         fall: FallInPicture::Right,
-        course: Default::default(),
+        ..FieldFrame::new(20, 30, Length::mm(15.0), Length::mm(26.0))
     };
     let mut commands = vec![Command::PutKind { kind: Kind::usual(KindId(1)) }];
     for (id, name, code) in [(2, "River blue", "R"), (3, "Mill white", "W")] {
@@ -51,17 +46,7 @@ pub fn start() -> Plan {
 
 fn put(id: ItemId, name: &str, at: Point, body: Body) -> Command {
     let heading = Angle::deg(90.0);
-    let item = Item {
-        id,
-        name: name.into(),
-        at,
-        heading,
-        surface: SurfaceId(0),
-        section: None,
-        body,
-        built: None,
-        gaps: Vec::new(),
-    };
+    let item = Item { heading, ..Item::new(id, name, at, body) };
     Command::PutItem { item: Box::new(item) }
 }
 

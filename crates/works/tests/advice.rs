@@ -17,15 +17,8 @@ fn plan(floor: (f64, f64)) -> Plan {
 fn put(plan: &mut Plan, x: f64, y: f64, body: Body) -> ItemId {
     let id = ItemId(plan.items.len() as u32 + 1);
     plan.items.push(Item {
-        id,
-        name: format!("I{}", id.0),
-        at: Point::new(x, y),
         heading: Angle::deg(0.0),
-        surface: SurfaceId(0),
-        section: None,
-        built: None,
-        gaps: Vec::new(),
-        body,
+        ..Item::new(id, format!("I{}", id.0), Point::new(x, y), body)
     });
     id
 }
@@ -46,15 +39,7 @@ fn line(metres: f64, pitch: f64, bridges: Vec<Bridge>) -> Body {
 }
 
 fn field(lanes: u32, ranks: u32) -> Body {
-    let frame = FieldFrame {
-        lanes,
-        ranks,
-        pitch_along: Length::mm(15.0),
-        pitch_across: Length::mm(27.0),
-        stagger: Length::ZERO,
-        fall: Default::default(),
-        course: Default::default(),
-    };
+    let frame = FieldFrame::new(lanes, ranks, Length::mm(15.0), Length::mm(27.0));
     let mut field = Field::empty(KindId(1), frame);
     field.cells = vec![1; frame.len()].into();
     Body::Field(field)

@@ -277,13 +277,10 @@ fn gaps(raw: &Raw) -> Vec<SafetyGap> {
 fn field(raw: &Raw, plan: &Plan, kind: KindId, colour: impl Fn(u16) -> u16) -> Field {
     let (flag, fewer_changes, weight, seen_from) = raw.wish;
     let frame = FieldFrame {
-        lanes: raw.size.0,
-        ranks: raw.size.1,
-        pitch_along: raw.pitch.0,
-        pitch_across: raw.pitch.1,
         stagger: if flag & 1 == 0 { Length::ZERO } else { raw.pitch.0 * raw.pitch.2 },
         fall: FallInPicture::ALL[raw.fall],
         course: [LaneCourse::Together, LaneCourse::Opposed, LaneCourse::InTurn][raw.fall % 3],
+        ..FieldFrame::new(raw.size.0, raw.size.1, raw.pitch.0, raw.pitch.1)
     };
     let mut field = Field::empty(kind, frame);
     if flag & 2 == 0 {
@@ -434,15 +431,12 @@ pub fn any_plan() -> impl Strategy<Value = Plan> {
                 let surface = pick(raw.place.0, plan.surfaces.iter().map(|s| s.id.0).collect());
                 let section = pick(raw.place.1, plan.sections.iter().map(|s| s.id.0).collect());
                 let item = Item {
-                    id: ItemId(400 + 7 * i as u32),
-                    name: raw.name.clone(),
-                    at: raw.at,
                     heading: raw.heading,
                     surface: SurfaceId(surface.unwrap_or(0)),
                     section: section.map(SectionId),
-                    body: body(raw, &plan),
                     built: built(raw),
                     gaps: gaps(raw),
+                    ..Item::new(ItemId(400 + 7 * i as u32), raw.name.clone(), raw.at, body(raw, &plan))
                 };
                 plan.apply(&Command::PutItem { item: Box::new(item) })
                     .expect("the generator makes valid items");

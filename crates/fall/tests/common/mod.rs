@@ -4,10 +4,7 @@
 use fall::{Ask, Fall, Network, Pace, run};
 use geometry::Point;
 use placement::Placement;
-use plan::{
-    Body, Colour, ColourId, Field, FieldFrame, Finish, Item, ItemId, Kind, KindId, Plan, Rgb, Start,
-    SurfaceId,
-};
+use plan::{Body, Colour, ColourId, Field, FieldFrame, Finish, Item, ItemId, Kind, KindId, Plan, Rgb, Start};
 use units::{Angle, Duration, Length};
 
 /// A plan with the usual kind and this friction of piece on piece and on floor.
@@ -33,15 +30,8 @@ pub(crate) fn plan(mu: f64) -> Plan {
 pub(crate) fn put(plan: &mut Plan, x: f64, y: f64, heading: f64, body: Body) -> ItemId {
     let id = ItemId(plan.items.len() as u32 + 1);
     plan.items.push(Item {
-        id,
-        name: format!("I{}", id.0),
-        at: Point::new(x, y),
         heading: Angle::deg(heading),
-        surface: SurfaceId(0),
-        section: None,
-        built: None,
-        gaps: Vec::new(),
-        body,
+        ..Item::new(id, format!("I{}", id.0), Point::new(x, y), body)
     });
     id
 }
@@ -54,13 +44,8 @@ pub(crate) fn field(lanes: u32, ranks: u32, along: f64, across: f64, stagger: f6
 /// A full field of a kind.
 pub(crate) fn field_of(kind: KindId, lanes: u32, ranks: u32, along: f64, across: f64, stagger: f64) -> Body {
     let frame = FieldFrame {
-        lanes,
-        ranks,
-        pitch_along: Length::mm(along),
-        pitch_across: Length::mm(across),
         stagger: Length::mm(stagger),
-        fall: Default::default(),
-        course: Default::default(),
+        ..FieldFrame::new(lanes, ranks, Length::mm(along), Length::mm(across))
     };
     let mut field = Field::empty(kind, frame);
     field.cells = vec![1; frame.len()].into();

@@ -48,29 +48,15 @@ impl Scene {
                 outline: Vec::new(),
             });
         }
-        let frame = FieldFrame {
-            lanes: 1,
-            ranks: 1,
-            pitch_along: Length::mm(15.0),
-            pitch_across: Length::mm(26.0),
-            stagger: Length::ZERO,
-            fall: Default::default(),
-            course: Default::default(),
-        };
+        let frame = FieldFrame::new(1, 1, Length::mm(15.0), Length::mm(26.0));
         for (i, &(x, y, deg, base)) in self.pieces.iter().enumerate() {
             let mut field = Field::empty(KindId(1), frame);
             field.cells = vec![1].into();
             let level = bases.iter().position(|b| *b == base).map_or(0, |b| b as u32 + 1);
             plan.items.push(Item {
-                id: ItemId(i as u32 + 1),
-                name: format!("{i}"),
-                at: Point::new(x, y),
                 heading: Angle::deg(deg),
                 surface: SurfaceId(level),
-                section: None,
-                built: None,
-                gaps: Vec::new(),
-                body: Body::Field(field),
+                ..Item::new(ItemId(i as u32 + 1), format!("{i}"), Point::new(x, y), Body::Field(field))
             });
         }
         fall::Network::of(&plan, &Placement::of(&plan))

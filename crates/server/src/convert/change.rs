@@ -4,7 +4,7 @@ use desk::{DeskError, Draft};
 use geometry::Point;
 use plan::{
     Body, CellChange, Command, Field, FieldFrame, Item, ItemId, Kind, KindId, LotId, PictureFit, PictureId,
-    PictureUse, Plan, SurfaceId,
+    PictureUse, Plan,
 };
 use units::{Angle, Length};
 
@@ -29,15 +29,7 @@ fn command(plan: &Plan, change: Change) -> Drafted {
         Change::AddField { name, lanes, ranks, fall, picture } => {
             let fall = wish::fall_from_wire(fall);
             let (pitch_along, pitch_across) = (Length::mm(USUAL_PITCH.0), Length::mm(USUAL_PITCH.1));
-            let frame = FieldFrame {
-                lanes,
-                ranks,
-                pitch_along,
-                pitch_across,
-                stagger: Length::ZERO,
-                fall,
-                course: Default::default(),
-            };
+            let frame = FieldFrame { fall, ..FieldFrame::new(lanes, ranks, pitch_along, pitch_across) };
             add_field(plan, name, frame, picture)
         }
         Change::Place { item, name, x, y, heading } => {
@@ -50,13 +42,9 @@ fn command(plan: &Plan, change: Change) -> Drafted {
         Change::Frame { item, lanes, ranks, pitch_along, pitch_across, stagger, fall } => {
             let id = ItemId(item);
             let frame = FieldFrame {
-                lanes,
-                ranks,
-                pitch_along: Length::mm(pitch_along),
-                pitch_across: Length::mm(pitch_across),
                 stagger: Length::mm(stagger),
                 fall: wish::fall_from_wire(fall),
-                course: Default::default(),
+                ..FieldFrame::new(lanes, ranks, Length::mm(pitch_along), Length::mm(pitch_across))
             };
             Ok((format!("Change the grid of {}", known(plan, id)?.name), Command::SetFrame { id, frame }))
         }
@@ -111,15 +99,8 @@ fn add_field(plan: &Plan, name: String, frame: FieldFrame, picture: Option<u32>)
     let heading = Angle::deg(90.0 * f64::from(frame.fall.quarter_turns()));
     let label = format!("Add field {name}");
     let mut item = Item {
-        id: ItemId(plan.fresh_id()),
-        name,
-        at: Point::new(0.0, 0.0),
         heading,
-        surface: SurfaceId(0),
-        section: None,
-        body: Body::Field(field),
-        built: None,
-        gaps: Vec::new(),
+        ..Item::new(ItemId(plan.fresh_id()), name, Point::new(0.0, 0.0), Body::Field(field))
     };
     let least = |of: fn(Point) -> f64| {
         item.outline().unwrap_or([item.at; 4]).map(of).into_iter().fold(f64::INFINITY, f64::min)

@@ -263,18 +263,13 @@ pub(crate) fn by_unit(unit: Unit, lanes: &'static str, ranks: &'static str) -> &
 mod tests {
     use super::*;
     use crate::page::Op;
-    use plan::{Body, Colour, FieldFrame, Finish, Kind, KindId, SurfaceId};
-    use units::{Angle, Length};
+    use plan::{Body, Colour, FieldFrame, Finish, Kind, KindId};
+    use units::Length;
 
     fn small() -> Plan {
         let frame = FieldFrame {
-            lanes: 2,
-            ranks: 10,
-            pitch_along: Length::mm(15.0),
-            pitch_across: Length::mm(25.0),
-            stagger: Length::ZERO,
             fall: geometry::FallInPicture::Right,
-            course: Default::default(),
+            ..FieldFrame::new(2, 10, Length::mm(15.0), Length::mm(25.0))
         };
         let mut field = Field::empty(KindId(1), frame);
         field.cells = (0..20).map(|i| 1 + i / 4 % 2).collect::<Vec<u16>>().into();
@@ -291,17 +286,7 @@ mod tests {
         let mut plan = Plan::new("Small");
         plan.stock.kinds = vec![Kind::usual(KindId(1))];
         plan.stock.colours = vec![colour(1, "S"), colour(2, "K")];
-        plan.items = vec![Item {
-            id: ItemId(1),
-            name: "Mill".into(),
-            at: geometry::Point::default(),
-            heading: Angle::ZERO,
-            surface: SurfaceId(0),
-            section: None,
-            body: Body::Field(field),
-            built: None,
-            gaps: Vec::new(),
-        }];
+        plan.items = vec![Item::new(ItemId(1), "Mill", geometry::Point::default(), Body::Field(field))];
         plan
     }
 

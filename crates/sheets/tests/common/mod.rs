@@ -77,13 +77,8 @@ pub(crate) fn cells(len: usize, seed: u64, holes: bool) -> Vec<u16> {
 
 pub(crate) fn frame(lanes: u32, ranks: u32) -> FieldFrame {
     FieldFrame {
-        lanes,
-        ranks,
-        pitch_along: Length::mm(15.0),
-        pitch_across: Length::mm(25.0),
-        stagger: Length::ZERO,
         fall: FallInPicture::Right,
-        course: Default::default(),
+        ..FieldFrame::new(lanes, ranks, Length::mm(15.0), Length::mm(25.0))
     }
 }
 
@@ -91,15 +86,8 @@ pub(crate) fn field(id: u32, name: &str, heading: f64, frame: FieldFrame, cells:
     let mut field = Field::empty(KindId(1), frame);
     field.cells = cells.into();
     Item {
-        id: ItemId(id),
-        name: name.into(),
-        at: Point::new(1000.0, 2000.0),
         heading: Angle::deg(heading),
-        surface: SurfaceId(0),
-        section: None,
-        body: Body::Field(field),
-        built: None,
-        gaps: Vec::new(),
+        ..Item::new(ItemId(id), name, Point::new(1000.0, 2000.0), Body::Field(field))
     }
 }
 

@@ -69,15 +69,15 @@ fn laid(plan: &Plan, of: &Item, way: FeedWay) -> Result<Vec<Item>, Trouble> {
     let one = |(i, suffix): (usize, &str)| {
         let turn = if i == 0 { Angle::ZERO } else { Angle::deg(180.0) };
         Item {
-            id: ItemId(plan.fresh_id().saturating_add(i as u32)),
-            name: free_name(plan, &format!("{}{suffix}", of.name)),
-            at: of.at,
             heading: of.heading + turn,
             surface: of.surface,
             section: of.section,
-            built: None,
-            gaps: Vec::new(),
-            body: Body::Feed(feed(plan, field, of.id, way, colour)),
+            ..Item::new(
+                ItemId(plan.fresh_id().saturating_add(i as u32)),
+                free_name(plan, &format!("{}{suffix}", of.name)),
+                of.at,
+                Body::Feed(feed(plan, field, of.id, way, colour)),
+            )
         }
     };
     Ok(edges.into_iter().enumerate().map(one).collect())

@@ -86,15 +86,8 @@ pub(crate) fn lay_out(
     field.wish = wish(how);
     plan.pictures.push(facts);
     plan.items.push(Item {
-        id: FIELD,
-        name: name.into(),
-        at: geometry::Point::new(0.0, 0.0),
         heading: units::Angle::deg(f64::from(frame.fall.quarter_turns()) * 90.0),
-        surface: plan::SurfaceId(0),
-        section: None,
-        body: Body::Field(field),
-        built: None,
-        gaps: Vec::new(),
+        ..Item::new(FIELD, name, geometry::Point::new(0.0, 0.0), Body::Field(field))
     });
     Ok(plan)
 }
@@ -122,15 +115,7 @@ fn frame(cells: (u32, u32), facts: &plan::Picture, how: &HowArgs) -> Result<Fiel
     }
     let (along, across) = if fall.lanes_are_rows() { (w, h) } else { (h, w) };
     let (ranks, lanes) = if fall.lanes_are_rows() { (columns, rows) } else { (rows, columns) };
-    Ok(FieldFrame {
-        lanes,
-        ranks,
-        pitch_along: Length::mm(along),
-        pitch_across: Length::mm(across),
-        stagger: Length::ZERO,
-        fall,
-        course: Default::default(),
-    })
+    Ok(FieldFrame { fall, ..FieldFrame::new(lanes, ranks, Length::mm(along), Length::mm(across)) })
 }
 
 fn wish(how: &HowArgs) -> plan::MatchWish {

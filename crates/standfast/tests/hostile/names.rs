@@ -88,26 +88,15 @@ fn named(name: &str) -> Plan {
     ];
     commands.iter().for_each(|c| drop(plan.apply(c).unwrap()));
     let frame = plan::FieldFrame {
-        lanes: 2,
-        ranks: 6,
-        pitch_along: units::Length::mm(15.0),
-        pitch_across: units::Length::mm(25.0),
-        stagger: units::Length::ZERO,
         fall: geometry::FallInPicture::Right,
-        course: Default::default(),
+        ..plan::FieldFrame::new(2, 6, units::Length::mm(15.0), units::Length::mm(25.0))
     };
     let mut field = plan::Field::empty(KindId(1), frame);
     field.cells = vec![2; 12].into();
     let item = plan::Item {
-        id: plan::ItemId(5),
-        name: name.into(),
-        at: geometry::Point::new(0.0, 0.0),
         heading: units::Angle::ZERO,
-        surface: plan::SurfaceId(0),
         section: Some(plan::SectionId(4)),
-        body: plan::Body::Field(field),
-        built: None,
-        gaps: Vec::new(),
+        ..plan::Item::new(plan::ItemId(5), name, geometry::Point::new(0.0, 0.0), plan::Body::Field(field))
     };
     plan.apply(&plan::Command::PutItem { item: Box::new(item) }).unwrap();
     plan

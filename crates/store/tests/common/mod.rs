@@ -5,7 +5,7 @@
 use std::path::{Path, PathBuf};
 
 use geometry::Point;
-use plan::{Body, Colour, ColourId, Command, Item, ItemId, Kind, KindId, Placeholder, Plan, Rgb, SurfaceId};
+use plan::{Body, Colour, ColourId, Command, Item, ItemId, Kind, KindId, Placeholder, Plan, Rgb};
 use store::{Act, NewEntry, Options, Receipt, Store};
 use units::{Angle, Duration, Length};
 
@@ -33,24 +33,22 @@ pub(crate) fn plan() -> Plan {
 /// A placeholder whose place follows from its number.
 pub(crate) fn item(id: u32) -> Item {
     Item {
-        id: ItemId(id),
-        name: format!("Part {id}"),
-        section: None,
-        surface: SurfaceId(0),
-        at: Point::new(f64::from(id) * 0.1, 1.0 / f64::from(id + 1)),
         heading: Angle::deg(90.0),
-        body: Body::Placeholder(Placeholder {
-            length: Length::mm(500.0),
-            width: Length::mm(300.0),
-            height: Length::mm(48.0),
-            needs: Vec::new(),
-            hours: Duration::h(2.5),
-            who: "Ines".into(),
-            ports: Vec::new(),
-            delay: None,
-        }),
-        built: None,
-        gaps: Vec::new(),
+        ..Item::new(
+            ItemId(id),
+            format!("Part {id}"),
+            Point::new(f64::from(id) * 0.1, 1.0 / f64::from(id + 1)),
+            Body::Placeholder(Placeholder {
+                length: Length::mm(500.0),
+                width: Length::mm(300.0),
+                height: Length::mm(48.0),
+                needs: Vec::new(),
+                hours: Duration::h(2.5),
+                who: "Ines".into(),
+                ports: Vec::new(),
+                delay: None,
+            }),
+        )
     }
 }
 
