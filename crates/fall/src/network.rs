@@ -7,7 +7,7 @@ use plan::{Body as ItemBody, Item, ItemId, Placing, Plan};
 use rayon::prelude::*;
 
 use crate::contacts::{
-    Blocks, Bodies, Code, Over, Part, Rules, Shapes, Strand, Todo, cell_bounds, coarse_cell, is_near,
+    Blocks, Bodies, Code, Over, Part, Rules, Shape, Shapes, Strand, Todo, cell_bounds, coarse_cell, is_near,
     is_within, weave,
 };
 use crate::law::Pace;
@@ -156,6 +156,13 @@ impl Network {
     pub fn piece_id(&self, piece: u32) -> Option<PieceId> {
         let (slot, local) = self.index.slot(piece)?;
         self.knots[slot].pieces.id(local as usize)
+    }
+
+    /// The size of a piece as it stands.
+    pub(crate) fn shape_of(&self, piece: u32) -> Option<Shape> {
+        let (slot, local) = self.index.slot(piece)?;
+        let (p, i) = (&self.knots[slot].pieces, local as usize);
+        Some(self.shapes.get(self.shapes.index(p.kind[i], p.pose[i])))
     }
 
     /// Bytes of memory that it holds, without the placement's columns.

@@ -165,7 +165,7 @@ fn is_built(built: &Built, item: ItemId) -> bool {
     built.items.as_ref().is_none_or(|items| items.contains(&item))
 }
 
-fn standing_pieces(plan: &Plan, network: &Network, built: &Built) -> Vec<bool> {
+pub(crate) fn standing_pieces(plan: &Plan, network: &Network, built: &Built) -> Vec<bool> {
     let mut stands = vec![false; network.pieces() as usize];
     for knot in &network.knots {
         if !is_built(built, knot.item) {
@@ -198,7 +198,7 @@ impl<'a> Sites<'a> {
     fn piece(&self, piece: u32) -> Option<Site> {
         let (slot, local) = self.network.index().slot(piece)?;
         let (p, i) = (&self.network.knots[slot].pieces, local as usize);
-        let shape = self.network.shapes.get(self.network.shapes.index(p.kind[i], p.pose[i]));
+        let shape = self.network.shape_of(piece)?;
         Some(Site { x: p.x[i], y: p.y[i], height: shape.h, thickness: shape.d })
     }
 

@@ -219,9 +219,13 @@ impl<'a> Wave<'a> {
             }
             self.hit(piece, at, age, to, code);
         }
-        let across = self.open_gaps.as_ref().and_then(|g| g.across(state));
-        if let Some((to, code)) = across.filter(|a| self.ask.unsure_passes || !a.1.unsure()) {
-            self.hit(piece, at, age, to, code);
+        // Taken out while its own hits are posted.
+        if let Some(gaps) = self.open_gaps.take() {
+            let unsure_passes = self.ask.unsure_passes;
+            for (to, code) in gaps.across(state).filter(|a| unsure_passes || !a.1.unsure()) {
+                self.hit(piece, at, age, to, code);
+            }
+            self.open_gaps = Some(gaps);
         }
         if !self.gates.is_empty() && self.gates[state as usize / 64] >> (state % 64) & 1 == 1 {
             self.pass(state, at);

@@ -292,25 +292,9 @@ fn partial(covered: f64, gap: f64, turned: u32) -> f64 {
     1.0 + 4.0 * most.clamp(0.1, 1.0) * missing * missing
 }
 
-/// The hit across an opening from which pieces were left out: sure up to 28 mm; up to where the floor surely holds the
-/// fallen row, unsure; beyond, none.
-pub(crate) fn felled_across(shape: Shape, opening: f64, rules: Rules) -> Option<Code> {
-    /// Opening from which ten of ten simulated lines were held, by friction of piece on floor (mm, all pitches).
-    const HOLDS: [(f64, f64); 4] = [(0.15, 110.0), (0.2, 60.0), (0.25, 55.0), (0.3, 55.0)];
-    let mu = rules.floor;
-    let holds = match HOLDS.partition_point(|h| h.0 <= mu) {
-        // Slicker than any run: half as far again.
-        0 => 165.0,
-        i if i == HOLDS.len() => HOLDS[i - 1].1,
-        i => {
-            let (a, b) = (HOLDS[i - 1], HOLDS[i]);
-            a.1 + (b.1 - a.1) * (mu - a.0) / (b.0 - a.0)
-        }
-    };
+/// The hit across an opening from which pieces were left out and which does not surely hold.
+pub(crate) fn felled_across(shape: Shape, opening: f64, unsure: bool) -> Code {
     let scaled = opening * USUAL / shape.h;
-    if scaled >= holds {
-        return None;
-    }
     let share = (opening / shape.h).clamp(0.0, 0.95);
-    Some(Code::new(share, (scaled / 47.0).max(1.0), scaled > 28.0, Reset::None, shape.class))
+    Code::new(share, (scaled / 47.0).max(1.0), unsure, Reset::None, shape.class)
 }
