@@ -34,7 +34,7 @@ impl Reached {
     pub(crate) fn of(network: &Network) -> Self {
         let mut search = Search::new(network);
         for (i, push) in network.starts().iter().enumerate() {
-            push.states.iter().for_each(|&s| search.reach(s, i as u16 + 1, Fate::Falls));
+            push.states.iter().for_each(|&s| search.reach(s, number(i), Fate::Falls));
         }
         search.run(Fate::Falls);
         let later = std::mem::take(&mut search.later);
@@ -75,6 +75,12 @@ struct Search<'a> {
 }
 
 const BACK: u16 = 0x8000;
+
+/// The number of a start, from 1. So many starts are one mistake made many times; the last number stands for all the
+/// rest of them.
+fn number(start: usize) -> u16 {
+    u16::try_from(start + 1).unwrap_or(u16::MAX).min(BACK - 1)
+}
 
 impl<'a> Search<'a> {
     fn new(network: &'a Network) -> Self {

@@ -1,9 +1,12 @@
 //! Where the fall begins: no start, a start inside a field, a start that pushes nothing, two that meet.
 
-use geometry::contains;
+use geometry::{Buckets, Point, bounding_box, contains};
 use plan::{Body, Item, Plan};
 
 use crate::finding::{Finding, Place, Severity};
+
+/// More starts inside fields than this are one mistake made many times.
+const MOST: usize = 10_000;
 
 /// Findings about the starts of a plan. `pieces` is how many pieces stand in all.
 pub(crate) fn check(plan: &Plan, pieces: usize, found: &mut Vec<Finding>) {
@@ -13,9 +16,30 @@ pub(crate) fn check(plan: &Plan, pieces: usize, found: &mut Vec<Finding>) {
     if starts.is_empty() && pieces > 0 && wired {
         found.push(missing());
     }
-    for start in &starts {
-        for field in plan.items.iter().filter(|i| i.field().is_some() && i.surface == start.surface) {
-            found.extend(inside(start, field));
+    if !starts.is_empty() {
+        in_fields(plan, &starts, found);
+    }
+}
+
+/// Starts that stand inside a field. Each field asks only those within the rectangle around it.
+fn in_fields(plan: &Plan, starts: &[&Item], found: &mut Vec<Finding>) {
+    let at = |of: fn(Point) -> f64| starts.iter().map(|s| of(s.stands().origin)).collect::<Vec<f64>>();
+    let spots = Buckets::new(&at(|p| p.x), &at(|p| p.y), 0.0);
+    let mut left = MOST;
+    for field in plan.items.iter().filter(|i| i.field().is_some()) {
+        let Some(outline) = field.outline() else { continue };
+        let Some((low, high)) = bounding_box(&outline) else { continue };
+        spots.within_while(low, high, |i| {
+            let start = starts[i as usize];
+            let here = start.surface == field.surface && contains(&outline, start.stands().origin);
+            if here {
+                found.push(inside(start, field));
+                left -= 1;
+            }
+            left > 0
+        });
+        if left == 0 {
+            return;
         }
     }
 }
@@ -31,18 +55,16 @@ fn missing() -> Finding {
     }
 }
 
-fn inside(start: &Item, field: &Item) -> Option<Finding> {
-    let outline = field.outline()?;
-    let at = start.stands().origin;
-    contains(&outline, at).then(|| Finding {
+fn inside(start: &Item, field: &Item) -> Finding {
+    Finding {
         code: "start-in-field",
         severity: Severity::Should,
-        place: Place::item(start).at(at),
+        place: Place::item(start).at(start.stands().origin),
         message: format!(
             "{} stands inside {}: a hand has to reach in among its pieces.",
             start.name, field.name
         ),
         hint: "Put it before the first rank, or lead a line to where the fall is to begin.".into(),
         mend: None,
-    })
+    }
 }

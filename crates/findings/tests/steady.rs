@@ -98,6 +98,20 @@ fn codes(found: &[Finding]) -> Vec<&'static str> {
     codes
 }
 
+/// The start that pushes is one more than a number of 16 bits can name.
+#[test]
+fn more_starts_than_anybody_can_name_are_told_and_not_mixed_up() {
+    let mut plan = base();
+    put(&mut plan, 1, (0.0, 0.0), field(3, 40));
+    for i in 0..65_535 {
+        put(&mut plan, 10 + i, (-1000.0 - f64::from(i), -5000.0), start());
+    }
+    put(&mut plan, 80_000, (-15.0, 0.0), start());
+    let found = all(&plan);
+    assert!(found.iter().any(|f| f.code == "start-idle"), "{:?}", codes(&found));
+    assert!(!found.iter().any(|f| f.code == "starts-meet"), "{:?}", codes(&found));
+}
+
 /// One change of a small plan, by four figures.
 fn change(plan: &mut Plan, (what, id, x, y): (u8, u32, i32, i32)) -> Touched {
     let at = (f64::from(x) * 7.0, f64::from(y) * 7.0);
