@@ -39,7 +39,7 @@ pub(crate) fn check(
     if let Some(&first) = reached.unsure.first() {
         found.extend(unsure(plan, network, reached, first));
     }
-    let mut asked = 0;
+    let (mut asked, feeds) = (0, feeds(plan));
     for item in &plan.items {
         let fates = reached.of_item(network, item.id);
         if let Some(pieces) = network.pieces_of(item.id).filter(|_| fates.contains(&Fate::Stands)) {
@@ -48,7 +48,7 @@ pub(crate) fn check(
             asked += usize::from(all_stand);
             match seen.get(&item.id).filter(|_| all_stand && asked <= ASKED).and_then(|s| too_far(s, seen)) {
                 Some(finding) => found.push(finding),
-                None => unfed(plan, item, (pieces, fates), found),
+                None => unfed((&feeds, item), (pieces, fates), found),
             }
         }
     }
@@ -170,11 +170,11 @@ impl Standing {
     }
 }
 
-fn unfed(plan: &Plan, item: &Item, (pieces, fates): (&Pieces, &[Fate]), found: &mut Vec<Finding>) {
+fn unfed((feeds, item): (&Feeds<'_>, &Item), (pieces, fates): (&Pieces, &[Fate]), found: &mut Vec<Finding>) {
     let standing = Standing::of(pieces, fates);
     let at = |i: usize| Point::new(pieces.x[i], pieces.y[i]);
     let start_of = |lane: u32| pieces.lane.partition_point(|&l| l < lane);
-    let hint = hint(plan, item);
+    let hint = hint(feeds, item);
     let tell = |code, place, message: String, hint: &str| Finding {
         code,
         severity: Severity::Must,
@@ -246,8 +246,7 @@ fn too_far(mill: &Seen<'_>, seen: &BTreeMap<ItemId, Seen<'_>>) -> Option<Finding
                 continue;
             }
             let (r, p) = (MEANT + piece.radius(), piece.at);
-            let around = Bounds { west: p.x - r, south: p.y - r, east: p.x + r, north: p.y + r };
-            mill.shape.near(around, &mut |j| {
+            mill.shape.near(Bounds::about(p, r), &mut |j| {
                 let other = mill.shape.solid(j);
                 let (u, v) = piece.local(other.at);
                 let clear = u - piece.size.half_thick - other.reach(piece.along);
@@ -281,9 +280,21 @@ fn too_far(mill: &Seen<'_>, seen: &BTreeMap<ItemId, Seen<'_>>) -> Option<Finding
     })
 }
 
-fn hint(plan: &Plan, item: &Item) -> String {
-    let feed = |f: &&Item| matches!(&f.body, Body::Feed(feed) if feed.of == item.id);
-    match (&item.body, plan.items.iter().find(feed)) {
+/// The first feed of each field that has one.
+pub(crate) type Feeds<'a> = BTreeMap<ItemId, &'a Item>;
+
+pub(crate) fn feeds(plan: &Plan) -> Feeds<'_> {
+    let mut feeds = Feeds::new();
+    for item in &plan.items {
+        if let Body::Feed(feed) = &item.body {
+            feeds.entry(feed.of).or_insert(item);
+        }
+    }
+    feeds
+}
+
+fn hint(feeds: &Feeds<'_>, item: &Item) -> String {
+    match (&item.body, feeds.get(&item.id)) {
         (Body::Field(_), Some(feed)) => {
             format!("Lead a line to {}, or see where the fall stops before it.", feed.name)
         }

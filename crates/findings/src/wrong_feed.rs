@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use geometry::Point;
 use plan::{Body, Command, Enter, Feed, FeedWay, Field, Item, ItemId, Plan};
 
+use crate::fed::feeds;
 use crate::finding::{Finding, Place, Severity, so_many};
 use crate::reached::Fate;
 use crate::seen::Seen;
@@ -21,18 +22,11 @@ const LANES: usize = 64;
 
 /// Findings about fields that no feed serves although something was laid to feed them. At most one for each field.
 pub(crate) fn check(plan: &Plan, seen: &BTreeMap<ItemId, Seen<'_>>, found: &mut Vec<Finding>) {
-    let fed: Vec<ItemId> = plan
-        .items
-        .iter()
-        .filter_map(|i| match &i.body {
-            Body::Feed(f) => Some(f.of),
-            _ => None,
-        })
-        .collect();
+    let feeds = feeds(plan);
     let unfed = |s: &&Seen<'_>| {
         s.item.field().is_some_and(|f| f.frame.lanes > 1)
             && s.fates.contains(&Fate::Stands)
-            && !fed.contains(&s.item.id)
+            && !feeds.contains_key(&s.item.id)
     };
     // Each of them looks at all lines; more would not be told anyway.
     let asked: Vec<&Seen<'_>> = seen.values().filter(unfed).take(ASKED).collect();
@@ -98,8 +92,7 @@ fn is_line(item: &Item) -> bool {
 fn runs_past(shape: &Shape, i: usize, line: &Seen<'_>) -> bool {
     let piece = shape.solid(i);
     let r = BEFORE + 30.0;
-    let around =
-        Bounds { west: piece.at.x - r, south: piece.at.y - r, east: piece.at.x + r, north: piece.at.y + r };
+    let around = Bounds::about(piece.at, r);
     if !line.shape.touches(&around) {
         return false;
     }
