@@ -164,8 +164,7 @@ fn square(plan: &Plan, mill: &Seen<'_>, field: &Field, stops: &[(&Seen<'_>, usiz
 fn square_between(line: &Shape, i: usize, mill: &Seen<'_>) -> Option<Point> {
     let piece = line.solid(i);
     let r = piece.size.high + 30.0;
-    let around =
-        Bounds { west: piece.at.x - r, south: piece.at.y - r, east: piece.at.x + r, north: piece.at.y + r };
+    let around = Bounds::about(piece.at, r);
     let mut met = None;
     mill.shape.near(around, &mut |j| {
         let other = mill.shape.solid(j);
