@@ -6,6 +6,7 @@ mod interrupt;
 mod load;
 mod out;
 mod verbs;
+mod words;
 
 use std::process::ExitCode;
 

@@ -32,3 +32,38 @@ fn unknown_items_are_refused_and_text_is_plain() {
     bench.run(&["build", "event.standfast", "--built", "Nowhere"]).refused(&["Nowhere"]);
     bench.run(&["build", "event.standfast", "--gaps-open", "--gaps-closed"]).refused(&["--gaps-closed"]);
 }
+
+/// As in all other answers, lanes, pieces and gaps count from 1.
+#[test]
+fn places_count_from_one_and_read_alike_in_all_verbs() {
+    let bench = Bench::new();
+    bench.file("stock.csv", "name,code,hex,count\nBlue,B,#2050c0,500\n");
+    bench.file(
+        "plan.toml",
+        r##"
+name = "Brook"
+[[item]]
+is = "start"
+name = "Push"
+at = ["-20 mm", "0 mm"]
+width = "20 mm"
+[[item]]
+is = "line"
+name = "Brook"
+at = ["0 mm", "0 mm"]
+pitch = "15 mm"
+colours = "B"
+gaps = ["31-32"]
+[[item.leg]]
+straight = "1.5 m"
+"##,
+    );
+    let said = bench.run(&["build", "plan.toml", "--json"]).ended(0).json();
+    assert_eq!(said["gaps"][0]["first"].as_u64(), Some(31));
+    assert_eq!(said["worst"][0]["lane"].as_u64(), Some(1));
+    assert_eq!(said["closing"]["order"][0]["gap"].as_u64(), Some(1));
+    assert_eq!(said["worst"][0]["item"].as_str(), Some("Brook"));
+    let text = bench.run(&["build", "plan.toml"]).ended(0).text();
+    assert!(text.contains("line Brook, lane 1, piece 1: "), "{text}");
+    assert!(text.contains("line Brook, ranks 31 to 32: "), "{text}");
+}

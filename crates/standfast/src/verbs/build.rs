@@ -12,6 +12,7 @@ use works::{Advice, Closing, Present, Proposal, Risk, Wish, closing_of_plan, pre
 use crate::cli::BuildArgs;
 use crate::load;
 use crate::out::{Done, Ending, Out, Trouble, printable};
+use crate::words::{name, pieces, spot};
 
 /// Places that are listed at the most.
 const PLACES: usize = 5;
@@ -131,7 +132,12 @@ fn standing_text(out: &mut String, plan: &Plan, network: &Network, built: &Built
     say!(out, "Worst places, one for each item:");
     for &(piece, count) in &told.worst {
         let way = way(&told.map, piece);
-        say!(out, "  {}: {}, {way}", place(plan, network, piece), pieces(count));
+        say!(
+            out,
+            "  {}: {}, {way}",
+            network.piece_id(piece).map_or_else(String::new, |id| spot(plan, id)),
+            pieces(count)
+        );
     }
 }
 
@@ -189,10 +195,10 @@ fn verdict(gap: &Present) -> String {
 
 fn advice_text(out: &mut String, plan: &Plan, advice: &Advice) {
     if advice.proposals.is_empty() {
-        say!(out, "\nNo more gaps are worth their work, for {} accidents expected.", accidents(advice));
+        say!(out, "\nNo more gaps are worth their work, for {} expected.", accidents(advice));
         return;
     }
-    say!(out, "\nProposed gaps, for {} accidents expected:", accidents(advice));
+    say!(out, "\nProposed gaps, for {} expected:", accidents(advice));
     for p in &advice.proposals {
         let name = gap_name(plan, p.item, &p.gap);
         let left = pieces(p.pieces);
@@ -216,7 +222,8 @@ fn advice_text(out: &mut String, plan: &Plan, advice: &Advice) {
 }
 
 fn accidents(advice: &Advice) -> String {
-    format!("{}", (advice.accidents * 10.0).round() / 10.0)
+    let count = (advice.accidents * 10.0).round() / 10.0;
+    format!("{count} {}", if count == 1.0 { "accident" } else { "accidents" })
 }
 
 fn closing_text(out: &mut String, plan: &Plan, told: &Told) {
@@ -255,15 +262,6 @@ fn caution_text(out: &mut String, plan: &Plan, told: &Told) {
     }
 }
 
-fn pieces(count: u32) -> String {
-    let noun = if count == 1 { "piece" } else { "pieces" };
-    format!("{} {noun}", grouped(count.into()))
-}
-
-fn name(plan: &Plan, item: ItemId) -> String {
-    plan.item(item).map_or_else(|| format!("item {}", item.0), |i| i.name.clone())
-}
-
 fn gap_name(plan: &Plan, item: ItemId, gap: &SafetyGap) -> String {
     let (first, last) = gap.for_people();
     let ranks = if first == last {
@@ -274,19 +272,18 @@ fn gap_name(plan: &Plan, item: ItemId, gap: &SafetyGap) -> String {
     format!("{}, {ranks}", name(plan, item))
 }
 
-fn place(plan: &Plan, network: &Network, piece: u32) -> String {
-    network.piece_id(piece).map_or_else(String::new, |id| {
-        format!("{}, lane {}, rank {}", name(plan, id.item), id.lane + 1, grouped(u64::from(id.rank) + 1))
-    })
+/// The name of an item alone, for programs.
+fn plain(plan: &Plan, id: ItemId) -> String {
+    plan.item(id).map_or_else(|| format!("item {id}"), |item| item.name.clone())
 }
 
 fn value(plan: &Plan, network: &Network, built: &Built, told: &Told) -> Value {
     let worst = |&(piece, count): &(u32, u32)| {
         let id = network.piece_id(piece);
         json!({
-            "item": id.map(|i| name(plan, i.item)),
-            "lane": id.map(|i| i.lane),
-            "rank": id.map(|i| i.rank),
+            "item": id.map(|i| plain(plan, i.item)),
+            "lane": id.map(|i| i.lane + 1),
+            "rank": id.map(|i| i.rank + 1),
             "pieces": count,
             "forward": told.map.forward[piece as usize],
             "back": told.map.back[piece as usize],
@@ -294,7 +291,7 @@ fn value(plan: &Plan, network: &Network, built: &Built, told: &Told) -> Value {
     };
     let closing = told.closing.order.iter().zip(&told.closing.loss).map(|(&g, &loss)| {
         let (item, gap) = told.names[g as usize];
-        json!({ "item": name(plan, item), "gap": gap, "joined": loss })
+        json!({ "item": plain(plan, item), "gap": gap + 1, "joined": loss })
     });
     json!({
         "standing": told.standing,
@@ -320,8 +317,8 @@ fn gap_value(plan: &Plan, gap: &Present) -> Value {
         Holds::Not => "not",
     };
     json!({
-        "item": name(plan, gap.item),
-        "first": gap.gap.first,
+        "item": plain(plan, gap.item),
+        "first": gap.gap.for_people().0,
         "count": gap.gap.count,
         "stopper": gap.gap.stopper,
         "pieces": gap.pieces,
@@ -334,8 +331,8 @@ fn gap_value(plan: &Plan, gap: &Present) -> Value {
 
 fn proposal_value(plan: &Plan, p: &Proposal) -> Value {
     json!({
-        "item": name(plan, p.item),
-        "first": p.gap.first,
+        "item": plain(plan, p.item),
+        "first": p.gap.for_people().0,
         "count": p.gap.count,
         "stopper": p.gap.stopper,
         "pieces": p.pieces,

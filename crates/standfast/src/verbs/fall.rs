@@ -10,6 +10,7 @@ use crate::cli::FallArgs;
 use crate::interrupt;
 use crate::load;
 use crate::out::{Done, Ending, Out, Trouble, printable};
+use crate::words::{name, pieces, spot};
 
 /// Entries of each list that are shown to people; programs get them all.
 const SHOWN: usize = 20;
@@ -144,14 +145,6 @@ fn because(plan: &Plan, why: &Why) -> String {
     }
 }
 
-fn spot(plan: &Plan, piece: PieceId) -> String {
-    format!("{}, lane {}, piece {}", name(plan, piece.item), piece.lane + 1, piece.rank + 1)
-}
-
-fn name(plan: &Plan, id: ItemId) -> String {
-    plan.item(id).map_or_else(|| format!("item {id}"), |item| format!("{} {}", item.sort(), item.name))
-}
-
 fn ranges(lanes: &[(u32, u32)]) -> String {
     let one =
         |(a, b): &(u32, u32)| if a == b { format!("{}", a + 1) } else { format!("{} to {}", a + 1, b + 1) };
@@ -163,10 +156,6 @@ fn ranges(lanes: &[(u32, u32)]) -> String {
         "lanes"
     };
     format!("{word} {}", lanes.iter().map(one).collect::<Vec<_>>().join(", "))
-}
-
-fn pieces(count: u32) -> String {
-    format!("{} {}", grouped(count.into()), if count == 1 { "piece" } else { "pieces" })
 }
 
 fn span(least: f64, most: f64) -> String {
