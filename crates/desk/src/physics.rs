@@ -86,6 +86,14 @@ pub(crate) struct Makers {
     pub(crate) checker: Mutex<findings::Checker>,
 }
 
+/// Keeps a result under what was asked; the oldest one goes when there are too many.
+fn remember<A, T>(kept: &mut Vec<(A, Arc<T>)>, ask: A, result: &Arc<T>) {
+    if kept.len() >= KEPT {
+        kept.remove(0);
+    }
+    kept.push((ask, Arc::clone(result)));
+}
+
 impl Physics {
     /// Drops what no longer holds and remembers what was touched.
     pub(crate) fn forget(&mut self, touched: &Touched) {
@@ -179,10 +187,7 @@ impl Desk {
         let go_on = |_: f64| lock(&self.derived).age == age;
         let made = fall::run(&woven.scene.snapshot.plan, &woven.network, ask, &go_on);
         let fall = Arc::new(made.ok_or(DeskError::Stopped)?);
-        self.keep(&woven, |p| {
-            p.falls.push((*ask, Arc::clone(&fall)));
-            p.falls.truncate(KEPT);
-        });
+        self.keep(&woven, |p| remember(&mut p.falls, *ask, &fall));
         Ok(FallAt { woven, fall })
     }
 
@@ -208,10 +213,7 @@ impl Desk {
             return TouchAt { woven, map };
         }
         let map = Arc::new(fall::touch(&woven.scene.snapshot.plan, &woven.network, built));
-        self.keep(&woven, |p| {
-            p.touches.push((built.clone(), Arc::clone(&map)));
-            p.touches.truncate(KEPT);
-        });
+        self.keep(&woven, |p| remember(&mut p.touches, built.clone(), &map));
         TouchAt { woven, map }
     }
 
