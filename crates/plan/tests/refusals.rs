@@ -239,6 +239,27 @@ fn feeds_starts_stoppers_and_fills_are_checked_value_by_value() {
 }
 
 #[test]
+fn a_placeholder_may_not_take_less_at_the_most_than_at_the_least() {
+    let with = |least, most| {
+        let delay = Some(Delay { least: Duration::s(least), most: Duration::s(most) });
+        let (length, width, height) = (mm(900.0), mm(600.0), mm(300.0));
+        let placeholder = Placeholder {
+            length,
+            width,
+            height,
+            needs: Vec::new(),
+            hours: Duration::ZERO,
+            who: String::new(),
+            ports: Vec::new(),
+            delay,
+        };
+        put(item(ItemId(8), "Wheel", Body::Placeholder(placeholder)))
+    };
+    expect(&with(2.0, 1.5), "placeholder Wheel, longest delay: 1.5 s is not from 2 to");
+    start().apply(&with(2.0, 2.0)).unwrap();
+}
+
+#[test]
 fn gaps_rise_and_do_not_overlap_and_as_built_is_a_number() {
     let gap = |first, count| SafetyGap { first, count, stopper: false };
     let with = |gaps: Vec<SafetyGap>| put(Item { gaps, ..item(BROOK, "Brook", Body::Line(line())) });
