@@ -16,7 +16,7 @@ use crate::seen::Seen;
 use crate::shape::{Bounds, Shape};
 use crate::tapes::{self, Measured};
 use crate::wrong_feed;
-use crate::{CheckInput, bridges, clearance, comb, fed, hall, overlap, reach, repair, sides, spacing, turn};
+use crate::{CheckInput, bridges, clearance, comb, fed, hall, overlap, reach, repair, sides, spacing, turn, unlaid};
 
 /// More pairs of near items than this are not compared; the rest is told as one finding.
 const MOST_PAIRS: usize = 20_000;
@@ -209,6 +209,9 @@ impl Kept {
             overlap::within(item, &shape, &mut found);
         }
         reach::into_itself(plan, item, &shape, leads_on, &mut found);
+        if shape.len() == 0 {
+            unlaid::fill(plan, item, &mut found);
+        }
         Self {
             item: item.clone(),
             block: Block::of(plan, item),

@@ -31,6 +31,7 @@ mod tally;
 mod tapes;
 mod turn;
 mod unfilled;
+mod unlaid;
 mod wanted;
 mod wrong_feed;
 
@@ -76,4 +77,5 @@ fn whole(
     placeholders::check(plan, needs, found);
     starts::check(plan, placement.len(), found);
     links::check(plan, placement, found);
+    unlaid::feeds(plan, placement, found);
 }

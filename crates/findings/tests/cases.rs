@@ -10,7 +10,7 @@
 //! [bridge=FROM,DECK,HEIGHT,STEP,PER_STEP] : LEG / LEG` with legs `straight MM`, `arc RADIUS DEG`, `spiral RADIUS RING TURNS`,
 //! `through X,Y X,Y`; `feed NAME FIELD`; `start NAME [at=X,Y] [turn=DEG]`; `stopper NAME [at=X,Y]`; `hall X,Y X,Y …`;
 //! `part KIND NAME [height=MM] : X,Y X,Y …`; `surface NAME HEIGHT [is=plank] : X,Y …`; `floor LEAST MOST`; `mark NAME X,Y`;
-//! `tape FROM TO MM`; `plank THICKNESS`; `size KIND THICKNESSxWIDTHxHEIGHT`.
+//! `fill NAME [at=X,Y] [ring=MM] : X,Y X,Y …` with waves; `tape FROM TO MM`; `plank THICKNESS`; `size KIND THICKNESSxWIDTHxHEIGHT`.
 
 #![allow(clippy::unwrap_used, reason = "helpers of tests may panic")]
 
@@ -91,6 +91,19 @@ impl Case {
             "line" => {
                 let body = Body::Line(self.path(&options, cells));
                 self.item(id, plain[0], &options, body);
+            }
+            "fill" => {
+                let ring = Length::mm(options.get("ring").map_or(40.0, |v| v.parse().unwrap()));
+                let fill = Fill {
+                    kind: self.plan.stock.kinds[0].id,
+                    outline: cells.split_whitespace().map(spot).collect(),
+                    with: Filling::Waves { course: Angle::ZERO },
+                    ring,
+                    spacing: Spacing::Pitch { pitch: Length::mm(15.0) },
+                    placed: Placing::Comb,
+                    colours: Pattern::Plain { colour: self.plan.stock.colours[0].id },
+                };
+                self.item(id, plain[0], &options, Body::Fill(fill));
             }
             "feed" => {
                 let of = self.plan.item_by_name(plain[1]).unwrap().id;
@@ -397,6 +410,21 @@ fn short_stock_is_told_by_kind_and_colour() {
 #[test]
 fn fields_without_pieces_and_gaps_in_pictures_are_told() {
     check_file(include_str!("cases/unfilled.txt"));
+}
+
+/// 62.5 mm from face to face are to become 7.5 mm: from 145 mm the field moves 55 mm towards the line.
+#[test]
+fn the_mend_of_a_field_out_of_reach_moves_it_up_to_the_end_of_the_line() {
+    let lines = ["colour S Sky", "field River : SSSSSS", "field Mill at=145,0 : SSSS", "start Push at=-15,0"];
+    let (case, _) = run(&lines);
+    let unfed = case.found().into_iter().find(|f| f.code == "unfed").unwrap();
+    let Some(Command::MoveItem { at, .. }) = unfed.mend else { panic!("{:?}", unfed.mend) };
+    assert!((at.x - 90.0).abs() < 1e-9 && at.y.abs() < 1e-9, "{at:?}");
+}
+
+#[test]
+fn fills_and_feeds_without_a_piece_are_told_with_the_reason() {
+    check_file(include_str!("cases/unlaid.txt"));
 }
 
 #[test]

@@ -22,7 +22,7 @@ pub use feed_advice::{Advice, Means, Works, feed_pitch, feed_ways, feed_ways_fro
 pub use index::Index;
 pub use needs::{extent, needs, needs_of_all, pieces_of_all};
 pub use pieces::{PieceId, Pieces, Pose};
-pub use place::place_item;
+pub use place::{place_item, unfilled};
 pub use placement::{Placed, Placement};
 pub use ports::{PortPlace, port, ports};
 pub use turns::turn_step;

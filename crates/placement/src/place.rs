@@ -1,6 +1,6 @@
 //! Places the pieces of one item.
 
-use geometry::Frame;
+use geometry::{FillError, Frame};
 use plan::{Body, EMPTY, Field, Item, KindId, LaneCourse, Line, Pattern, Plan, Stock};
 use units::{Angle, maths};
 
@@ -27,6 +27,14 @@ pub fn place_item(item: &Item, stock: &Stock) -> Pieces {
         },
         // What is not drawn yet has no pieces in a place of their own; a feed has none without its field.
         _ => Pieces::with_capacity(item.id, 0),
+    }
+}
+
+/// Why the area of a fill cannot be filled as it is asked for; `None` when it can be, and for all other items.
+pub fn unfilled(item: &Item, stock: &Stock) -> Option<FillError> {
+    match &item.body {
+        Body::Fill(fill) => Course::of_fill(item, fill, stock).err(),
+        _ => None,
     }
 }
 
