@@ -263,3 +263,53 @@ fn a_pitch_without_a_comb_is_mended_by_the_nearest_and_a_stretched_one_is_told()
     line.spacing = Spacing::Pitch { pitch: Length::mm(15.0) };
     assert!(codes(&found_in(&plan(), &item, &pieces)).contains(&"comb-stretched"));
 }
+
+/// Pieces up to rank 20, counted from 1, and from 60 mm farther on the rest: the one gap lies before rank 21.
+#[test]
+fn a_gap_is_told_by_the_rank_behind_it() {
+    let (item, mut pieces) = laid(1, &from(0.0, 0.0).straight(600.0).build(), 15.0, Placing::Comb);
+    Arc::make_mut(&mut pieces).x[20..].iter_mut().for_each(|x| *x += 60.0);
+    let found = found_in(&plan(), &item, &pieces);
+    let wide = found.iter().find(|f| f.code == "gap-wide").expect("told");
+    assert!(plain(wide).starts_with("1 gap of River 1, at rank 21, widest 67.5 mm"), "{}", plain(wide));
+    assert_eq!(wide.place.ranks, Some((19, 20)));
+    assert_eq!(wide.place.at, Some(Point::new(360.0, 0.0)));
+}
+
+/// The band scales with the pieces: those twice as high need 10 mm where usual ones need 5 mm.
+#[test]
+fn a_narrow_gap_is_mended_into_the_band_of_its_kind() {
+    for (scale, gap, wanted) in [(1.0, 4.0, 7.5), (2.0, 8.0, 15.0)] {
+        let mut plan = plan();
+        let usual = Kind::usual(KindId(1));
+        let (height, width) = (usual.height * scale, usual.width * scale);
+        let thickness = usual.thickness * scale;
+        plan.apply(&Command::PutKind { kind: Kind { height, width, thickness, ..usual } }).expect("taken");
+        let pitch = gap + 7.5 * scale;
+        let (item, pieces) = laid(1, &from(0.0, 0.0).straight(600.0).build(), pitch, Placing::Comb);
+        let found = found_in(&plan, &item, &pieces);
+        let narrow = found.iter().find(|f| f.code == "gap-narrow").expect("told");
+        let Some(Command::PutItem { item }) = &narrow.mend else { panic!("{:?}", narrow.mend) };
+        let Body::Line(line) = &item.body else { panic!("a line") };
+        assert_eq!(line.spacing, Spacing::Gap { gap: Length::mm(wanted) });
+    }
+}
+
+/// Pieces at a radius of 20 mm and 15 mm apart are told; 2 R sin 15° = c is a radius of 28.3 mm for their chord of
+/// 14.65 mm, and the innermost of three lanes 26 mm apart runs 26 mm farther inside.
+#[test]
+fn a_tight_turn_is_widened_until_its_innermost_lane_is_wide_enough() {
+    let curve = from(0.0, 0.0).straight(150.0).arc(20.0, Angle::deg(90.0)).straight(150.0).build();
+    for (lanes, least) in [(1, 29.0), (3, 55.0)] {
+        let (mut item, pieces) = laid(1, &curve, 15.0, Placing::Comb);
+        let Body::Line(line) = &mut item.body else { panic!("a line") };
+        line.lanes = lanes;
+        line.path = vec![Leg::Arc { radius: Length::mm(20.0), turn: Angle::deg(90.0) }];
+        let found = found_in(&plan(), &item, &pieces);
+        let turn = found.iter().find(|f| f.code == "turn-tight").expect("told");
+        let Some(Command::PutItem { item }) = &turn.mend else { panic!("{:?}", turn.mend) };
+        let Body::Line(line) = &item.body else { panic!("a line") };
+        let Leg::Arc { radius, .. } = line.path[0] else { panic!("an arc") };
+        assert!((radius.to_mm() - least).abs() < 1.5, "{lanes} lanes: {} mm", radius.to_mm());
+    }
+}
