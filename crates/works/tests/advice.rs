@@ -244,19 +244,20 @@ fn no_gap_is_proposed_where_another_item_is_hit_or_hits() {
     }
 }
 
-/// A gap goes through all lanes. 52.5 mm held in 0 of 40 own simulated runs at friction 0.15; a fixed block in one lane
-/// holds that lane, and the other one is what counts.
+/// A gap goes through all lanes. At friction 0.2 lines held from 55 mm on, so 52.5 mm are not sure; with a loose block
+/// that stands in the opening none up to 62.5 mm held (own simulated runs). The lane with the block is what counts.
 #[test]
 fn a_gap_holds_as_well_as_the_worst_of_its_lanes() {
-    for held in [0.0, 27.0] {
-        let mut p = plan((0.15, 0.15));
+    for lane in [0.0, 1.0] {
+        let mut p = plan((0.2, 0.2));
         put(&mut p, 0.0, 0.0, field(2, 60));
         p.items[0].gaps.push(SafetyGap { first: 30, count: 3, stopper: false });
+        assert_eq!(works::present_gaps(&p, &network(&p))[0].holds, Holds::Unsure);
         let mm = Length::mm;
-        let block = Stopper { thickness: mm(10.0), width: mm(20.0), height: mm(48.0), fixed: true };
-        put(&mut p, 31.0 * 15.0, held, Body::Stopper(block));
+        let block = Stopper { thickness: mm(10.0), width: mm(20.0), height: mm(48.0), fixed: false };
+        put(&mut p, 31.0 * 15.0, lane * 27.0, Body::Stopper(block));
         let gap = works::present_gaps(&p, &network(&p))[0];
-        assert_eq!(gap.holds, Holds::Not, "held at {held}");
-        assert_eq!(gap.opening.map(|o| o.block), Some(fall::Block::None), "held at {held}");
+        assert_eq!(gap.holds, Holds::Not, "lane {lane}");
+        assert_eq!(gap.opening.map(|o| o.block), Some(fall::Block::LooseStanding), "lane {lane}");
     }
 }
