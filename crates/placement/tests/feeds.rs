@@ -306,3 +306,64 @@ fn advice_puts_brick_ranks_first_at_usual_lanes_and_refuses_what_does_not_fit() 
         echelon.iter().find(|a| matches!(a.means, placement::Means::Feed(FeedWay::Echelon { .. }))).unwrap();
     assert_eq!((echelon.works, echelon.at_slick), (placement::Works::Unsure, Some((56, 80))));
 }
+
+/// The field falls north, so a line from the left comes from the west and runs east, and one from the right runs west.
+#[test]
+fn the_line_comes_from_the_side_that_was_asked_for() {
+    for (across, way) in left_ways() {
+        for (way, east) in [(way, 1.0), (right(way), -1.0)] {
+            let plan = plan_with(5, across, 90.0, way, LaneCourse::Together, false);
+            let places = ports(&plan, &plan.items[1]);
+            let [entry, end] = &places[..] else { continue };
+            assert!(east * (end.at.x - entry.at.x) > 4.0 * across * 0.9, "{way:?}: {places:?}");
+            assert!(east * entry.heading.sin_cos().1 > 0.1, "{way:?}: {places:?}");
+        }
+    }
+    let of = |enter| {
+        let way = FeedWay::Brick { enter };
+        let plan = plan_with(5, 25.0, 90.0, way, LaneCourse::Together, false);
+        ports(&plan, &plan.items[1])[0].at.x - 1000.0
+    };
+    // Five lanes lie from x = 0 to the west.
+    let (left, middle, right) = (of(Enter::Left), of(Enter::Middle), of(Enter::Right));
+    assert!((left + 100.0).abs() < 1e-6 && (middle + 50.0).abs() < 1e-6 && right.abs() < 1e-6);
+    let way = FeedWay::HalfShift { side: Hand::Left };
+    let plan = plan_with(5, 25.0, 90.0, way, LaneCourse::Together, false);
+    assert!((ports(&plan, &plan.items[1])[0].at.x - 900.0).abs() < 1e-6);
+}
+
+/// Measured at lanes 25 mm apart and a turn of 50°: 79 of 80 at a gap of 7.5 mm, 70 of 80 at 12 mm (own rigid-body runs).
+#[test]
+fn between_two_measured_gaps_the_worse_one_counts() {
+    let way = FeedWay::Echelon { side: Hand::Left, turn: Angle::deg(50.0) };
+    let plan = plan_with(5, 25.0, 90.0, way, LaneCourse::Together, false);
+    let Body::Field(field) = &plan.items[0].body else { panic!("a field") };
+    let Body::Feed(feed) = &plan.items[1].body else { panic!("a feed") };
+    let at = |gap: f64| placement::judge(&plan, field, &Feed { pitch: mm(7.5 + gap), ..feed.clone() });
+    assert_eq!((at(7.5).works, at(7.5).at_slick), (placement::Works::Sure, Some((79, 80))));
+    assert_eq!((at(9.5).works, at(9.5).at_slick), (placement::Works::Unsure, Some((70, 80))));
+    assert!(at(9.5).why.contains("worse neighbours"), "{}", at(9.5).why);
+}
+
+/// Four ranks 15 mm apart to the east: a lane that falls west is entered at 45 mm and left at -15 mm.
+#[test]
+fn a_lane_that_falls_the_other_way_is_entered_at_its_last_rank() {
+    let way = FeedWay::Brick { enter: Enter::Middle };
+    let plan = plan_with(2, 40.0, 0.0, way, LaneCourse::Opposed, false);
+    let places = ports(&plan, &plan.items[0]);
+    let port = |name: &str| {
+        let p = places.iter().find(|p| p.name == name).expect("a port of a lane");
+        (p.at.x - 1000.0, p.at.y - 500.0, p.heading.to_deg().rem_euclid(360.0))
+    };
+    let near = |a: (f64, f64, f64), b: (f64, f64, f64)| {
+        (a.0 - b.0).abs() < 1e-9 && (a.1 - b.1).abs() < 1e-9 && (a.2 - b.2).abs() < 1e-9
+    };
+    for (name, wanted) in [
+        ("lane 1", (0.0, 0.0, 0.0)),
+        ("lane 1 end", (60.0, 0.0, 0.0)),
+        ("lane 2", (45.0, 40.0, 180.0)),
+        ("lane 2 end", (-15.0, 40.0, 180.0)),
+    ] {
+        assert!(near(port(name), wanted), "{name}: {:?}", port(name));
+    }
+}

@@ -381,3 +381,46 @@ fn nonsense_ends() {
     let placed = placement.item(ItemId(1)).unwrap();
     assert!(placed.pieces.len() <= MAX_CELLS && placed.course.as_ref().unwrap().cut());
 }
+
+/// Its way out looks 20° to the left of a placeholder that heads east and was built turned by 90°.
+#[test]
+fn ports_of_a_placeholder_turn_with_it_as_it_was_built() {
+    let out = Port {
+        name: "out".into(),
+        flow: PortFlow::Out,
+        at: Point::new(100.0, 0.0),
+        direction: Angle::deg(20.0),
+        height: Length::mm(0.0),
+        width: Length::mm(24.0),
+    };
+    let body = Body::Placeholder(Placeholder {
+        length: Length::mm(100.0),
+        width: Length::mm(50.0),
+        height: Length::mm(48.0),
+        needs: Vec::new(),
+        hours: units::Duration::ZERO,
+        who: String::new(),
+        ports: vec![out],
+        delay: None,
+    });
+    let mut wheel = item(1, (0.0, 0.0), 0.0, body);
+    wheel.built = Some(AsBuilt { east: Length::mm(5.0), north: Length::mm(0.0), turn: Angle::deg(90.0) });
+    let plan = plan(vec![wheel]);
+    let port = &ports(&plan, &plan.items[0])[0];
+    assert!((port.heading.to_deg() - 110.0).abs() < 1e-9, "{port:?}");
+    assert!((port.at.x - 5.0).abs() < 1e-9 && (port.at.y - 100.0).abs() < 1e-9, "{port:?}");
+}
+
+/// A leads to where B begins, and B begins where A ends: neither place follows from anything, so both links are void.
+#[test]
+fn links_that_close_a_ring_between_an_end_and_a_beginning_count_as_none() {
+    let mut a = line(vec![straight(150.0)]);
+    a.to = link(2, "start");
+    let mut b = line(vec![straight(150.0)]);
+    b.from = link(1, "end");
+    let ring =
+        plan(vec![item(1, (0.0, 0.0), 0.0, Body::Line(a)), item(2, (5_000.0, 0.0), 0.0, Body::Line(b))]);
+    let (first, second) = (pieces(&ring, 1), pieces(&ring, 2));
+    assert_eq!((first.len(), second.len()), (10, 10));
+    assert_eq!((first.x[0], second.x[0]), (0.0, 5_000.0));
+}
