@@ -16,7 +16,9 @@ use crate::seen::Seen;
 use crate::shape::{Bounds, Shape};
 use crate::tapes::{self, Measured};
 use crate::wrong_feed;
-use crate::{CheckInput, bridges, clearance, comb, fed, hall, overlap, reach, repair, sides, spacing, turn, unlaid};
+use crate::{
+    CheckInput, bridges, clearance, comb, fed, hall, overlap, reach, repair, sides, spacing, turn, unlaid,
+};
 
 /// More pairs of near items than this are not compared; the rest is told as one finding.
 const MOST_PAIRS: usize = 20_000;

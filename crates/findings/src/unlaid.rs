@@ -53,5 +53,9 @@ fn unfed_by(plan: &Plan, item: &Item, feed: &Feed) -> Option<Finding> {
     let known = judge(plan, field, feed);
     // What is possible at the near edge may have no lane to feed at the far one.
     let why = if known.pieces == 0 { known.why } else { "No lane begins at its edge.".into() };
-    Some(finding(item, &why, "Choose another way of feeding, or lay the lanes of the field at another pitch."))
+    Some(finding(
+        item,
+        &why,
+        "Choose another way of feeding, or lay the lanes of the field at another pitch.",
+    ))
 }
