@@ -73,6 +73,10 @@ mod tests {
         assert_eq!(Measure::Length.read("1.5m"), Some(1500.0));
         assert_eq!(Measure::Length.read("-2 in"), Some(-50.8));
         assert_eq!(Measure::Time.read("2 h"), Some(7200.0));
+        assert_eq!(Measure::Time.read("1.5 min"), Some(90.0));
+        assert_eq!(Measure::Length.read("2.5 cm"), Some(25.0));
+        assert_eq!(Measure::Mass.read("0.5 kg"), Some(500.0));
+        assert_eq!(Measure::Angle.read("30°"), Some(30.0));
         for bad in ["15", "mm", "15 g", "inf mm", "NaN mm", "1e3 mm", "1.2.3 mm", "--1 mm", ""] {
             assert_eq!(Measure::Length.read(bad), None, "{bad}");
         }
