@@ -124,6 +124,19 @@ fn steps_are_even(curve: &Curve, step: f64, label: f64) {
     }
 }
 
+/// Where a path has to turn back close by, it does so by loops of 100 mm or more, which pieces can be laid along.
+#[test]
+fn a_way_back_to_a_place_close_by_takes_wide_turns() {
+    for (x, y) in [(10.0, 0.0), (50.0, 20.0), (-30.0, 5.0)] {
+        let curve = CurveBuilder::start(Point::new(0.0, 0.0), Angle::ZERO)
+            .lead_to(Point::new(x, y), Angle::deg(180.0))
+            .build();
+        let tightest = (0..1_000).map(|i| curve.curvature(curve.length() * f64::from(i) / 1_000.0).abs());
+        let tightest = tightest.fold(0.0, f64::max);
+        assert!(tightest <= 0.01 + 1e-9, "{x} {y}: radius {} mm", 1.0 / tightest);
+    }
+}
+
 #[test]
 fn a_target_that_is_the_end_adds_nothing() {
     let curve = origin().straight(100.0).lead_to(Point::new(100.0, 0.0), Angle::deg(0.0)).build();
