@@ -49,7 +49,7 @@ fn times_grow_along_a_line_and_each_piece_is_felled_by_the_one_before() {
         assert!(f.hit_us[i] > f.hit_us[i - 1]);
         assert_eq!((f.from[i], f.way[i]), (i as u32 - 1, 0));
     }
-    // 15 mm pitch at mu 0.2: 1.04 m/s in the model between its rows at 6 and 8 mm.
+    // 15 mm pitch at mu 0.2: 1.04 m/s in the model between its rows at 6 and 8 mm (`data/train_speed.csv`).
     let speed = 400.0 * 15.0 / f64::from(f.hit_us[499] - f.hit_us[99]) * 1e3;
     assert!((speed - 1.038).abs() < 0.01, "{speed}");
 }
