@@ -78,7 +78,8 @@ pub struct DistanceFit {
     /// Marks that the tapes do not fix, in order. They keep a place near their drawing.
     pub loose: Vec<usize>,
     /// The tape that fits worst for what the others say of it, where it is beyond doubt (Baarda's test at 3.29), with
-    /// its standardised residual. Measure this one again first.
+    /// its standardised residual. Measure this one again first. None where several fit equally badly, since any of them
+    /// may be the wrong one.
     pub suspect: Option<(usize, f64)>,
     /// Triangles of tapes that no drawing can satisfy, the worst first, at most 100.
     pub impossible: Vec<Impossible>,
@@ -253,11 +254,15 @@ impl Row {
     }
 }
 
+/// Standardised residuals that differ by less than this share cannot be told apart.
+const TIE: f64 = 1e-3;
+
 /// The largest standardised residual w = v / (sigma sqrt(q)), when it is over the limit. The sigma is that of all the
 /// other tapes, since one gross error would hide itself in the sum of all squares: without tape i the squares are
 /// less by v^2 / q (known from leaving one out in regression; from memory).
 fn suspect(misfit: &[f64], redundancy: &[f64], squares: f64, spare: usize) -> Option<(usize, f64)> {
     let mut worst: Option<(usize, f64)> = None;
+    let mut tied = false;
     for (i, (&v, &q)) in misfit.iter().zip(redundancy).enumerate() {
         if q < LEAST_REDUNDANCY {
             continue;
@@ -265,12 +270,14 @@ fn suspect(misfit: &[f64], redundancy: &[f64], squares: f64, spare: usize) -> Op
         let others = (squares - v * v / q).max(0.0);
         let sigma = if spare > 1 { (others / (spare - 1) as f64).sqrt() } else { 0.0 };
         let w = v / (sigma.max(LEAST_SIGMA_MM) * q.sqrt());
-        // A hair more than the worst so far: of tapes that cannot be told apart the first is named.
-        if w.abs() > worst.map_or(SUSPECT, |(_, w): (usize, f64)| w.abs() * (1.0 + 1e-9)) {
-            worst = Some((i, w));
+        let most = worst.map_or(SUSPECT, |(_, w): (usize, f64)| w.abs());
+        if w.abs() > most * (1.0 + TIE) {
+            (worst, tied) = (Some((i, w)), false);
+        } else if worst.is_some() && w.abs() >= most * (1.0 - TIE) {
+            tied = true;
         }
     }
-    worst
+    worst.filter(|_| !tied)
 }
 
 /// Triangles of tapes that break the triangle inequality. Walks each tape's two marks' tapes side by side, so that
