@@ -5,7 +5,7 @@ use plan::{ItemId, Plan};
 
 use crate::law::Pace;
 use crate::network::Network;
-use crate::wave::{Ask, Fall, run};
+use crate::wave::{Ask, Fall, LAST_US, run};
 use crate::why::{Why, reasons};
 
 /// Scatter of a single hop, as a share; over n hops the sum scatters by this over the root of n.
@@ -41,6 +41,8 @@ pub struct Report {
     pub least_s: f64,
     /// Most total time, seconds: with the most friction, and the scatter of hops.
     pub most_s: f64,
+    /// True when a fall may last longer than 71 minutes 34 s: later hits all have that time.
+    pub beyond: bool,
     /// What stays standing, in order of item.
     pub stands: Vec<Stands>,
     /// Pieces that fall in each second, at the usual pace; seconds in which none falls are left out.
@@ -73,6 +75,7 @@ pub fn report(plan: &Plan, network: &Network) -> Report {
         surely: surely.fallen,
         least_s: total(&fast, -1.0),
         most_s: total(&slow, 1.0),
+        beyond: slow.last_us.max(fast.last_us) >= LAST_US,
         stands: stands(network, &usual),
         per_second: per_second(&usual),
         arrivals: arrivals(network, &fast, &slow),

@@ -16,7 +16,7 @@ const RING: usize = 1_024;
 /// Pieces between two questions whether to go on.
 const ASK_EACH: u32 = 65_536;
 /// Later than this, about 71 minutes, everything is counted as falling at this time.
-const LAST_US: u32 = u32::MAX - 1;
+pub(crate) const LAST_US: u32 = u32::MAX - 1;
 
 /// What is asked of a fall.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -17,6 +17,26 @@ fn a_plan_without_a_start_says_that_nothing_falls_and_why() {
     assert_eq!(fallen + stand, pieces);
 }
 
+/// Hits are kept in microseconds of 32 bits, 71.6 minutes; a line of 10 km takes about three hours.
+#[test]
+fn a_fall_too_long_to_be_timed_says_so() {
+    let bench = Bench::new();
+    bench.file("stock.csv", "name,code,hex,count\nBlue,B,#2050c0,700000\n");
+    let plan = |metres: u32| {
+        format!(
+            "name = \"Long\"\n[[item]]\nis = \"start\"\nname = \"Push\"\nat = [\"-20 mm\", \"0 mm\"]\nwidth = \"20 mm\"\n\
+             [[item]]\nis = \"line\"\nname = \"River\"\nat = [\"0 mm\", \"0 mm\"]\npitch = \"15 mm\"\ncolours = \"B\"\n\
+             [[item.leg]]\nstraight = \"{metres} m\"\n"
+        )
+    };
+    bench.file("plan.toml", plan(10_000));
+    let text = bench.run(&["fall", "plan.toml"]).ended(0).text();
+    assert!(text.contains("in more than 71 minutes"), "{text}");
+    bench.file("plan.toml", plan(10));
+    let text = bench.run(&["fall", "plan.toml"]).ended(0).text();
+    assert!(text.starts_with("All 667 pieces fall, in ") && !text.contains("71 minutes"), "{text}");
+}
+
 #[test]
 fn the_same_seed_gives_the_same_falls() {
     let bench = Bench::new();

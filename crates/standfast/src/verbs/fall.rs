@@ -93,7 +93,11 @@ fn headline(report: &Report) -> String {
     if report.pieces == 0 {
         return "There is no piece in this plan.".into();
     }
-    let time = span(report.least_s, report.most_s);
+    let time = if report.beyond {
+        "more than 71 minutes; later times are not told apart".to_owned()
+    } else {
+        span(report.least_s, report.most_s)
+    };
     if report.fallen == report.pieces {
         return format!("All {} fall, in {time}.", pieces(report.pieces));
     }
@@ -174,7 +178,7 @@ fn report_json(plan: &Plan, report: &Report) -> Value {
     let arrival = |(item, least, most): &(ItemId, f64, f64)| json!({ "item": item.0, "name": name(plan, *item), "seconds": [least, most] });
     json!({
         "pieces": report.pieces, "fallen": report.fallen, "surely": report.surely,
-        "seconds": [report.least_s, report.most_s],
+        "seconds": [report.least_s, report.most_s], "beyond_71_minutes": report.beyond,
         "stands": report.stands.iter().map(stands).collect::<Vec<_>>(),
         "arrivals": report.arrivals.iter().map(arrival).collect::<Vec<_>>(),
         "per_second": report.per_second,
