@@ -7,7 +7,7 @@ import { middle, toggled } from "./price";
 import { back, next, sameCalls, step } from "./reading";
 import { parseRoute, readAddress, readingOf } from "./route";
 import { sheetsQuery } from "./sheets";
-import { contrast, DIM, ink, luminance, rgb } from "./swatch";
+import { contrast, DIM, ink, luminance, packed, rgb } from "./swatch";
 
 describe("leaning bands", () => {
   it("lean as a piece rests on its neighbour: asin(15/48)", () => {
@@ -70,6 +70,7 @@ describe("stock bars", () => {
 });
 
 describe("ink on a swatch", () => {
+  it("packs a colour as its number, dimmed by a share", () => expect([packed("#1c2c5f"), packed("#ff8040", 0.5), packed("none")]).toEqual([0x1c2c5f, 0x804020, 0]));
   // Formula of WCAG 2.2; black on white is 21 : 1 by its definition.
   it("measures as WCAG does", () => expect(contrast(luminance(rgb("#ffffff")), luminance(rgb("#000000")))).toBeCloseTo(21, 9));
   it("is always the better of the two", () => {
