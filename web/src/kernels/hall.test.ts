@@ -71,7 +71,7 @@ describe("what a touch takes", () => {
     expect([1, 9, 10, 99, 100, 9_999, 10_000, 1e6].map(heatClass)).toEqual([0, 0, 1, 1, 2, 3, 4, 4]);
   });
   it("names the worst place of each item", () => {
-    const found = worst(Uint32Array.of(50, 49, 48, 70, 0), [{ first: 0, count: 2 }, { first: 2, count: 2 }, { first: 4, count: 1 }], 5);
+    const found = worst(Uint32Array.of(50, 49, 48, 70, 0), [{ first: 0, count: 2 }, { first: 2, count: 2 }, { first: 4, count: 1 }]);
     expect(found).toEqual([{ piece: 3, count: 70 }, { piece: 0, count: 50 }]);
   });
   it("grows lighter with the loss in every look, so that it holds in grey", () => {
