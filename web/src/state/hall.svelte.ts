@@ -71,5 +71,17 @@ class Hall {
 
 export const hall = new Hall();
 
+/** Asking the browser for a style is dear, and a frame asks hundreds of times. */
+const roles = new Map<string, string>();
+
 /** The value of a colour role, as this look has it. */
-export const role = (name: string): string => getComputedStyle(document.documentElement).getPropertyValue(`--${name}`).trim();
+export function role(name: string): string {
+  const root = document.documentElement;
+  const key = `${root.dataset.look} ${name}`;
+  const known = roles.get(key);
+  if (known !== undefined) return known;
+  const value = getComputedStyle(root).getPropertyValue(`--${name}`).trim();
+  // Empty while the styles are not there yet.
+  if (value) roles.set(key, value);
+  return value;
+}
