@@ -62,6 +62,15 @@ export function tape(g: Draw, x: number, y: number, words: string, fill: string,
   return w;
 }
 
+/** A frame around a piece that somebody chose, about its middle. */
+export function frame(g: Draw, [x, y]: readonly [number, number], width: number, height: number, ink: string) {
+  for (const [colour, line] of [[CASING, 6], [ink, 2.5]] as const) {
+    g.strokeStyle = colour;
+    g.lineWidth = line;
+    g.strokeRect(x - width / 2, y - height / 2, width, height);
+  }
+}
+
 function hatch(g: Draw, x0: number, y0: number, x1: number, y1: number, colour: string) {
   g.save();
   g.clip();
@@ -193,7 +202,7 @@ function twice(g: Draw, path: () => void, width = 2) {
   }
 }
 
-function trigger(g: Draw, place: Place, item: ItemRow, ink: Ink) {
+function trigger(g: Draw, place: Place, item: ItemRow) {
   const [x, y] = place([item.x, item.y]);
   const a = (-item.heading * Math.PI) / 180;
   const [c, s] = [Math.cos(a), Math.sin(a)];
@@ -216,10 +225,9 @@ function trigger(g: Draw, place: Place, item: ItemRow, ink: Ink) {
       g.lineTo(x + 9 * s, y - 9 * c);
     }, 3);
   }
-  void ink;
 }
 
-/** Over the pieces: gaps, starts, stoppers, names, findings. Gives where each mark of a finding lies on the screen. */
+/** Over the pieces: gaps, starts, stoppers, names, findings. */
 export function drawOver(g: Draw, state: State, view: View, size: Size, ink: Ink, marks: readonly Mark[], labels: ReadonlyMap<number, string>) {
   const place: Place = (p) => toScreen(view, size, p);
   g.clearRect(0, 0, size.width, size.height);
@@ -232,7 +240,7 @@ export function drawOver(g: Draw, state: State, view: View, size: Size, ink: Ink
           g.moveTo(...place(a));
           g.lineTo(...place(b));
         });
-  for (const item of state.items) if (item.sort === "start" || item.sort === "stopper") trigger(g, place, item, ink);
+  for (const item of state.items) if (item.sort === "start" || item.sort === "stopper") trigger(g, place, item);
   names(g, state, place, size, ink, labels);
   for (const mark of marks) drawMark(g, place, mark, ink);
 }
