@@ -35,3 +35,15 @@ export function surface(canvas: HTMLCanvasElement, size: { width: number; height
   g?.setTransform(devicePixelRatio, 0, 0, devicePixelRatio, 0, 0);
   return g;
 }
+
+/** A box on the screen: left, top, right, bottom. */
+export type Covered = [number, number, number, number];
+
+/** What slips lie over a canvas of this room; names drawn there could not be read. */
+export function covered(room: HTMLElement): Covered[] {
+  const all = room.getBoundingClientRect();
+  return [...room.querySelectorAll(".slip, .scalebar")].map((slip) => {
+    const r = slip.getBoundingClientRect();
+    return [r.left - all.left, r.top - all.top, r.right - all.left, r.bottom - all.top];
+  });
+}
