@@ -67,13 +67,17 @@ export function tape(g: Draw, x: number, y: number, words: string, fill: string,
   g.fillText(words, x + 10, y + h / 2 + 1);
 }
 
-/** A frame around a piece that somebody chose, about its middle. */
-export function frame(g: Draw, [x, y]: readonly [number, number], width: number, height: number, ink: string) {
+/** A frame around a piece that somebody chose, about its middle and turned as it is. */
+export function frame(g: Draw, [x, y]: readonly [number, number], width: number, height: number, ink: string, yaw = 0) {
+  g.save();
+  g.translate(x, y);
+  g.rotate(-yaw);
   for (const [colour, line] of [[CASING, 6], [ink, 2.5]] as const) {
     g.strokeStyle = colour;
     g.lineWidth = line;
-    g.strokeRect(x - width / 2, y - height / 2, width, height);
+    g.strokeRect(-width / 2, -height / 2, width, height);
   }
+  g.restore();
 }
 
 function hatch(g: Draw, x0: number, y0: number, x1: number, y1: number, colour: string) {
