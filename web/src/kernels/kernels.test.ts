@@ -126,8 +126,13 @@ describe("addresses", () => {
     const [path = "", query = ""] = readAddress(4, 47, 6, reading).split("?");
     expect(parseRoute(path, query)).toEqual({ view: "read", item: 4, unitNumber: 47, call: 6, ...reading });
   });
+  it("know the fall, and the place and the finding of a plan", () => {
+    expect(parseRoute("/plan", "at=-120,4500&finding=3")).toEqual({ view: "plan", at: [-120, 4_500], finding: 3 });
+    expect(parseRoute("/fall", "")).toEqual({ view: "fall" });
+  });
   it("bear nonsense", () => {
     expect(parseRoute("/read/x/y", "call=abc&from=up")).toEqual({ view: "read-choose" });
+    expect(parseRoute("/plan", "at=12,b&finding=-1")).toEqual({ view: "plan", at: null, finding: null });
     expect(parseRoute("/nowhere", "")).toEqual({ view: "picture", item: null });
     expect(parseRoute("/read/4/0", "call=-9")).toMatchObject({ unitNumber: 1, call: 0 });
     expect(parseRoute("/stock", "colour=x")).toEqual({ view: "stock", colour: null });
