@@ -19,6 +19,8 @@ export interface Ink {
   onMust: string;
   should: string;
   ok: string;
+  /** Strokes on the floor, over a dark casing. */
+  stroke: string;
 }
 export interface Mark {
   at: readonly [number, number];
@@ -29,7 +31,6 @@ type Draw = CanvasRenderingContext2D;
 type Place = (p: readonly [number, number]) => [number, number];
 
 const CASING = "#0b0c0a";
-const LIGHT = "#f6f3e8";
 /** Tangent of the lean of 18 degrees. */
 const LEAN = 0.325;
 
@@ -202,8 +203,8 @@ function grid(g: Draw, view: View, size: Size, ink: Ink) {
   g.stroke();
 }
 
-function twice(g: Draw, path: () => void, width = 2) {
-  for (const [colour, w] of [[CASING, width + 4], [LIGHT, width]] as const) {
+function twice(g: Draw, ink: Ink, path: () => void, width = 2) {
+  for (const [colour, w] of [[CASING, width + 4], [ink.stroke, width]] as const) {
     g.strokeStyle = colour;
     g.lineWidth = w;
     path();
@@ -211,12 +212,12 @@ function twice(g: Draw, path: () => void, width = 2) {
   }
 }
 
-function trigger(g: Draw, place: Place, item: ItemRow) {
+function trigger(g: Draw, place: Place, item: ItemRow, ink: Ink) {
   const [x, y] = place([item.x, item.y]);
   const a = (-item.heading * Math.PI) / 180;
   const [c, s] = [Math.cos(a), Math.sin(a)];
   if (item.sort === "start") {
-    twice(g, () => {
+    twice(g, ink, () => {
       g.beginPath();
       g.moveTo(x - 26 * c, y - 26 * s);
       g.lineTo(x - 6 * c, y - 6 * s);
@@ -226,9 +227,9 @@ function trigger(g: Draw, place: Place, item: ItemRow) {
     }, 2.5);
   } else {
     trace(g, place, item.outline);
-    g.fillStyle = LIGHT;
+    g.fillStyle = ink.stroke;
     g.fill();
-    twice(g, () => {
+    twice(g, ink, () => {
       g.beginPath();
       g.moveTo(x - 9 * s, y + 9 * c);
       g.lineTo(x + 9 * s, y - 9 * c);
@@ -252,12 +253,12 @@ export function drawOver(g: Draw, state: State, view: View, size: Size, ink: Ink
   for (const item of state.items)
     for (const gap of item.gaps)
       for (const [a, b] of gap.strokes)
-        twice(g, () => {
+        twice(g, ink, () => {
           g.beginPath();
           g.moveTo(...place(a));
           g.lineTo(...place(b));
         });
-  for (const item of state.items) if (item.sort === "start" || item.sort === "stopper") trigger(g, place, item);
+  for (const item of state.items) if (item.sort === "start" || item.sort === "stopper") trigger(g, place, item, ink);
   names(g, state, place, size, ink, words);
   for (const mark of words.marks) drawMark(g, place, mark, ink);
 }
