@@ -7,6 +7,7 @@ import { existsSync, readFileSync } from "node:fs";
 import { createServer } from "node:http";
 import { extname, join } from "node:path";
 import { cellOf, colours, freshPlan, makeField, matched, nextId, RGB, scene, sized } from "./fake-plan.mjs";
+import { fallReport, floorPlan, hallColumns, KIND, laidOut, pieceInfo, piecesOf, timeColumns, touchColumns } from "./fake-hall.mjs";
 import { png } from "./fake-png.mjs";
 
 const option = (name, usual) => {
@@ -37,24 +38,34 @@ const needed = () => {
   return n;
 };
 
+/** The pieces of the present change. */
+let stood = { change: -1 };
+const standing = () => {
+  const items = laidOut(plan.items);
+  if (stood.change !== change) stood = { change, items, pieces: piecesOf(items, plan.cells) };
+  return stood;
+};
+
 function state() {
   const pieces = plan.items.reduce((s, i) => s + i.pieces, 0);
   const n = needed();
+  const items = laidOut(plan.items);
+  const placeOf = (id) => items.find((i) => i.id === id)?.outline[0] ?? null;
   const short = colours.filter((c) => n[c.id] > plan.owned[c.id - 1]);
   const findings = short.map((c) => ({
-    code: "stock-short", severity: "must", item: null, place: c.name,
+    code: "stock-short", severity: "must", item: null, place: c.name, at: null,
     message: `${c.name} is short by ${n[c.id] - plan.owned[c.id - 1]}.`, hint: "Match again, or see the ways out under Stock.",
   }));
   if (plan.items.length) {
-    findings.push({ code: "colours-alike", severity: "note", item: 2, place: "Mill",
+    findings.push({ code: "colours-alike", severity: "note", item: 2, place: "Mill", at: placeOf(2),
       message: "Teal and Green look alike in hall light. They touch in 14 lanes of Mill.", hint: "Leave Teal out of Mill." });
-    findings.push({ code: "picture-singly", severity: "should", item: 3, place: "Town",
+    findings.push({ code: "picture-singly", severity: "should", item: 3, place: "Town", at: placeOf(3),
       message: "Single pieces are seen in Town from 8 m.", hint: "Match it as seen, or look from 12 m." });
   }
   return {
-    name: plan.name, hall: plan.items.length ? "Larkmeadow Hall" : "", floor: "#b9a88a", file: "spring-to-sea.standfast",
+    name: plan.name, hall: plan.items.length ? "Larkmeadow Hall" : "", floor: "#b9a88a", floor_plan: floorPlan(items), kinds: [KIND], file: "spring-to-sea.standfast",
     saved: saved(), notes: writable ? [] : ["The disk is full. Nothing is saved since change 811."],
-    undo: past.at(-1)?.label ?? null, redo: future.at(-1)?.label ?? null, colours, items: plan.items,
+    undo: past.at(-1)?.label ?? null, redo: future.at(-1)?.label ?? null, colours, items,
     cost: { pieces, hours: [pieces / 680, pieces / 440], mass: (pieces * 8.5) / 1000, crates: Math.ceil(pieces / 1200),
       changes: 24000, assumed: 1200 / Math.max(1, pieces) },
     findings, role,
@@ -250,6 +261,8 @@ const read = (request) =>
     request.on("end", () => done(Buffer.concat(parts)));
   });
 
+const columns = (of) => ["application/octet-stream", of(standing().pieces, change)];
+
 async function api(request, url) {
   if (request.method !== "GET" && request.headers["x-standfast"] !== "1") throw refuse(403, "header", "The header X-Standfast is missing.");
   const parts = url.pathname.split("/").slice(2);
@@ -297,6 +310,10 @@ async function api(request, url) {
       if (parts[2]) return runs(field, Number(parts[2]));
       return { item: field.id, name: field.name, units: field.body.lanes, unit: q.get("unit"), side: "You sit south and start at your left", change };
     }
+    case "GET hall": return columns(hallColumns);
+    case "GET touch": return columns(touchColumns);
+    case "GET fall": return parts[1] === "times" ? columns(timeColumns) : fallReport(standing().pieces, standing().items, change);
+    case "GET piece": return pieceInfo(standing().pieces, Number(parts[1])) ?? (() => { throw refuse(404, "no-piece", `The plan has no piece ${parts[1]}.`); })();
     case "GET backup": return ["application/octet-stream", Buffer.from("fake")];
     case "GET test": writable = parts[1] !== "full"; moved("Test", []); return null;
     default: throw refuse(404, "nothing", "There is nothing here.");

@@ -44,6 +44,8 @@ describe.skipIf(FAKE)("the plan view", () => {
     expect(await page.locator(".legend li").count()).toBe(5);
     const shown = await page.locator(".legend small").allTextContents();
     expect(shown.map(figure).reduce((a, b) => a + b, 0)).toBe(told.most.filter((c) => c > 0).length);
+    const least = [1, 10, 100, 1_000, 10_000, Infinity];
+    expect(shown.map(figure)).toEqual(least.slice(0, 5).map((from, i) => told.most.filter((c) => c >= from && c < least[i + 1]!).length));
     expect(await serious(page)).toEqual([]);
     // By keys alone to the worst place.
     await page.locator(".worst button").first().focus();
@@ -59,8 +61,16 @@ describe.skipIf(FAKE)("the plan view", () => {
     await ground.focus();
     for (let i = 0; i < 6; i++) await page.keyboard.press("-");
     expect(await page.textContent(".scalebar b")).not.toBe(before);
+    const far = await page.textContent(".scalebar b");
+    for (let i = 0; i < 4; i++) await page.getByRole("button", { name: "Closer" }).click();
+    expect(await page.textContent(".scalebar b")).not.toBe(far);
+    // A telephone shows the chosen place alone.
+    await page.setViewportSize({ width: 390, height: 844 });
+    expect(await page.locator(".touchslip").isVisible()).toBe(false);
+    await ground.focus();
     await page.keyboard.press("Escape");
     await touched.waitFor({ state: "detached" });
+    expect(await page.locator(".touchslip").isVisible()).toBe(true);
     expect(complaints).toEqual([]);
     await page.context().close();
   });

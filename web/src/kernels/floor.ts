@@ -17,6 +17,8 @@ export interface Box {
   x1: number;
   y1: number;
 }
+/** A telephone: slips lie over the lower half there. */
+export const narrow = (s: Size): boolean => s.width <= 600;
 type Pair = readonly [number, number];
 
 /** From a hall of kilometres on a telephone to a piece that fills the screen. */

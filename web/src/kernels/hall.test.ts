@@ -4,6 +4,7 @@ import { describe, expect, it } from "vitest";
 import { NEVER } from "./columns";
 import { finder, fit, pan, scaleBar, toPlan, toScreen, zoomAt } from "./floor";
 import { CLASSES, heatClass, worst } from "./heat";
+import { approach, circle, eye, slide } from "./orbit";
 import { luminance, rgb } from "./swatch";
 import { clock, contactAngle, duration, EASE, fallenAt, inOrder, perStep, restAngle } from "./topple";
 
@@ -37,14 +38,38 @@ describe("the view of the floor", () => {
     expect(b[0]).toBeLessThanOrEqual(500.01);
     expect(b[1]).toBeGreaterThanOrEqual(19.99);
     expect(a[1]).toBeLessThanOrEqual(560.01);
+    const high = fit({ x0: 0, y0: 0, x1: 1_000, y1: 15_000 }, SIZE, [10, 20, 300, 40]);
+    expect(toScreen(high, SIZE, [0, 15_000])[1]).toBeCloseTo(20, 6);
+    expect(toScreen(high, SIZE, [0, 0])[1]).toBeCloseTo(560, 6);
   });
   it("has round scale bars that fit", () => {
     expect([scaleBar(0.05, 120, false), scaleBar(2, 120, false), scaleBar(0.03, 120, true) / 304.8]).toEqual([2_000, 50, 10]);
   });
   it("finds the nearest piece and no far one", () => {
     const f = finder(Float32Array.of(0, 15, 30), Float32Array.of(0, 0, 0));
-    expect([f.nearest(16, 3, 20), f.nearest(22.6, 0, 20), f.nearest(500, 0, 20)]).toEqual([1, 2, null]);
+    expect([f.nearest(16, 3, 20), f.nearest(22.6, 0, 20), f.nearest(500, 0, 20), f.nearest(60, 0, 20)]).toEqual([1, 2, null, null]);
     expect(f.inside({ x0: -1, y0: -1, x1: 1, y1: 1 }, 10)).toEqual([0, 1, 2]);
+  });
+});
+
+describe("the camera", () => {
+  const o = { x: 1_000, y: 2_000, far: 500, turn: 0, steep: 0 };
+  it("looks north from the south, and west from the east after a quarter turn", () => {
+    expect(eye(o)).toEqual([1_000, 1_500, 0]);
+    const [x, y] = eye({ ...o, turn: Math.PI / 2 });
+    expect([Math.round(x), Math.round(y)]).toEqual([1_500, 2_000]);
+  });
+  it("slides to the right and away as it looks", () => {
+    const from = (turn: number, right: number, away: number) => {
+      const { x, y } = slide({ ...o, turn }, right, away);
+      return [Math.round(x - o.x), Math.round(y - o.y)];
+    };
+    expect([from(0, 0.1, 0), from(0, 0, 0.1), from(Math.PI / 2, 0.1, 0), from(Math.PI / 2, 0, 0.1)]).toEqual([[50, 0], [0, 50], [0, 50], [-50, 0]]);
+  });
+  it("goes neither under the floor nor over its top, nor into a piece", () => {
+    expect(circle(o, 0, -9).steep).toBeGreaterThan(0);
+    expect(circle(o, 0, 9).steep).toBeLessThan(Math.PI / 2);
+    expect(approach(o, 1e9).far).toBeGreaterThanOrEqual(100);
   });
 });
 
@@ -71,8 +96,10 @@ describe("what a touch takes", () => {
     expect([1, 9, 10, 99, 100, 9_999, 10_000, 1e6].map(heatClass)).toEqual([0, 0, 1, 1, 2, 3, 4, 4]);
   });
   it("names the worst place of each item", () => {
-    const found = worst(Uint32Array.of(50, 49, 48, 70, 0), [{ first: 0, count: 2 }, { first: 2, count: 2 }, { first: 4, count: 1 }], 5);
+    const found = worst(Uint32Array.of(50, 49, 48, 70, 0), [{ first: 0, count: 2 }, { first: 2, count: 2 }, { first: 4, count: 1 }]);
     expect(found).toEqual([{ piece: 3, count: 70 }, { piece: 0, count: 50 }]);
+    // One more is worse; of equals the first is named.
+    expect(worst(Uint32Array.of(5, 6, 6), [{ first: 0, count: 3 }])).toEqual([{ piece: 1, count: 6 }]);
   });
   it("grows lighter with the loss in every look, so that it holds in grey", () => {
     const css = readFileSync(join(import.meta.dirname, "../look/tokens.css"), "utf8");

@@ -11,11 +11,11 @@ export function heatClass(count: number): number {
 }
 
 /** The worst place of each group of pieces (of an item), worst first; the first of equals. */
-export function worst(counts: Uint32Array, groups: readonly { first: number; count: number }[], most: number): { piece: number; count: number }[] {
+export function worst(counts: Uint32Array, groups: readonly { first: number; count: number }[]): { piece: number; count: number }[] {
   const found = groups.flatMap(({ first, count }) => {
     let best = first;
     for (let p = first; p < first + count; p++) if (counts[p]! > counts[best]!) best = p;
     return count > 0 && counts[best]! > 0 ? [{ piece: best, count: counts[best]! }] : [];
   });
-  return found.sort((a, b) => b.count - a.count || a.piece - b.piece).slice(0, most);
+  return found.sort((a, b) => b.count - a.count || a.piece - b.piece);
 }

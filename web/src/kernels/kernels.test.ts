@@ -7,7 +7,7 @@ import { middle, toggled } from "./price";
 import { back, next, sameCalls, step } from "./reading";
 import { parseRoute, readAddress, readingOf } from "./route";
 import { sheetsQuery } from "./sheets";
-import { contrast, DIM, ink, luminance, rgb } from "./swatch";
+import { contrast, DIM, ink, luminance, packed, rgb } from "./swatch";
 
 describe("leaning bands", () => {
   it("lean as a piece rests on its neighbour: asin(15/48)", () => {
@@ -70,6 +70,7 @@ describe("stock bars", () => {
 });
 
 describe("ink on a swatch", () => {
+  it("packs a colour as its number, dimmed by a share", () => expect([packed("#1c2c5f"), packed("#ff8040", 0.5), packed("none")]).toEqual([0x1c2c5f, 0x804020, 0]));
   // Formula of WCAG 2.2; black on white is 21 : 1 by its definition.
   it("measures as WCAG does", () => expect(contrast(luminance(rgb("#ffffff")), luminance(rgb("#000000")))).toBeCloseTo(21, 9));
   it("is always the better of the two", () => {
@@ -125,8 +126,13 @@ describe("addresses", () => {
     const [path = "", query = ""] = readAddress(4, 47, 6, reading).split("?");
     expect(parseRoute(path, query)).toEqual({ view: "read", item: 4, unitNumber: 47, call: 6, ...reading });
   });
+  it("know the fall, and the place and the finding of a plan", () => {
+    expect(parseRoute("/plan", "at=-120,4500&finding=3")).toEqual({ view: "plan", at: [-120, 4_500], finding: 3 });
+    expect(parseRoute("/fall", "")).toEqual({ view: "fall" });
+  });
   it("bear nonsense", () => {
     expect(parseRoute("/read/x/y", "call=abc&from=up")).toEqual({ view: "read-choose" });
+    expect(parseRoute("/plan", "at=12,b&finding=-1")).toEqual({ view: "plan", at: null, finding: null });
     expect(parseRoute("/nowhere", "")).toEqual({ view: "picture", item: null });
     expect(parseRoute("/read/4/0", "call=-9")).toMatchObject({ unitNumber: 1, call: 0 });
     expect(parseRoute("/stock", "colour=x")).toEqual({ view: "stock", colour: null });

@@ -14,6 +14,12 @@ export function rgb(hex: string): Rgb {
   return [n >> 16, (n >> 8) & 255, n & 255];
 }
 
+/** "#rrggbb" as one number 0xrrggbb, with a share of its value. */
+export function packed(hex: string, share = 1): number {
+  const [r, g, b] = rgb(hex).map((v) => Math.round(v * share)) as Rgb;
+  return (r << 16) | (g << 8) | b;
+}
+
 /** Relative luminance, WCAG 2.2 definition. */
 export function luminance(c: Rgb): number {
   const [r, g, b] = c.map((v) => {

@@ -1,4 +1,5 @@
 /** Where the pieces stand, how they fall and what a touch takes, as the server last told; fetched when a view wants it. */
+import { untrack } from "svelte";
 import * as api from "../api/client";
 import type { FallReport } from "../api/generated/FallReport";
 import type { FallTimes, HallPieces, TouchCounts } from "../kernels/columns";
@@ -18,14 +19,31 @@ class Hall {
   busy = $state(false);
   refused = $state<string | null>(null);
 
+  /** The fall of these very pieces; null while times and pieces are of different changes. */
+  readonly fall = $derived(this.fitting(this.times));
+  /** What a touch of these very pieces takes; null like the fall. */
+  readonly losses = $derived(this.fitting(this.touch));
   readonly finder = $derived(this.pieces ? finder(this.pieces.x, this.pieces.y) : null);
   /** The change that the fall belongs to, when the plan has gone on since. */
   readonly stale = $derived(this.times && this.times.change < plan.heard ? this.times.change : null);
 
   private wanted: Part[] = [];
 
+  private fitting<T extends { n: number }>(columns: T | null): T | null {
+    return columns && columns.n === this.pieces?.n ? columns : null;
+  }
+
+  /** Has what a view needs at hand while it is open, and again whenever the plan goes on; called as the view begins. */
+  keep(parts: () => Part[]) {
+    $effect(() => {
+      void plan.heard;
+      const wanted = parts();
+      if (plan.state) untrack(() => void this.want(wanted));
+    });
+  }
+
   /** Fetches what is not of the present change. */
-  async want(parts: Part[]) {
+  private async want(parts: Part[]) {
     this.wanted = parts;
     if (this.busy) return;
     this.busy = true;
@@ -53,5 +71,17 @@ class Hall {
 
 export const hall = new Hall();
 
+/** Asking the browser for a style is dear, and a frame asks hundreds of times. */
+const roles = new Map<string, string>();
+
 /** The value of a colour role, as this look has it. */
-export const role = (name: string): string => getComputedStyle(document.documentElement).getPropertyValue(`--${name}`).trim();
+export function role(name: string): string {
+  const root = document.documentElement;
+  const key = `${root.dataset.look} ${name}`;
+  const known = roles.get(key);
+  if (known !== undefined) return known;
+  const value = getComputedStyle(root).getPropertyValue(`--${name}`).trim();
+  // Empty while the styles are not there yet.
+  if (value) roles.set(key, value);
+  return value;
+}

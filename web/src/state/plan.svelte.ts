@@ -32,6 +32,7 @@ class Plan {
   heard = $state(0);
 
   readonly colours = $derived(new Map((this.state?.colours ?? []).map((c) => [c.id, c])));
+  readonly items = $derived(new Map((this.state?.items ?? []).map((i) => [i.id, i])));
   readonly fields = $derived((this.state?.items ?? []).filter((i): i is ItemRow & FieldItem => i.body.is === "field"));
   readonly planner = $derived(this.state?.role === "planner");
   readonly canWrite = $derived(this.planner && (this.state?.saved.writable ?? false));
@@ -146,6 +147,11 @@ class Plan {
 
   field(id: number | null): FieldItem | null {
     return this.fields.find((f) => f.id === id) ?? null;
+  }
+
+  /** The name of an item; empty when there is none. */
+  itemName(id: number | null): string {
+    return (id === null ? null : this.items.get(id)?.name) ?? "";
   }
 
   colour(id: number): ColourRow | null {

@@ -1,7 +1,7 @@
 /** All pieces in space by WebGL, each hinging over its bottom edge from the moment it is hit; the time is one number. */
 import {
   BoxGeometry, BufferGeometry, Color, DataTexture, EdgesGeometry, Float32BufferAttribute, FloatType, GLSL3, InstancedBufferAttribute, InstancedBufferGeometry,
-  LineBasicMaterial, LineSegments, Mesh, MeshBasicMaterial, PerspectiveCamera, RawShaderMaterial, RGBAFormat, Scene, Shape, ShapeGeometry, Vector3, WebGLRenderer, WebGLRenderTarget, DoubleSide, type Object3D,
+  LineBasicMaterial, LineSegments, Mesh, MeshBasicMaterial, PerspectiveCamera, RawShaderMaterial, RGBAFormat, Scene, Shape, ShapeGeometry, Vector3, WebGLRenderer, WebGLRenderTarget, DoubleSide, type Material,
 } from "three";
 import type { ColourRow } from "../../api/generated/ColourRow";
 import type { KindRow } from "../../api/generated/KindRow";
@@ -84,7 +84,8 @@ export class FallScene {
   private readonly scene = new Scene();
   private readonly camera = new PerspectiveCamera(42, 1, 20, 900_000);
   private readonly target = new WebGLRenderTarget(1, 1);
-  private readonly still: Object3D[] = [];
+  private readonly still: (Mesh | LineSegments)[] = [];
+  private tables: DataTexture[] = [];
   private chunks: { mesh: Mesh; material: RawShaderMaterial }[] = [];
   private origin: [number, number] = [0, 0];
 
@@ -110,6 +111,7 @@ export class FallScene {
     };
     this.origin = pieces.n ? [pieces.x[0]!, pieces.y[0]!] : [0, 0];
     const colours = colourTable(state.colours);
+    this.tables.push(colours);
     const parts: { mesh: Mesh; material: RawShaderMaterial }[] = [];
     const box = new BoxGeometry(1, 1, 1);
     for (let first = 0; first < pieces.n; first += CHUNK) {
@@ -150,6 +152,7 @@ export class FallScene {
     }
     const table = new DataTexture(Float32Array.from(shapes.length ? shapes : [1, 1, 1, 0]), Math.max(1, shapes.length / 4), 1, RGBAFormat, FloatType);
     table.needsUpdate = true;
+    this.tables.push(table);
     for (const { material } of parts) material.uniforms.u_shapes!.value = table;
     this.chunks = parts;
     this.floor(state, tones);
@@ -157,10 +160,9 @@ export class FallScene {
 
   /** The hall's outline, its parts and placeholders as plain shapes. */
   private floor(state: State, tones: Tones) {
-    for (const old of this.still.splice(0)) this.scene.remove(old);
     this.renderer.setClearColor(new Color().setStyle(tones.scene));
     const at = (p: readonly [number, number]) => [p[0] - this.origin[0], p[1] - this.origin[1]] as const;
-    const add = (o: Object3D) => {
+    const add = (o: Mesh | LineSegments) => {
       this.still.push(o);
       this.scene.add(o);
     };
@@ -246,13 +248,17 @@ export class FallScene {
     return id > 0 ? id - 1 : null;
   }
 
+  /** Gives back what lies with the graphics card: it is not freed by itself. */
   private drop() {
-    for (const { mesh, material } of this.chunks) {
-      this.scene.remove(mesh);
-      mesh.geometry.dispose();
-      material.dispose();
+    for (const shown of [...this.chunks.map((c) => c.mesh), ...this.still]) {
+      this.scene.remove(shown);
+      shown.geometry.dispose();
+      (shown.material as Material).dispose();
     }
+    for (const table of this.tables) table.dispose();
     this.chunks = [];
+    this.still.length = 0;
+    this.tables = [];
   }
 
   end() {

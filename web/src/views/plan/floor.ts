@@ -2,6 +2,7 @@
 import type { HallPartRow } from "../../api/generated/HallPartRow";
 import type { ItemRow } from "../../api/generated/ItemRow";
 import type { State } from "../../api/generated/State";
+import type { Covered } from "../../parts/drawing.svelte";
 import { toScreen, type Size, type View } from "../../kernels/floor";
 
 export interface Ink {
@@ -18,6 +19,8 @@ export interface Ink {
   onMust: string;
   should: string;
   ok: string;
+  /** Strokes on the floor, over a dark casing. */
+  stroke: string;
 }
 export interface Mark {
   at: readonly [number, number];
@@ -28,7 +31,6 @@ type Draw = CanvasRenderingContext2D;
 type Place = (p: readonly [number, number]) => [number, number];
 
 const CASING = "#0b0c0a";
-const LIGHT = "#f6f3e8";
 /** Tangent of the lean of 18 degrees. */
 const LEAN = 0.325;
 
@@ -42,10 +44,15 @@ function trace(g: Draw, place: Place, outline: readonly (readonly [number, numbe
   g.closePath();
 }
 
-/** A strip of tape with its words; gives its width. */
-export function tape(g: Draw, x: number, y: number, words: string, fill: string, ink: string): number {
+/** How wide a strip of tape with these words is; sets their font. */
+export function tapeWidth(g: Draw, words: string): number {
   g.font = '620 12px "Atkinson Next", system-ui, sans-serif';
-  const w = g.measureText(words).width + 20;
+  return g.measureText(words).width + 20;
+}
+
+/** A strip of tape with its words. */
+export function tape(g: Draw, x: number, y: number, words: string, fill: string, ink: string) {
+  const w = tapeWidth(g, words);
   const h = 22;
   g.beginPath();
   g.moveTo(x + h * LEAN, y);
@@ -59,7 +66,19 @@ export function tape(g: Draw, x: number, y: number, words: string, fill: string,
   g.textBaseline = "middle";
   g.textAlign = "left";
   g.fillText(words, x + 10, y + h / 2 + 1);
-  return w;
+}
+
+/** A frame around a piece that somebody chose, about its middle and turned as it is. */
+export function frame(g: Draw, [x, y]: readonly [number, number], width: number, height: number, ink: string, yaw = 0) {
+  g.save();
+  g.translate(x, y);
+  g.rotate(-yaw);
+  for (const [colour, line] of [[CASING, 6], [ink, 2.5]] as const) {
+    g.strokeStyle = colour;
+    g.lineWidth = line;
+    g.strokeRect(-width / 2, -height / 2, width, height);
+  }
+  g.restore();
 }
 
 function hatch(g: Draw, x0: number, y0: number, x1: number, y1: number, colour: string) {
@@ -184,8 +203,8 @@ function grid(g: Draw, view: View, size: Size, ink: Ink) {
   g.stroke();
 }
 
-function twice(g: Draw, path: () => void, width = 2) {
-  for (const [colour, w] of [[CASING, width + 4], [LIGHT, width]] as const) {
+function twice(g: Draw, ink: Ink, path: () => void, width = 2) {
+  for (const [colour, w] of [[CASING, width + 4], [ink.stroke, width]] as const) {
     g.strokeStyle = colour;
     g.lineWidth = w;
     path();
@@ -198,7 +217,7 @@ function trigger(g: Draw, place: Place, item: ItemRow, ink: Ink) {
   const a = (-item.heading * Math.PI) / 180;
   const [c, s] = [Math.cos(a), Math.sin(a)];
   if (item.sort === "start") {
-    twice(g, () => {
+    twice(g, ink, () => {
       g.beginPath();
       g.moveTo(x - 26 * c, y - 26 * s);
       g.lineTo(x - 6 * c, y - 6 * s);
@@ -208,37 +227,44 @@ function trigger(g: Draw, place: Place, item: ItemRow, ink: Ink) {
     }, 2.5);
   } else {
     trace(g, place, item.outline);
-    g.fillStyle = LIGHT;
+    g.fillStyle = ink.stroke;
     g.fill();
-    twice(g, () => {
+    twice(g, ink, () => {
       g.beginPath();
       g.moveTo(x - 9 * s, y + 9 * c);
       g.lineTo(x + 9 * s, y - 9 * c);
     }, 3);
   }
-  void ink;
 }
 
-/** Over the pieces: gaps, starts, stoppers, names, findings. Gives where each mark of a finding lies on the screen. */
-export function drawOver(g: Draw, state: State, view: View, size: Size, ink: Ink, marks: readonly Mark[], labels: ReadonlyMap<number, string>) {
+/** Words that lie over the pieces, and where none may lie. */
+export interface Words {
+  marks: readonly Mark[];
+  /** Words for items in place of their names. */
+  labels: ReadonlyMap<number, string>;
+  covered: readonly Covered[];
+}
+
+/** Over the pieces: gaps, starts, stoppers, names, findings. */
+export function drawOver(g: Draw, state: State, view: View, size: Size, ink: Ink, words: Words) {
   const place: Place = (p) => toScreen(view, size, p);
   g.clearRect(0, 0, size.width, size.height);
   for (const p of state.floor_plan.parts.filter((p) => p.is === "overhead")) part(g, place, p, ink);
   for (const item of state.items)
     for (const gap of item.gaps)
       for (const [a, b] of gap.strokes)
-        twice(g, () => {
+        twice(g, ink, () => {
           g.beginPath();
           g.moveTo(...place(a));
           g.lineTo(...place(b));
         });
   for (const item of state.items) if (item.sort === "start" || item.sort === "stopper") trigger(g, place, item, ink);
-  names(g, state, place, size, ink, labels);
-  for (const mark of marks) drawMark(g, place, mark, ink);
+  names(g, state, place, size, ink, words);
+  for (const mark of words.marks) drawMark(g, place, mark, ink);
 }
 
-function names(g: Draw, state: State, place: Place, size: Size, ink: Ink, labels: ReadonlyMap<number, string>) {
-  const taken: [number, number, number, number][] = [];
+function names(g: Draw, state: State, place: Place, size: Size, ink: Ink, { labels, covered }: Words) {
+  const taken = [...covered];
   const order = [...state.items].sort((a, b) => Number(b.sort === "field") - Number(a.sort === "field") || b.pieces - a.pieces);
   for (const item of order) {
     if (item.sort === "feed" || item.sort === "stopper") continue;
@@ -246,11 +272,12 @@ function names(g: Draw, state: State, place: Place, size: Size, ink: Ink, labels
     const [x0, y0, x1, y1] = boxOf(corners.map(place));
     if (x1 < 0 || y1 < 0 || x0 > size.width || y0 > size.height) continue;
     const words = labels.get(item.id) ?? item.name;
-    g.font = '620 12px "Atkinson Next", system-ui, sans-serif';
-    const w = g.measureText(words).width + 20;
+    const w = tapeWidth(g, words);
     const x = Math.min(size.width - w - 6, Math.max(6, x0));
-    const y = Math.min(size.height - 28, Math.max(6, y0 - 26));
-    if (taken.some(([a, b, c, d]) => x < c && x + w > a && y < d && y + 22 > b)) continue;
+    // Above the item, or under it where another name or a slip is.
+    const within = (y: number) => Math.min(size.height - 28, Math.max(6, y));
+    const y = [within(y0 - 26), within(y1 + 6)].find((y) => !taken.some(([a, b, c, d]) => x < c && x + w > a && y < d && y + 22 > b));
+    if (y === undefined) continue;
     taken.push([x, y, x + w, y + 22]);
     const heat = labels.has(item.id);
     tape(g, x, y, words, heat ? ink.tape : ink.plain, heat ? ink.onTape : ink.text);

@@ -12,8 +12,8 @@ const FINE_BELOW = 3;
 const VERTEX = `
 precision highp float;
 in vec2 corner; in vec2 place; in float yaw; in vec4 cell; in vec4 tint;
-uniform vec4 u_view; uniform float u_near;
-out vec4 v_tint;
+uniform vec4 u_view; uniform mediump float u_near;
+out vec4 v_tint; out vec2 v_corner;
 void main() {
   vec2 size = mix(cell.xy, cell.zw, u_near) * 0.25;
   vec2 p = corner * size;
@@ -21,11 +21,19 @@ void main() {
   vec2 at = place + vec2(c * p.x - s * p.y, s * p.x + c * p.y);
   gl_Position = vec4(at * u_view.zw + u_view.xy, 0.0, 1.0);
   v_tint = tint;
+  v_corner = corner;
 }`;
 const FRAGMENT = `
 precision mediump float;
-in vec4 v_tint; out vec4 colour;
-void main() { colour = vec4(v_tint.rgb, 1.0); }`;
+in vec4 v_tint; in vec2 v_corner; uniform float u_near; out vec4 colour;
+void main() {
+  // A rim that stands out from the piece, so that white ones show on a light floor and black ones on a dark one.
+  vec2 inward = (0.5 - abs(v_corner)) / max(fwidth(v_corner), vec2(1e-6));
+  float light = dot(v_tint.rgb, vec3(0.2126, 0.7152, 0.0722));
+  vec3 rim = light > 0.4 ? v_tint.rgb * 0.5 : mix(v_tint.rgb, vec3(1.0), 0.35);
+  float share = u_near * (1.0 - smoothstep(0.5, 1.5, min(inward.x, inward.y)));
+  colour = vec4(mix(v_tint.rgb, rim, share), 1.0);
+}`;
 
 export class PiecesAbove {
   private readonly renderer: WebGLRenderer;

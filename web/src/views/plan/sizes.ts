@@ -12,7 +12,8 @@ export interface Sizes {
   least: number;
 }
 
-const USUAL = { thickness: 7.5, width: 24, height: 48 };
+/** A usual piece, for a kind that nobody knows: mm. */
+export const USUAL = { thickness: 7.5, width: 24, height: 48 };
 
 /** Along, across and up of a piece by its pose: on end, on edge, flat. */
 export function body(kind: Pick<KindRow, "thickness" | "width" | "height"> | undefined, pose: number): [number, number, number] {
