@@ -339,7 +339,7 @@ fn between_two_measured_gaps_the_worse_one_counts() {
     let plan = plan_with(5, 25.0, 90.0, way, LaneCourse::Together, false);
     let Body::Field(field) = &plan.items[0].body else { panic!("a field") };
     let Body::Feed(feed) = &plan.items[1].body else { panic!("a feed") };
-    let at = |gap: f64| placement::judge(&plan, field, &Feed { pitch: mm(7.5 + gap), ..feed.clone() });
+    let at = |gap: f64| placement::judge(&plan, field, &Feed { pitch: mm(7.5 + gap), ..*feed });
     assert_eq!((at(7.5).works, at(7.5).at_slick), (placement::Works::Sure, Some((79, 80))));
     assert_eq!((at(9.5).works, at(9.5).at_slick), (placement::Works::Unsure, Some((70, 80))));
     assert!(at(9.5).why.contains("worse neighbours"), "{}", at(9.5).why);
