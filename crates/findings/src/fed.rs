@@ -261,8 +261,9 @@ fn too_far(mill: &Seen<'_>, seen: &BTreeMap<ItemId, Seen<'_>>) -> Option<Finding
     let (clear, reach, river, at, along) = best.filter(|b| b.0 <= MEANT)?;
     let close = CLOSE * reach / 48.0;
     let item = mill.item;
-    let linked = matches!(&item.body, Body::Line(l) if l.from.is_some() || l.to.is_some());
-    let movable = !linked && item.built.is_none() && !matches!(item.body, Body::Feed(_));
+    // A line that begins at another item goes where that one stands; one that only leads to another is laid there anew.
+    let follows = matches!(&item.body, Body::Line(l) if l.from.is_some());
+    let movable = !follows && item.built.is_none() && !matches!(item.body, Body::Feed(_));
     let to = item.at.plus(along.times(close - clear));
     Some(Finding {
         code: "unfed",

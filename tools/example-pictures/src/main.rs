@@ -10,7 +10,9 @@ mod lighthouse;
 mod mill;
 mod nature;
 mod noise;
+mod sail;
 mod shape;
+mod spring;
 mod town;
 
 use std::path::PathBuf;
@@ -27,11 +29,13 @@ fn main() -> Result<()> {
     let wanted = args.next();
     std::fs::create_dir_all(&folder)
         .with_context(|| format!("The folder could not be made: {}", folder.display()))?;
-    let scenes: [Scene; 4] = [
+    let scenes: [Scene; 6] = [
+        ("spring", spring::draw),
         ("mill", mill::draw),
         ("town", town::draw),
         ("bridge", bridge::draw),
         ("lighthouse", lighthouse::draw),
+        ("sail", sail::draw),
     ];
     for (name, draw) in
         scenes.into_iter().filter(|(name, _)| wanted.as_ref().is_none_or(|wanted| wanted == name))
