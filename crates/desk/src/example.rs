@@ -14,11 +14,13 @@ pub struct Example {
 
 const PLAN: &str = include_str!("../../../examples/spring-to-sea/plan.toml");
 const STOCK: &[u8] = include_bytes!("../../../examples/spring-to-sea/stock.csv");
-const PICTURES: [(&str, &[u8]); 4] = [
+const PICTURES: [(&str, &[u8]); 6] = [
+    ("spring.png", include_bytes!("../../../examples/spring-to-sea/spring.png")),
     ("mill.png", include_bytes!("../../../examples/spring-to-sea/mill.png")),
     ("town.png", include_bytes!("../../../examples/spring-to-sea/town.png")),
     ("bridge.png", include_bytes!("../../../examples/spring-to-sea/bridge.png")),
     ("lighthouse.png", include_bytes!("../../../examples/spring-to-sea/lighthouse.png")),
+    ("sail.png", include_bytes!("../../../examples/spring-to-sea/sail.png")),
 ];
 
 /// The example, read through the same gate as any text plan.

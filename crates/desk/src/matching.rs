@@ -32,6 +32,8 @@ pub struct Prepared {
     pub layouts: Vec<Layout>,
     /// Kind and colour by index of the problem's stock.
     pub entries: Vec<(KindId, ColourId)>,
+    /// Name and code of the colour by the same index, for messages.
+    pub colours: Vec<String>,
     /// What is aimed for.
     pub goal: MatchGoal,
     /// Weight for fewer changes.
@@ -134,9 +136,14 @@ pub fn prepare(
         fields.push(wanted);
     }
     let wish = &items[0].1.wish;
+    let named = |(_, c): &(KindId, ColourId)| {
+        plan.colour(*c).map_or_else(String::new, |c| format!("{} ({})", c.name, c.code))
+    };
+    let colours = choice.entries.iter().map(named).collect();
     Ok(Prepared {
         problem: Problem { fields, stock: choice.stock },
         layouts,
+        colours,
         entries: choice.entries,
         goal: ask.goal.unwrap_or(wish.goal),
         fewer_changes: ask.fewer_changes.unwrap_or(wish.fewer_changes),
@@ -298,9 +305,14 @@ fn explain(p: &Prepared, error: MatchError) -> DeskError {
     }
 }
 
-/// The matching counts fields; people know them by name.
+/// The matching counts fields and colours; people know them by name.
 fn with_names(p: &Prepared, error: &MatchError) -> String {
     let mut text = error.to_string();
+    if let MatchError::FixedShort { colour, .. } = error
+        && let Some(name) = p.colours.get(*colour)
+    {
+        text = text.replace(&format!("Colour {} ", colour + 1), &format!("{name} "));
+    }
     for (i, layout) in p.layouts.iter().enumerate().rev() {
         text = text.replace(&format!("field {}", i + 1), &format!("field {}", layout.name));
     }

@@ -80,7 +80,7 @@ fn fifty_at_once_are_all_kept_once_in_order_and_no_id_is_given_twice() {
                 let draft = move |plan: &Plan| {
                     let mut copy = plan.item_by_name("Mill").unwrap().clone();
                     copy.id = ItemId(plan.fresh_id());
-                    copy.name = format!("Mill {i}");
+                    copy.name = format!("Grist {i}");
                     Ok(("Add a mill".to_owned(), Command::PutItem { item: Box::new(copy) }))
                 };
                 desk.submit(&me(), Request::Change(Box::new(draft))).unwrap()
@@ -94,7 +94,7 @@ fn fifty_at_once_are_all_kept_once_in_order_and_no_id_is_given_twice() {
     ids.dedup();
     assert_eq!(ids.len(), 50);
     assert_eq!(*heard.lock().unwrap(), (1..=50).collect::<Vec<u64>>());
-    let names = desk.snapshot().plan.items.iter().filter(|i| i.name.starts_with("Mill ")).count();
+    let names = desk.snapshot().plan.items.iter().filter(|i| i.name.starts_with("Grist ")).count();
     assert_eq!(names, 50);
 }
 
@@ -118,9 +118,9 @@ fn cells_set_by_hand_survive_a_new_match_and_count_against_the_stock() {
     let desk = example(&folder);
     let plan = desk.snapshot().plan.clone();
     let id = town(&plan);
-    let lime = plan.stock.colours.iter().find(|c| c.name == "Lime").unwrap();
+    let cream = plan.stock.colours.iter().find(|c| c.name == "Cream").unwrap();
     let cells: Vec<_> =
-        (0..200).map(|index| CellChange { index, colour: lime.id.0, by_hand: true }).collect();
+        (0..200).map(|index| CellChange { index, colour: cream.id.0, by_hand: true }).collect();
     desk.apply(&me(), "Paint Town", Command::Paint { id, cells }).unwrap();
     let ask = MatchAsk { items: vec![id], goal: Some(MatchGoal::Seen), fewer_changes: Some(2.0) };
     let job = desk.start_match(&me(), ask, true).unwrap();
@@ -128,11 +128,27 @@ fn cells_set_by_hand_survive_a_new_match_and_count_against_the_stock() {
     assert_eq!(state.trouble, None);
     let plan = desk.snapshot().plan.clone();
     let field = plan.item(id).unwrap().field().unwrap();
-    assert!(field.cells.as_slice()[..200].iter().all(|&c| c == lime.id.0));
+    assert!(field.cells.as_slice()[..200].iter().all(|&c| c == cream.id.0));
     assert_eq!(field.by_hand.count(), 200);
     assert_eq!(field.cells.pieces(), field.cells.len());
-    let used = field.needs().iter().find(|n| n.colour == lime.id).unwrap().count;
-    assert!(u64::from(used) <= plan.stock.usable(field.kind, lime.id));
+    let used = field.needs().iter().find(|n| n.colour == cream.id).unwrap().count;
+    assert!(u64::from(used) <= plan.stock.usable(field.kind, cream.id));
+}
+
+#[test]
+fn too_many_cells_set_by_hand_are_refused_with_the_name_of_their_colour() {
+    let folder = tempfile::tempdir().unwrap();
+    let desk = example(&folder);
+    let plan = desk.snapshot().plan.clone();
+    let id = town(&plan);
+    let lime = plan.stock.colours.iter().find(|c| c.name == "Lime").unwrap();
+    let cells: Vec<_> =
+        (0..6000).map(|index| CellChange { index, colour: lime.id.0, by_hand: true }).collect();
+    desk.apply(&me(), "Paint Town", Command::Paint { id, cells }).unwrap();
+    let ask = MatchAsk { items: vec![id], goal: Some(MatchGoal::Exact), fewer_changes: None };
+    let state = wait(&desk, desk.start_match(&me(), ask, true).unwrap());
+    let (_, said) = state.trouble.unwrap();
+    assert!(said.starts_with("Lime (L) is set by hand in 6000 cells"), "{said}");
 }
 
 #[test]

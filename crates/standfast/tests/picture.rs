@@ -21,7 +21,8 @@ fn with_example() -> Bench {
     // Sky is made short for this one picture.
     let list = String::from_utf8_lossy(STOCK)
         .replace("#7cbde6,1700", "#7cbde6,170")
-        .replace("#7cbde6,1000", "#7cbde6,100");
+        .replace("#7cbde6,1000", "#7cbde6,100")
+        .replace("#7cbde6,4500", "#7cbde6,45");
     bench.file("stock.csv", list);
     bench
 }

@@ -27,10 +27,10 @@ fn the_example_is_made_checked_matched_printed_and_exported() {
 
     let said = bench.run(&["match", "event.standfast", "--match", "exact", "--json"]).ended(0).json();
     assert_eq!(said["objective"], said["bound"]);
-    assert_eq!(said["fields"].as_array().unwrap().len(), 4);
+    assert_eq!(said["fields"].as_array().unwrap().len(), 6);
 
     let said = bench.run(&["sheets", "event.standfast", "-o", "sheets.pdf", "--json"]).ended(0).json();
-    assert_eq!((&said["on_sheets"], said["in_plan"].as_u64()), (&said["in_plan"], Some(4 * 6480)));
+    assert_eq!((&said["on_sheets"], said["in_plan"].as_u64()), (&said["in_plan"], Some(4 * 6480 + 2 * 2880)));
     assert!(std::fs::read(bench.path().join("sheets.pdf")).unwrap().starts_with(b"%PDF"));
 
     let said =
@@ -98,7 +98,7 @@ fn backups_are_checked_and_come_back_the_same() {
     let bench = with_project();
     bench.run(&["backup", "event.standfast", "-o", "friday.standfast"]).ended(0);
     let said = bench.run(&["restore", "friday.standfast", "--check", "--json"]).ended(0).json();
-    assert_eq!((&said["whole"], said["pictures"].as_u64()), (&serde_json::json!(true), Some(4)));
+    assert_eq!((&said["whole"], said["pictures"].as_u64()), (&serde_json::json!(true), Some(6)));
     bench.run(&["restore", "friday.standfast", "-o", "back.standfast"]).ended(0);
     let plan = |file: &str| bench.run(&["export", file, "--to", "toml", "-o", "-"]).ended(0).text();
     assert_eq!(plan("event.standfast"), plan("back.standfast"));

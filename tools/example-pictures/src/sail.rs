@@ -65,7 +65,10 @@ fn boat(canvas: &mut Canvas, foot: Point, size: f64, (lit, shade): (Colour, Colo
     .concat();
     canvas.fill(&polygon(&hull), |_, y| {
         let band = (y - foot.1) / size;
-        (if band < -16.0 { hex(0xf2ecd8) } else { hex(0x23324f).mix(hex(0x111a2c), (band + 16.0) / 30.0) }, 1.0)
+        (
+            if band < -16.0 { hex(0xf2ecd8) } else { hex(0x23324f).mix(hex(0x111a2c), (band + 16.0) / 30.0) },
+            1.0,
+        )
     });
     let pennant = [at(4.0, -300.0), at(-44.0, -290.0), at(4.0, -280.0)];
     canvas.flat(&polygon(&pennant), hex(0xf2c41f), 1.0);
