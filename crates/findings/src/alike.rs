@@ -1,40 +1,59 @@
 //! Colours that get confused and touch each other in a field.
 
-use plan::{ColourId, Field, Plan};
+use plan::{ColourId, Field, Item, Plan};
 
-use crate::finding::{Finding, Place, Severity, so_many};
+use crate::finding::{Finding, Place, Severity, grouped, so_many};
 
-/// One finding for each field and pair of `alike` colours that stand side by side in it, along or across the fall.
+/// So many fields are named in one finding.
+const NAMED: usize = 3;
+
+/// One finding for each pair of `alike` colours that stand side by side in some field, along or across the fall. It
+/// hangs on the field where they do so most often.
 pub(crate) fn check(plan: &Plan, alike: &[(ColourId, ColourId, String)], found: &mut Vec<Finding>) {
     if alike.is_empty() {
         return;
     }
     let table = PairTable::new(alike);
+    let mut met: Vec<Vec<(u64, &Item)>> = vec![Vec::new(); alike.len()];
     for item in &plan.items {
         let Some(field) = item.field() else { continue };
         for (pair, touches) in
             table.touches(field, alike.len()).into_iter().enumerate().filter(|(_, n)| *n > 0)
         {
-            let (a, b, why) = &alike[pair];
-            let name = |c: ColourId| {
-                plan.colour(c).map_or_else(|| format!("Colour {c}"), |c| format!("{} ({})", c.name, c.code))
-            };
-            found.push(Finding {
-                code: "colours-alike",
-                severity: Severity::Should,
-                place: Place::item(item),
-                message: format!(
-                    "{} and {} get confused {why}. In {} they touch in {}.",
-                    name(*a),
-                    name(*b),
-                    item.name,
-                    so_many(touches, "place", "places"),
-                ),
-                hint: "Leave one of them out of this field, or mark both crates by code and check the lanes twice.".into(),
-                mend: None,
-            });
+            met[pair].push((touches, item));
         }
     }
+    for ((a, b, why), mut fields) in alike.iter().zip(met) {
+        fields.sort_by_key(|&(touches, item)| (std::cmp::Reverse(touches), item.id));
+        let Some(&(_, worst)) = fields.first() else { continue };
+        let name = |c: ColourId| {
+            plan.colour(c).map_or_else(|| format!("Colour {c}"), |c| format!("{} ({})", c.name, c.code))
+        };
+        found.push(Finding {
+            code: "colours-alike",
+            severity: Severity::Should,
+            place: Place::item(worst),
+            message: format!("{} and {} get confused {why}. {}.", name(*a), name(*b), where_they_touch(&fields)),
+            hint: "Leave one of them out of a field where they touch, or mark both crates by code and check the lanes twice.".into(),
+            mend: None,
+        });
+    }
+}
+
+/// "In Mill they touch in 12 places, in Town in 3, and in 2 more fields".
+fn where_they_touch(fields: &[(u64, &Item)]) -> String {
+    let mut said = String::new();
+    for (i, (touches, item)) in fields.iter().take(NAMED).enumerate() {
+        said += &match i {
+            0 => format!("In {} they touch in {}", item.name, so_many(*touches, "place", "places")),
+            _ => format!(", in {} in {}", item.name, grouped(*touches)),
+        };
+    }
+    let more = fields.len().saturating_sub(NAMED);
+    if more > 0 {
+        said += &format!(", and in {}", so_many(more as u64, "more field", "more fields"));
+    }
+    said
 }
 
 /// Which pair two colours are, looked up in constant time: fields have millions of neighbours.
