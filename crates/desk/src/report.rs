@@ -7,7 +7,7 @@ use plan::{Body, ColourId, Plan};
 
 use crate::error::DeskError;
 use crate::measure::FieldMeasure;
-use crate::pace::Hours;
+use crate::pace::{Hours, changes_in, hours_to_place};
 use crate::pictures::{PictureBank, PictureSource};
 use crate::stock::StockSummary;
 
@@ -28,21 +28,31 @@ pub struct Cost {
     pub assumed: f64,
 }
 
-/// Adds up a plan from the measures of its fields.
-pub fn cost(plan: &Plan, measures: &[FieldMeasure], stock: &crate::stock::StockSummary) -> Cost {
+/// Adds up a plan from where its pieces stand and the measures of its fields.
+pub fn cost(
+    plan: &Plan,
+    placement: &Placement,
+    measures: &[FieldMeasure],
+    stock: &crate::stock::StockSummary,
+) -> Cost {
     let mut cost = Cost::default();
     let mut assumed = 0u64;
-    for (item, (_, needs)) in plan.items.iter().zip(placement::needs_of_all(plan)) {
+    for item in &plan.items {
+        let Some(placed) = placement.item(item.id) else { continue };
+        let needs = placed.needs(plan);
         let pieces: u64 = needs.iter().map(|n| u64::from(n.count)).sum();
         cost.pieces += pieces;
-        cost.mass += mass(plan, &needs);
+        cost.mass += mass(plan, needs);
         if let Body::Placeholder(p) = &item.body {
             assumed += pieces;
             cost.hours = cost.hours + Hours::exactly(p.hours.to_h());
+        } else if item.field().is_none() {
+            cost.hours = cost.hours + hours_to_place(&placed.pieces);
+            cost.changes += changes_in(&placed.pieces);
         }
     }
     cost.hours = cost.hours + measures.iter().map(|m| m.hours).sum();
-    cost.changes = measures.iter().map(|m| m.changes).sum();
+    cost.changes += measures.iter().map(|m| m.changes).sum::<u64>();
     cost.crates = stock.lines.iter().map(|l| l.crates).sum();
     cost.assumed = if cost.pieces == 0 { 0.0 } else { assumed as f64 / cost.pieces as f64 };
     cost

@@ -1,7 +1,7 @@
 //! The plan at a glance.
 
 use colour::Srgb8;
-use desk::{Cost, FieldMeasure, Snapshot, StockSummary};
+use desk::{Cost, FieldMeasure, Hours, Snapshot, StockSummary};
 use findings::{Finding, Severity};
 use placement::Placement;
 use plan::{Body, Colour, Field, Item, Plan, Rgb};
@@ -32,7 +32,7 @@ pub(crate) fn state(
         redo: snapshot.redo.clone(),
         colours: plan.stock.colours.iter().map(colour_row).collect(),
         items: plan.items.iter().map(|item| item_row(plan, item, measures, placement)).collect(),
-        cost: cost(plan, measures, &summary),
+        cost: cost(plan, placement, measures, &summary),
         findings: found.iter().map(finding).collect(),
         role,
     }
@@ -94,7 +94,10 @@ fn item_row(plan: &Plan, item: &Item, measures: &[FieldMeasure], placement: &Pla
                 who: p.who.clone(),
             },
         ),
-        _ => ([0.0, 0.0], wire::BodyRow::Plain {}),
+        _ => {
+            let hours = placed.map_or(Hours::NONE, |placed| desk::hours_to_place(&placed.pieces));
+            ([hours.low, hours.high], wire::BodyRow::Plain {})
+        }
     };
     wire::ItemRow {
         id: item.id.0,
@@ -163,8 +166,8 @@ pub(crate) fn look(plan: &Plan, field: &Field) -> String {
     format!("{hash:016x}")
 }
 
-fn cost(plan: &Plan, measures: &[FieldMeasure], summary: &StockSummary) -> wire::Cost {
-    let cost: Cost = desk::cost(plan, measures, summary);
+fn cost(plan: &Plan, placement: &Placement, measures: &[FieldMeasure], summary: &StockSummary) -> wire::Cost {
+    let cost: Cost = desk::cost(plan, placement, measures, summary);
     wire::Cost {
         pieces: count(cost.pieces),
         hours: [cost.hours.low, cost.hours.high],
