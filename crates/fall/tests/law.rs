@@ -55,10 +55,10 @@ fn the_table_agrees_with_the_train_of_leaning_pieces() {
     assert!(checked > 60, "{checked}");
 }
 
-/// `rapier_speed.csv` and `mujoco_speed.csv`: steady speed of lines of 56 to 60 rigid pieces, from 8 to 36 mm (5 mm is
-/// between rows; 4 mm is outside the band). At 40 mm and more the feet slide, which the law leaves out.
+/// `rapier_speed.csv` and `mujoco_speed.csv`: steady speed of lines of 56 to 60 rigid pieces, from 8 to 36 mm (4 mm is
+/// outside the band). At 40 mm and more the feet slide, which the law leaves out.
 #[test]
-fn speeds_are_within_five_per_cent_of_two_engines_from_5_to_36_mm() {
+fn speeds_are_within_five_per_cent_of_two_engines_from_8_to_36_mm() {
     let mut worst: (f64, String) = (0.0, String::new());
     let mut checked = 0;
     let mut check = |s: f64, mu: f64, v: f64, name: &str| {
@@ -79,6 +79,29 @@ fn speeds_are_within_five_per_cent_of_two_engines_from_5_to_36_mm() {
     }
     println!("worst {worst:?} of {checked}");
     assert!(checked >= 60 && worst.0 < 0.05, "{worst:?} of {checked}");
+}
+
+/// `line_speed.csv`: lines of 130 rigid pieces at gaps from 5 to 36 mm and frictions of piece on piece from 0.1 to 0.6,
+/// as `tools/race` runs them; the file tells how. The law leaves out that feet slide. So it is held to 5 % on floors
+/// from 0.2 on. On slicker ones, feet that slide back a little speed a line up, by 5.6 % at 15 mm where piece and floor
+/// have 0.1 alike, and beyond 20 mm they slide so far that no bound is kept.
+#[test]
+fn speeds_are_within_five_per_cent_of_rigid_lines_from_5_mm_and_friction_0_1_on() {
+    let table: Vec<&str> =
+        include_str!("data/line_speed.csv").lines().filter(|l| !l.starts_with('#')).collect();
+    let (mut held, mut slick) = (0, 0);
+    for r in rows(&table.join("\n")) {
+        let (s, mu, floor, v) = (num(&r, 0), num(&r, 1), num(&r, 2), num(&r, 5));
+        let off = Law::of(48.0, 7.5, mu).speed(48.0, 7.5, s) / v - 1.0;
+        if floor >= 0.2 {
+            assert!(off.abs() < 0.05, "{r:?}: {off}");
+            held += 1;
+        } else if s <= 20.0 {
+            assert!(off.abs() < 0.06, "{r:?}: {off}");
+            slick += 1;
+        }
+    }
+    assert!(held >= 48 && slick >= 12, "{held} {slick}");
 }
 
 /// The closed form and the fit in mu, against the table: -1 % at 20 mm, -7 % at 40 mm without friction (own model).
