@@ -56,13 +56,14 @@ fn weigh(name: &str, pictures: u64) {
         "{side} x {side}, {colours} colours, {pictures} pictures: weight 3 as a part of weight 0, mean and most"
     );
     println!("stock, designed for: changes; CIEDE2000 at that blur; at 2 cells (how often more); at 4 cells");
-    let stocks: [(&str, fn(u32, u32, usize, u64) -> Problem); 2] =
-        [("half as wanted", support::short_problem), ("uneven", support::uneven_problem)];
-    for (stock, made) in stocks {
+    for stock in ["half as wanted", "uneven"] {
         for sigma in [0.7, 1.0, 1.5] {
             let mut found = Vec::new();
             for (picture, axis) in (1..=pictures).flat_map(|p| [(p, Axis::Cols), (p, Axis::Rows)]) {
-                let mut problem = made(side, side, colours, picture);
+                let mut problem = match stock {
+                    "uneven" => support::uneven_problem(side, side, colours, picture),
+                    _ => support::short_problem(side, side, colours, picture),
+                };
                 problem.fields[0].sigma = [sigma, sigma];
                 problem.fields[0].runs_along = axis;
                 found.push(parts(&problem));
