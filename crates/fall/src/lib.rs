@@ -5,6 +5,8 @@
 
 mod chance;
 mod contacts;
+mod crossing;
+mod knock;
 pub mod law;
 mod network;
 mod odds;
@@ -22,6 +24,7 @@ mod touch_standing;
 mod wave;
 mod why;
 
+pub use knock::Knocked;
 pub use law::{Pace, friction};
 pub use network::{Edge, Network, State, Sure, Way};
 pub use odds::{Odds, odds};

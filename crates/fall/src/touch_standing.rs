@@ -3,6 +3,7 @@
 use plan::{Body, Item, ItemId, Plan, SafetyGap};
 use rayon::prelude::*;
 
+use crate::knock::kicks;
 use crate::network::{Network, State};
 use crate::touch::{TouchMap, touch_graph};
 use crate::touch_graph::Graph;
@@ -76,13 +77,13 @@ impl Standing {
         let stands = standing_pieces(plan, network, built);
         let blocks = Blocks::of(plan);
         let entries = entries(network, built);
-        let slick = plan.hall.grip.floor.0.min(plan.hall.grip.floor.1) <= SLICK;
+        let floor = plan.hall.grip.floor.0.min(plan.hall.grip.floor.1);
         let rows: Vec<Rows> = chunks(network.pieces())
             .into_par_iter()
             .map(|(from, end)| {
                 let mut rows = Rows::default();
                 for s in 2 * from..2 * end {
-                    rows.add_state(&sites, &stands, s, slick);
+                    rows.add_state(&sites, &stands, s, floor);
                     rows.to.extend(across(&sites, &stands, &blocks, s).into_iter().filter_map(passing));
                     let at = entries.partition_point(|e| e.0 < s);
                     let passes = entries[at..].iter().take_while(|e| e.0 == s && stands[s as usize / 2]);
@@ -108,11 +109,6 @@ impl Standing {
     }
 }
 
-/// Floors from this friction down are slick: a piece that tips slowly slides away forward and kicks the next one.
-const SLICK: f64 = 0.15 + 1e-9;
-/// Clear gaps at which that was seen, for pieces of 48 mm.
-const SOFT: (f64, f64) = (10.0, 24.0);
-
 /// Rows of some states in turn.
 #[derive(Default)]
 struct Rows {
@@ -123,13 +119,13 @@ struct Rows {
 
 impl Rows {
     /// Adds what a state topples that stands. The piece is soft if one of its two states is.
-    fn add_state(&mut self, sites: &Sites<'_>, stands: &[bool], s: State, slick: bool) {
+    fn add_state(&mut self, sites: &Sites<'_>, stands: &[bool], s: State, floor: f64) {
         let piece = s as usize / 2;
         let mut soft = false;
         if stands[piece] {
             for (t, _) in sites.network.codes(s).filter(|&(t, _)| stands[t as usize / 2]) {
                 self.to.push(t);
-                soft |= slick && sites.is_soft(s, t);
+                soft |= sites.is_soft(s, t, floor);
             }
         }
         if s.is_multiple_of(2) {
@@ -202,10 +198,10 @@ impl<'a> Sites<'a> {
         Some(Site { x: p.x[i], y: p.y[i], height: shape.h, thickness: shape.d })
     }
 
-    fn is_soft(&self, s: State, t: State) -> bool {
+    fn is_soft(&self, s: State, t: State, floor: f64) -> bool {
         let (Some(a), Some(b)) = (self.piece(s / 2), self.piece(t / 2)) else { return false };
         let gap = a.clear_to(&b) * 48.0 / a.height.max(1e-3);
-        (SOFT.0 - 1e-6..=SOFT.1 + 1e-6).contains(&gap)
+        kicks(gap, floor, None)
     }
 }
 

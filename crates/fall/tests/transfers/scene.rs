@@ -70,23 +70,24 @@ pub(crate) struct Answer {
 }
 
 impl Answer {
-    /// Pushes pieces forward or back (`true`).
+    /// Pushes pieces forward or back (`true`), as hard as a running line does.
     pub(crate) fn of(scene: &Scene, mu: f64, pushed: &[(usize, bool)]) -> Self {
         let network = scene.network(mu);
-        let n = scene.pieces.len();
+        let states: Vec<u32> = pushed.iter().map(|(p, back)| 2 * *p as u32 + u32::from(*back)).collect();
+        let walk = |unsure| walked(&network, states.clone(), &[], unsure);
+        Self { surely: walk(false), at_most: walk(true) }
+    }
+
+    /// Knocks one piece forward or back (`true`) with a speed of turning, rad/s.
+    pub(crate) fn knocked(scene: &Scene, mu: f64, (piece, back): (usize, bool), speed: f64) -> Self {
+        let network = scene.network(mu);
+        let state = 2 * piece as u32 + u32::from(back);
+        let knocked = network.knocked(state, speed);
         let walk = |unsure: bool| {
-            let mut seen = vec![false; 2 * n];
-            let mut todo: Vec<u32> =
-                pushed.iter().map(|(p, back)| 2 * *p as u32 + u32::from(*back)).collect();
-            todo.iter().for_each(|s| seen[*s as usize] = true);
-            while let Some(state) = todo.pop() {
-                for e in network.edges(state).filter(|e| unsure || e.sure == fall::Sure::Passes) {
-                    if !std::mem::replace(&mut seen[e.to as usize], true) {
-                        todo.push(e.to);
-                    }
-                }
-            }
-            (0..n).map(|i| seen[2 * i] || seen[2 * i + 1]).collect()
+            let counts = |sure: fall::Sure| unsure || sure == fall::Sure::Passes;
+            let next = knocked.next.iter().filter(|n| counts(n.1)).map(|n| n.0).collect();
+            let own: Vec<u32> = knocked.own.filter(|s| counts(*s)).map(|_| state).into_iter().collect();
+            walked(&network, next, &own, unsure)
         };
         Self { surely: walk(false), at_most: walk(true) }
     }
@@ -96,6 +97,22 @@ impl Answer {
         let count = |v: &[bool]| of.iter().filter(|i| v[**i]).count();
         (count(&self.surely), count(&self.at_most))
     }
+}
+
+/// Which pieces fall after some states, with or without what is not sure; `fallen` fell already and are not followed.
+fn walked(network: &fall::Network, mut todo: Vec<u32>, fallen: &[u32], unsure: bool) -> Vec<bool> {
+    let mut seen = vec![false; 2 * network.pieces() as usize];
+    fallen.iter().chain(&todo).for_each(|s| seen[*s as usize] = true);
+    while let Some(state) = todo.pop() {
+        let hits = network.edges(state).filter(|e| unsure || e.sure == fall::Sure::Passes).map(|e| e.to);
+        let strays = network.strays(state).filter(|_| unsure);
+        for to in hits.chain(strays) {
+            if !std::mem::replace(&mut seen[to as usize], true) {
+                todo.push(to);
+            }
+        }
+    }
+    seen.chunks(2).map(|s| s[0] || s[1]).collect()
 }
 
 /// Agreement over the rows of one file.
@@ -122,6 +139,9 @@ impl Tally {
     pub(crate) fn row(&mut self, text: &str, answer: (usize, usize), of: usize, measured: f64) {
         let (least, most) = (answer.0 as f64 / of as f64, answer.1 as f64 / of as f64);
         self.rows += 1;
+        if std::env::var("DUMP").is_ok() {
+            println!("ROW|{}|{text}|{least:.3}|{most:.3}|{measured:.3}", self.name);
+        }
         let unsure = answer.0 < of && answer.1 == of || of == 1 && answer.0 != answer.1;
         self.unsure += usize::from(unsure);
         self.rightly += usize::from(unsure && measured > 0.05 && measured < 0.95);
