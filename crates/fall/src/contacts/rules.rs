@@ -5,6 +5,7 @@ use plan::Plan;
 
 use super::body::{QUARTER, Shape};
 use super::hit::{Code, Reset};
+use super::sweep::Found;
 
 /// Factor on the hop of a piece that pushes two others, as in a staggered field (1.42 times a line, with the start-up
 /// of [`super::hit::Reset::Split`]).
@@ -203,6 +204,52 @@ impl Rules {
         Ok(covered < sure || wide || odd)
     }
 
+    /// What becomes of a turned target beside others; `carried` tells that it continues the line in which the hitter is
+    /// turned, `line` is the one that does, `driven` how the hitter was hit itself: turn and what was covered of it.
+    /// `Ok(true)` when it may stay up.
+    pub(crate) fn settled(
+        &self,
+        hitter: Shape,
+        f: &Found,
+        carried: bool,
+        line: Option<&Found>,
+        driven: Option<(u32, f64)>,
+        others: &[Found],
+    ) -> Result<bool, Miss> {
+        let scale = USUAL / hitter.h;
+        let (near, covered) = (f.met.near * scale, (f.met.to - f.met.from) * scale);
+        // A hitter that comes to lie on its neighbour first does not push a steep one over.
+        let stops = |o: &Found| {
+            let after = (o.met.near - f.met.near) * scale;
+            let first = near >= 12.0 && after < 7.0
+                || o.turned >= degrees(19.5) && (0.0..7.0).contains(&after)
+                || (after < 0.0 && f.turned > degrees(65.0));
+            o.id != f.id && o.turned < degrees(54.5) && o.met.to - o.met.from > hitter.w / 4.0 && first
+        };
+        if f.turned > degrees(54.5) && others.iter().any(stops) {
+            return Err(Miss::Turned);
+        }
+        let driven = driven.map(|d| (d.0, d.1 * scale));
+        // A corner that hardly pokes into the sweep twists the piece, which then misses one that is turned further.
+        if driven.is_some_and(|d| d.0 > degrees(54.5) && d.1 < 3.0) && f.turned >= degrees(15.0) {
+            return Err(Miss::Turned);
+        }
+        if carried {
+            return Ok(f.late && (f.turned > degrees(52.0) || near > 10.0));
+        }
+        if let Some(line) = line
+            && f.turned >= degrees(8.0)
+        {
+            // A branch falls surely when it is hit before the line and not too steep.
+            let most = if self.is_slick() { degrees(25.0) } else { degrees(31.0) };
+            return Ok(f.met.near >= line.met.near || near > 5.2 || f.turned > most);
+        }
+        // A piece that was hit askew and hits askew at less than half its width.
+        let askew =
+            driven.is_some_and(|d| d.0 >= degrees(15.0)) && f.turned >= degrees(28.0) && covered < 12.0;
+        Ok(f.late || askew)
+    }
+
     /// Whether the floor is slick at its least friction.
     pub(crate) fn is_slick(&self) -> bool {
         self.floor < SLICK_BELOW
@@ -237,7 +284,7 @@ fn poke(turned: u32, slick: bool) -> (f64, f64) {
     const TABLE: [(u32, f64, f64, f64); 4] = [
         (0, 0.1, 0.75, 0.75),
         (degrees(15.0), 0.5, 1.9, 0.9),
-        (degrees(30.0), 0.9, 5.9, 3.9),
+        (degrees(31.0), 0.9, 3.9, 3.9),
         (degrees(46.0), 0.9, 5.9, 3.9),
     ];
     if turned > degrees(46.0) {

@@ -27,7 +27,9 @@ pub(crate) struct Found {
     pub(crate) turned: u32,
     pub(crate) up: f64,
     pub(crate) code: Result<Code, Miss>,
-    felled: Result<Felled, Miss>,
+    pub(super) felled: Result<Felled, Miss>,
+    /// The hitter already leans on something nearer when it gets there.
+    pub(super) late: bool,
 }
 
 /// A piece near the one that falls, and where it stands in the frame of that one, mm.
@@ -106,6 +108,7 @@ impl<'a> Sweep<'a> {
         self.found.truncate(WEIGHED);
         self.drop_flights(shape);
         self.hide(shape);
+        self.settle_turned(hitter, way);
         self.share_out(shape);
         &self.found
     }
@@ -157,20 +160,14 @@ impl<'a> Sweep<'a> {
         let b = &near.body;
         let target = self.shapes.get(b.shape);
         let turn = hitter.turn.wrapping_add(if way == 1 { (TURN / 2) as u16 } else { 0 });
-        let between = u32::from(b.turn.wrapping_sub(turn));
-        let ahead = !(QUARTER..=3 * QUARTER).contains(&between);
-        let (mut cos, mut sin) = cos_sin(between as u16);
-        if cos < 0.0 {
-            (cos, sin) = (-cos, -sin);
-        }
-        let folded = between % (TURN / 2);
-        let turned = folded.min(TURN / 2 - folded);
+        let ahead = !(QUARTER..=3 * QUARTER).contains(&u32::from(b.turn.wrapping_sub(turn)));
+        let (turned, cos, sin) = folded(b.turn, hitter.turn, way == 1);
         let at = Geometry { along, across, cos, sin, turned, up: f64::from(b.z - hitter.z) };
         let met = meeting(shape, target, &at)?;
         let felled =
             if target.falls { self.rules.felled(shape, target, &at, &met, hand) } else { Err(Miss::Turned) };
         let code = Err(Miss::Beside);
-        Some(Found { id: b.id, way: u8::from(!ahead), met, turned, up: at.up, code, felled })
+        Some(Found { id: b.id, way: u8::from(!ahead), met, turned, up: at.up, code, felled, late: false })
     }
 
     /// Pieces fly down to a lower level only from the end of a line: where a piece of its own level follows, that one
@@ -208,15 +205,76 @@ impl<'a> Sweep<'a> {
             }
             // What takes most of the width carries the line on, whatever is hit beside it.
             let late = leans && open < 0.6 * shape.w && self.rules.is_late(shape, f.turned, f.met.near);
-            self.found[kept] = f;
-            if (blocked || late)
-                && let Ok(felled) = &mut self.found[kept].felled
-            {
+            self.found[kept] = Found { late, ..f };
+            if blocked && let Ok(felled) = &mut self.found[kept].felled {
                 felled.unsure = true;
             }
             kept += 1;
         }
         self.found.truncate(kept);
+    }
+
+    /// What hangs on more than one hit where pieces are turned: which target carries the line on, and how the hitter was
+    /// hit itself.
+    fn settle_turned(&mut self, hitter: &Body, way: u8) {
+        let turns = |f: &Found| f.felled.is_ok() && f.turned >= degrees(8.0);
+        if !self.found.iter().any(turns) {
+            return;
+        }
+        let driver = self.driver(hitter, way);
+        let carried = driver.as_ref().and_then(|d| self.carried(hitter, d));
+        let rules = self.rules;
+        let shape = self.shapes.get(hitter.shape);
+        let others: Vec<Found> = self.found.iter().filter(|f| f.felled.is_ok()).copied().collect();
+        for f in &mut self.found {
+            let Ok(felled) = f.felled else { continue };
+            let line = carried.filter(|c| *c != f.id).and_then(|c| others.iter().find(|o| o.id == c));
+            let driven = driver.as_ref().map(|d| (d.turned, d.met.to - d.met.from));
+            f.felled = match rules.settled(shape, f, carried == Some(f.id), line, driven, &others) {
+                Ok(unsure) => Ok(Felled { unsure: felled.unsure || unsure, ..felled }),
+                Err(miss) => Err(miss),
+            };
+        }
+    }
+
+    /// What fells the hitter itself: the nearest piece behind it in whose sweep it stands.
+    fn driver(&self, hitter: &Body, way: u8) -> Option<Driver> {
+        let shape = self.shapes.get(hitter.shape);
+        let (hc, hs) = cos_sin(hitter.turn);
+        let sign = if way == 1 { -1.0 } else { 1.0 };
+        let behind = self.near.iter().filter(|n| sign * n.along < 0.0 && (n.body.z - hitter.z).abs() < 2.0);
+        let met = behind.filter_map(|n| {
+            let from = self.shapes.get(n.body.shape);
+            let (c, s) = cos_sin(n.body.turn);
+            // It falls the way that pushes the hitter on.
+            let forth = if sign * (c * hc + s * hs) >= 0.0 { 1.0 } else { -1.0 };
+            let (dx, dy) = (hitter.x - n.body.x, hitter.y - n.body.y);
+            let (along, across) = (forth * (dx * c + dy * s), forth * (dy * c - dx * s));
+            let (turned, cos, sin) = folded(hitter.turn, n.body.turn, forth < 0.0);
+            if along <= 0.0 || !from.falls {
+                return None;
+            }
+            let at = Geometry { along, across, cos, sin, turned, up: 0.0 };
+            let met = meeting(from, shape, &at)?;
+            (met.near <= Rules::reach(from, false)).then_some(Driver { body: n.body, turned, across, met })
+        });
+        met.min_by(|a, b| a.met.near.total_cmp(&b.met.near).then(a.body.id.cmp(&b.body.id)))
+    }
+
+    /// The target that continues the line of the driver when the hitter is turned in that line.
+    fn carried(&self, hitter: &Body, driver: &Driver) -> Option<u32> {
+        let scale = self.shapes.get(hitter.shape).h / 48.0;
+        if !(degrees(12.0)..=degrees(55.0)).contains(&driver.turned) || driver.across.abs() > 6.0 * scale {
+            return None;
+        }
+        let (c, s) = cos_sin(driver.body.turn);
+        let on = |f: &&Found| {
+            let Some(to) = self.near.iter().find(|n| n.body.id == f.id) else { return false };
+            let aside = (to.body.y - driver.body.y) * c - (to.body.x - driver.body.x) * s;
+            let (turned, _, _) = folded(to.body.turn, driver.body.turn, false);
+            f.felled.is_ok() && turned <= degrees(10.0) && aside.abs() <= 3.0 * scale
+        };
+        self.found.iter().find(on).map(|f| f.id)
     }
 
     /// Factors that hang on how many pieces are pushed, and the packed form.
@@ -253,6 +311,26 @@ impl<'a> Sweep<'a> {
         let Some(b) = self.near.iter().find(|n| n.body.id == f.id) else { return false };
         self.near.iter().any(|o| o.body.id != f.id && (o.body.z - b.body.z).abs() < 0.5)
     }
+}
+
+/// What hits the hitter.
+struct Driver {
+    body: Body,
+    /// The turn between the two.
+    turned: u32,
+    /// Where the hitter stands across its sweep, mm.
+    across: f64,
+    met: Meeting,
+}
+
+/// The turn between a target and a hitter that falls forward or `back`, folded to a quarter, with cosine and sine.
+fn folded(target: u16, hitter: u16, back: bool) -> (u32, f64, f64) {
+    let turn = hitter.wrapping_add(if back { (TURN / 2) as u16 } else { 0 });
+    let between = u32::from(target.wrapping_sub(turn));
+    let (cos, sin) = cos_sin(between as u16);
+    let folded = between % (TURN / 2);
+    let turned = folded.min(TURN / 2 - folded);
+    if cos < 0.0 { (turned, -cos, -sin) } else { (turned, cos, sin) }
 }
 
 fn maths_hypot(a: f64, b: f64) -> f64 {
