@@ -89,7 +89,7 @@ fn of_state(
     let mut all = Crossings::default();
     let shape = network.shapes.get(from.shape);
     for (t, code) in network.codes(s).filter(|e| e.1.share() >= WIDE) {
-        let Some(to) = place(t / 2) else { continue };
+        let Some(to) = place(t / 2).filter(|to| is_straight(from, to)) else { continue };
         let way = [(from.x, from.y), (to.x, to.y)];
         let mut near: Vec<Body> = Vec::new();
         // The piece that falls across stands on either side, as far off as it can reach.
@@ -120,6 +120,15 @@ fn of_state(
         }
     }
     all
+}
+
+/// Whether one piece stands straight before or behind another, as in an opened line: turned by 20° and shifted by 6 mm
+/// at the most.
+pub(crate) fn is_straight(from: &Body, to: &Body) -> bool {
+    let (c, s) = cos_sin(from.turn);
+    let (cos, _) = cos_sin(to.turn.wrapping_sub(from.turn));
+    let across = (to.y - from.y) * c - (to.x - from.x) * s;
+    cos.abs() >= 0.94 && across.abs() <= 6.0
 }
 
 /// Whether a piece that falls forward (`way` 0) or back (1) comes to lie across a hit of another, at 45° or more.

@@ -1,6 +1,6 @@
 //! The search before one piece: what its fall meets, nearest first, and what hides behind what.
 
-use crate::crossing::{WIDE, lies_across};
+use crate::crossing::{WIDE, is_straight, lies_across};
 
 use super::body::{Body, QUARTER, Shape, Shapes, TURN, cos_sin};
 use super::grid::Grid;
@@ -119,6 +119,9 @@ impl<'a> Sweep<'a> {
         let wide = |f: &&Found| f.code.is_ok_and(|c| c.share() >= WIDE);
         self.found.iter().filter(wide).any(|f| {
             let Some(to) = self.near.iter().find(|n| n.body.id == f.id) else { return false };
+            if !is_straight(hitter, &to.body) {
+                return false;
+            }
             let hit = [(hitter.x, hitter.y), (to.body.x, to.body.y)];
             let lies = |n: &Near, way: u32| {
                 let other = self.shapes.get(n.body.shape);
