@@ -25,6 +25,8 @@ const SLICK: f64 = 0.15 + 1e-9;
 const KICKED: (f64, f64) = (10.0, 24.0);
 /// The same at a knock up to 9 rad/s, beside the measured gap of 16 mm; at 12 and 20 mm it was 6 rad/s at the most.
 const KICKED_HARD: (f64, f64) = (14.0, 18.0);
+/// A knock that kicked the next piece in all runs there, rad/s.
+const SURELY: f64 = 9.5;
 /// Knocks with which that was seen, and half-way to the next speed without, rad/s.
 const KICKS: (f64, f64) = (7.5, 10.5);
 
@@ -50,7 +52,8 @@ impl Network {
             }
         }
         let kicked = self.codes(state ^ 1).filter(|e| kicks(gap(e.1), self.rules.floor, Some(speed)));
-        knocked.next.extend(kicked.map(|e| (e.0, Sure::Unsure)));
+        let surely = |code: Code| speed <= SURELY && is_within(KICKED_HARD, gap(code)) && !code.unsure();
+        knocked.next.extend(kicked.map(|e| (e.0, if surely(e.1) { Sure::Passes } else { Sure::Unsure })));
         knocked
     }
 }
@@ -77,7 +80,10 @@ fn onward(gap: f64, speed: f64) -> Option<Sure> {
 
 /// Whether the foot of a knocked piece may kick what stands so far on its other side; at some speed when none is given.
 pub(crate) fn kicks(gap: f64, floor: f64, speed: Option<f64>) -> bool {
-    let within = |(least, most): (f64, f64)| (least - 1e-6..=most + 1e-6).contains(&gap);
-    let most = if within(KICKED_HARD) { KICKS.1 } else { KICKS.0 };
-    floor <= SLICK && within(KICKED) && speed.is_none_or(|v| v <= most)
+    let most = if is_within(KICKED_HARD, gap) { KICKS.1 } else { KICKS.0 };
+    floor <= SLICK && is_within(KICKED, gap) && speed.is_none_or(|v| v <= most)
+}
+
+fn is_within((least, most): (f64, f64), gap: f64) -> bool {
+    (least - 1e-6..=most + 1e-6).contains(&gap)
 }

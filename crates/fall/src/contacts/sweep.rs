@@ -109,7 +109,9 @@ impl<'a> Sweep<'a> {
         self.drop_flights(shape);
         self.hide(shape);
         self.settle_turned(hitter, way);
-        self.share_out(shape);
+        let wide = self.found.iter().any(|f| f.felled.is_ok_and(|f| f.slides))
+            && self.drivers(hitter, way).first().is_some_and(|d| d.driven.near > 14.0 * shape.h / 48.0);
+        self.share_out(shape, wide);
         &self.found
     }
 
@@ -190,7 +192,7 @@ impl<'a> Sweep<'a> {
         for i in 0..self.found.len() {
             let f = self.found[i];
             self.spans.clear();
-            let (mut blocked, mut leans) = (false, false);
+            let (mut blocked, mut leans) = (Vec::new(), false);
             for g in &self.found[..kept] {
                 if g.met.near >= f.met.near - NEARER || (g.up - f.up).abs() > 20.0 {
                     continue;
@@ -198,7 +200,9 @@ impl<'a> Sweep<'a> {
                 self.spans.push((g.met.from.max(f.met.from), g.met.to.min(f.met.to)));
                 // A square piece stops the one that hits it.
                 let span = g.met.to - g.met.from;
-                blocked |= g.turned > degrees(82.0) && span > 1.5;
+                if g.turned > degrees(82.0) && span > 1.5 {
+                    blocked.push(shape.w / 2.0 - g.met.from.abs().min(g.met.to.abs()));
+                }
                 leans |= span > shape.w / 3.0;
             }
             let open = uncovered(&mut self.spans, f.met.from, f.met.to);
@@ -209,8 +213,11 @@ impl<'a> Sweep<'a> {
             // What takes most of the width carries the line on, whatever is hit beside it.
             let late = leans && open < 0.6 * shape.w && self.rules.is_late(shape, f.turned, f.met.near);
             self.found[kept] = Found { late, ..f };
-            if blocked && let Ok(felled) = &mut self.found[kept].felled {
-                felled.unsure = true;
+            if let (Some(poke), Ok(felled)) = (blocked.first(), f.felled) {
+                // Two of them, as where a line is crossed, are pushed on.
+                let one = blocked.len() == 1;
+                let blocked = if one { self.rules.blocked(shape, f.met.near, *poke) } else { Ok(true) };
+                self.found[kept].felled = blocked.map(|b| Felled { unsure: felled.unsure || b, ..felled });
             }
             kept += 1;
         }
@@ -220,28 +227,35 @@ impl<'a> Sweep<'a> {
     /// What hangs on more than one hit where pieces are turned: which target carries the line on, and how the hitter was
     /// hit itself.
     fn settle_turned(&mut self, hitter: &Body, way: u8) {
-        let turns = |f: &Found| f.felled.is_ok() && f.turned >= degrees(8.0);
+        let thin = 3.0 * self.shapes.get(hitter.shape).h / 48.0;
+        let turns =
+            |f: &Found| f.felled.is_ok() && (f.turned >= degrees(8.0) || f.met.to - f.met.from < thin);
         if !self.found.iter().any(turns) {
             return;
         }
-        let driver = self.driver(hitter, way);
-        let carried = driver.as_ref().and_then(|d| self.carried(hitter, d));
+        let drivers = self.drivers(hitter, way);
+        // Whatever comes from close by must lead to the same piece.
+        let close = |d: &&Driver| d.driven.near <= 9.0 * self.shapes.get(hitter.shape).h / 48.0;
+        let mut carried = drivers.iter().filter(close).map(|d| self.carried(hitter, d));
+        let first = carried.next().flatten();
+        let carried = first.filter(|c| carried.all(|o| o == Some(*c)));
+        let driven: Vec<Driven> = drivers.iter().map(|d| d.driven).collect();
         let rules = self.rules;
         let shape = self.shapes.get(hitter.shape);
         let others: Vec<Found> = self.found.iter().filter(|f| f.felled.is_ok()).copied().collect();
         for f in &mut self.found {
             let Ok(felled) = f.felled else { continue };
             let line = carried.filter(|c| *c != f.id).and_then(|c| others.iter().find(|o| o.id == c));
-            let driven = driver.as_ref().map(|d| (d.turned, d.met.to - d.met.from));
-            f.felled = match rules.settled(shape, f, carried == Some(f.id), line, driven, &others) {
+            let way = (carried == Some(f.id), line);
+            f.felled = match rules.settled(shape, f, way, &driven, &others) {
                 Ok(unsure) => Ok(Felled { unsure: felled.unsure || unsure, ..felled }),
                 Err(miss) => Err(miss),
             };
         }
     }
 
-    /// What fells the hitter itself: the nearest piece behind it in whose sweep it stands.
-    fn driver(&self, hitter: &Body, way: u8) -> Option<Driver> {
+    /// What may fell the hitter itself: the pieces behind it in whose sweep it stands, nearest first.
+    fn drivers(&self, hitter: &Body, way: u8) -> Vec<Driver> {
         let shape = self.shapes.get(hitter.shape);
         let (hc, hs) = cos_sin(hitter.turn);
         let sign = if way == 1 { -1.0 } else { 1.0 };
@@ -259,15 +273,43 @@ impl<'a> Sweep<'a> {
             }
             let at = Geometry { along, across, cos, sin, turned, up: 0.0 };
             let met = meeting(from, shape, &at)?;
-            (met.near <= Rules::reach(from, false)).then_some(Driver { body: n.body, turned, across, met })
+            let covered = met.to - met.from;
+            let driven = Driven { turned, covered, near: met.near, tight: false };
+            (met.near <= Rules::reach(from, false)).then_some(Driver { body: n.body, across, driven })
         });
-        met.min_by(|a, b| a.met.near.total_cmp(&b.met.near).then(a.body.id.cmp(&b.body.id)))
+        let mut all: Vec<Driver> = met.collect();
+        let key = |d: &Driver| d.driven.near;
+        all.sort_unstable_by(|a, b| key(a).total_cmp(&key(b)).then(a.body.id.cmp(&b.body.id)));
+        all.iter_mut().for_each(|d| d.driven.tight = self.is_tight(&d.body, hitter));
+        all
+    }
+
+    /// Whether another piece stands close behind the one that fells the hitter, straight in its line.
+    fn is_tight(&self, driver: &Body, hitter: &Body) -> bool {
+        let shape = self.shapes.get(driver.shape);
+        let (c, s) = cos_sin(driver.turn);
+        let of = |b: &Body| {
+            let (dx, dy) = (b.x - driver.x, b.y - driver.y);
+            (dx * c + dy * s, dy * c - dx * s)
+        };
+        let to = of(hitter).0;
+        self.near.iter().any(|n| {
+            let (along, across) = of(&n.body);
+            let clear = along.abs() - (shape.d + self.shapes.get(n.body.shape).d) / 2.0;
+            let (turned, _, _) = folded(n.body.turn, driver.turn, false);
+            along * to < 0.0
+                && across.abs() <= 3.0 * shape.h / 48.0
+                && turned <= degrees(10.0)
+                && clear <= 9.0 * shape.h / 48.0
+        })
     }
 
     /// The target that continues the line of the driver when the hitter is turned in that line.
     fn carried(&self, hitter: &Body, driver: &Driver) -> Option<u32> {
         let scale = self.shapes.get(hitter.shape).h / 48.0;
-        if !(degrees(12.0)..=degrees(55.0)).contains(&driver.turned) || driver.across.abs() > 6.0 * scale {
+        if !(degrees(12.0)..=degrees(55.0)).contains(&driver.driven.turned)
+            || driver.across.abs() > 6.0 * scale
+        {
             return None;
         }
         let (c, s) = cos_sin(driver.body.turn);
@@ -280,8 +322,9 @@ impl<'a> Sweep<'a> {
         self.found.iter().find(on).map(|f| f.id)
     }
 
-    /// Factors that hang on how many pieces are pushed, and the packed form.
-    fn share_out(&mut self, shape: Shape) {
+    /// Factors that hang on how many pieces are pushed, and the packed form; `wide` tells that the hitter comes with a line
+    /// of wide gaps.
+    fn share_out(&mut self, shape: Shape, wide: bool) {
         let pushed = self.found.iter().filter(|f| f.felled.is_ok()).count();
         let span = |f: &Found| f.met.to - f.met.from;
         // The one that carries the line on: it takes three fifths of the width and is not turned away.
@@ -292,7 +335,7 @@ impl<'a> Sweep<'a> {
         for i in 0..self.found.len() {
             let f = self.found[i];
             let mut reset = Reset::None;
-            self.found[i].code = f.felled.map(|mut felled| {
+            self.found[i].code = f.felled.and_then(|mut felled| {
                 let corner = span(&f) < shape.w / 2.0 && f.turned > degrees(10.0);
                 if corner {
                     reset = Reset::Turn;
@@ -300,11 +343,14 @@ impl<'a> Sweep<'a> {
                     felled.factor *= SPLIT;
                     reset = Reset::Split;
                 }
+                if felled.slides && !wide {
+                    return Err(Miss::TooFar(f.met.near as f32));
+                }
                 if felled.needs_two && !self.two_stand_there(&f) {
                     felled.unsure = true;
                 }
                 let share = felled.share.unwrap_or(f.met.gap / shape.h);
-                Code::new(share, felled.factor, felled.unsure, reset, shape.class)
+                Ok(Code::new(share, felled.factor, felled.unsure, reset, shape.class))
             });
         }
     }
@@ -316,14 +362,25 @@ impl<'a> Sweep<'a> {
     }
 }
 
-/// What hits the hitter.
+/// What hits the hitter itself.
 struct Driver {
     body: Body,
-    /// The turn between the two.
-    turned: u32,
     /// Where the hitter stands across its sweep, mm.
     across: f64,
-    met: Meeting,
+    driven: Driven,
+}
+
+/// How a hitter was hit itself.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Driven {
+    /// The turn between the two.
+    pub(crate) turned: u32,
+    /// What was covered of the sweep, mm.
+    pub(crate) covered: f64,
+    /// Gap to the nearest corner, mm.
+    pub(crate) near: f64,
+    /// The line that came is a tight one.
+    pub(crate) tight: bool,
 }
 
 /// The turn between a target and a hitter that falls forward or `back`, folded to a quarter, with cosine and sine.
