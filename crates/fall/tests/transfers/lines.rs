@@ -181,10 +181,14 @@ fn backward_field() -> Tally {
     t
 }
 
-/// Two lines that cross at a right angle, each with an opening in the middle; the first is pushed alone.
+/// Seconds between the pushes of two lines that cross.
+const LATER: f64 = 1.2;
+
+/// Two lines that cross at a right angle, with openings in the middle: one is pushed alone, or the other one afterwards.
+/// What of the other one falls of itself is compared as well.
 fn crossing() -> Tally {
     let mut t = Tally::new("crossing");
-    for r in rows("crossing").iter().filter(|r| r["pushed"] == "1" || r["pushed"] == "2") {
+    for r in &rows("crossing") {
         let (mu, gap) = (num(r, "mu"), num(r, "gap_mm"));
         let p = gap + D;
         let mut scene = Scene::default();
@@ -207,14 +211,26 @@ fn crossing() -> Tally {
         };
         let one = line(0.0, num(r, "opening_line1_mm"));
         let two = line(90.0, num(r, "opening_line2_mm"));
-        let (pushed, key) =
-            if r["pushed"] == "1" { (&one, "line1_end_fell") } else { (&two, "line2_end_fell") };
-        let answer = Answer::of(&scene, mu, &[(pushed[0], false)]);
         let text = format!(
             "mu {mu} s {gap} openings {} {} pushed {}",
             r["opening_line1_mm"], r["opening_line2_mm"], r["pushed"]
         );
-        t.row(&text, answer.count(&pushed[23..]), 1, num(r, key) / num(r, "runs"));
+        let fell = |key: &str| num(r, key) / num(r, "runs");
+        let (ends, keys) = ([one[23], two[23]], ["line1_end_fell", "line2_end_fell"]);
+        let order: Vec<usize> = r["pushed"].split("then").map(|n| usize::from(n == "2")).collect();
+        if let [first, then] = order[..] {
+            let lines = [&one, &two];
+            let answer = Answer::run(&scene, mu, &[(lines[first][0], 0.0), (lines[then][0], LATER)]);
+            t.row(&format!("{text} first"), answer.count(&[ends[first]]), 1, fell(keys[first]));
+            t.row(&format!("{text} then"), answer.count(&[ends[then]]), 1, fell(keys[then]));
+            continue;
+        }
+        let (pushed, other) = if order[0] == 0 { (&one, &two) } else { (&two, &one) };
+        let answer = Answer::of(&scene, mu, &[(pushed[0], false)]);
+        t.row(&text, answer.count(&[ends[order[0]]]), 1, fell(keys[order[0]]));
+        let any = |v: &[bool]| usize::from(other.iter().any(|i| v[*i]));
+        let started = (any(&answer.surely), any(&answer.at_most));
+        t.row(&format!("{text} the other starts"), started, 1, fell("other_line_started"));
     }
     t
 }

@@ -3,7 +3,7 @@
 use geometry::Point;
 use placement::Placement;
 use plan::*;
-use units::{Angle, Length};
+use units::{Angle, Duration, Length};
 
 /// Thickness and width of the usual piece, mm.
 pub(crate) const D: f64 = 7.5;
@@ -33,6 +33,12 @@ impl Scene {
 
     /// The network on a floor of this friction.
     pub(crate) fn network(&self, mu: f64) -> fall::Network {
+        let plan = self.plan(mu);
+        fall::Network::of(&plan, &Placement::of(&plan))
+    }
+
+    /// The plan on a floor of this friction.
+    pub(crate) fn plan(&self, mu: f64) -> Plan {
         let mut plan = Plan::default();
         plan.stock.kinds = vec![Kind::usual(KindId(1))];
         plan.hall.grip = Grip { floor: (mu, mu), piece: (mu, mu) };
@@ -59,7 +65,7 @@ impl Scene {
                 ..Item::new(ItemId(i as u32 + 1), format!("{i}"), Point::new(x, y), Body::Field(field))
             });
         }
-        fall::Network::of(&plan, &Placement::of(&plan))
+        plan
     }
 }
 
@@ -90,6 +96,26 @@ impl Answer {
             walked(&network, next, &own, unsure)
         };
         Self { surely: walk(false), at_most: walk(true) }
+    }
+
+    /// Pushes pieces forward, each so many seconds after the start, and lets the fall run.
+    pub(crate) fn run(scene: &Scene, mu: f64, pushed: &[(usize, f64)]) -> Self {
+        let mut plan = scene.plan(mu);
+        for &(piece, after) in pushed {
+            let (x, y, deg, _) = scene.pieces[piece];
+            let (s, c) = Angle::deg(deg).sin_cos();
+            let start = Start { width: Length::mm(10.0), after: Duration::s(after) };
+            let (id, at) = (ItemId(plan.items.len() as u32 + 1), Point::new(x - 10.0 * c, y - 10.0 * s));
+            let item = Item::new(id, format!("{}", id.0), at, Body::Start(start));
+            plan.items.push(Item { heading: Angle::deg(deg), ..item });
+        }
+        let network = fall::Network::of(&plan, &Placement::of(&plan));
+        let fell = |unsure_passes| {
+            let ask = fall::Ask { unsure_passes, ..fall::Ask::default() };
+            let fall = fall::run(&plan, &network, &ask, &|_| true).expect("nobody stops it");
+            fall.hit_us[..scene.pieces.len()].iter().map(|t| *t != u32::MAX).collect()
+        };
+        Self { surely: fell(false), at_most: fell(true) }
     }
 
     /// How many of these fall: surely, and at the most.
