@@ -5,6 +5,7 @@ use rayon::prelude::*;
 
 use crate::knock::kicks;
 use crate::network::{Network, State};
+use crate::slides::slides;
 use crate::touch::{TouchMap, touch_graph};
 use crate::touch_graph::Graph;
 use crate::touch_hold::{Block, Holds, Opening, hold};
@@ -35,7 +36,8 @@ pub struct Across {
 ///
 /// The whole plan's network is taken without the pieces that do not stand. Where pieces that would topple each other in
 /// turn are missing, the pieces on both sides may still reach each other: if the opening does not hold surely by
-/// [`hold`], the fall counts as passing. Unsure hits count as hits. Where fallen pieces may slide on a slick floor (least
+/// [`hold`], the fall counts as passing, and so do slides from the ends of lines ([`slides`]) and pieces that may be
+/// dragged along ([`Network::strays`]). Unsure hits count as hits. Where fallen pieces may slide on a slick floor (least
 /// friction at most 0.15) and the clear gap ahead or behind is 10 to 24 mm, a soft touch may start both ways, and
 /// [`TouchMap::most`] counts both.
 pub fn touch(plan: &Plan, network: &Network, built: &Built) -> TouchMap {
@@ -77,6 +79,7 @@ impl Standing {
         let stands = standing_pieces(plan, network, built);
         let blocks = Blocks::of(plan);
         let entries = entries(network, built);
+        let slides = slides(plan, network);
         let floor = plan.hall.grip.floor.0.min(plan.hall.grip.floor.1);
         let rows: Vec<Rows> = chunks(network.pieces())
             .into_par_iter()
@@ -85,6 +88,7 @@ impl Standing {
                 for s in 2 * from..2 * end {
                     rows.add_state(&sites, &stands, s, floor);
                     rows.to.extend(across(&sites, &stands, &blocks, s).into_iter().filter_map(passing));
+                    rows.add_strays(network, &slides, &stands, s);
                     let at = entries.partition_point(|e| e.0 < s);
                     let passes = entries[at..].iter().take_while(|e| e.0 == s && stands[s as usize / 2]);
                     rows.to.extend(passes.map(|e| 2 * (network.pieces() + e.1)));
@@ -132,6 +136,18 @@ impl Rows {
             self.soft.push(soft);
         } else if let Some(last) = self.soft.last_mut() {
             *last |= soft;
+        }
+    }
+}
+
+impl Rows {
+    /// Adds what a state may take along that stands, though no hit leads there: pieces at its side, and those to which it
+    /// slides from the end of a line.
+    fn add_strays(&mut self, network: &Network, slides: &[Across], stands: &[bool], s: State) {
+        if stands[s as usize / 2] {
+            let at = slides.partition_point(|a| a.from < s);
+            let slid = slides[at..].iter().take_while(|a| a.from == s).map(|a| a.to);
+            self.to.extend(network.strays(s).chain(slid).filter(|&t| stands[t as usize / 2]));
         }
     }
 }
@@ -222,7 +238,7 @@ impl Site {
 }
 
 /// So far fallen pieces were seen to slide at the most, for pieces of 48 mm: 233 mm at friction 0.1.
-const FARTHEST: f64 = 240.0;
+pub(crate) const FARTHEST: f64 = 240.0;
 /// Missing pieces that are looked at behind one piece; brick ranks widen by one each rank.
 const MISSING: usize = 400;
 

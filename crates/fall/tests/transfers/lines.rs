@@ -15,6 +15,9 @@ pub(crate) fn tallies() -> Vec<Tally> {
         steps(),
         drop_off(),
         side(),
+        openings(),
+        slide(),
+        level_ramp(),
     ]
 }
 
@@ -294,6 +297,88 @@ fn side() -> Tally {
             (any(&answer.surely), any(&answer.at_most)),
             1,
             num(&r, "runs_neighbour_lane_lost_any") / num(&r, "runs"),
+        );
+    }
+    t
+}
+
+/// A line, an opening, and the rest of the line, without anything in the opening.
+fn opened(t: &mut Tally, text: &str, (mu, gap, opening): (f64, f64, f64), passed: f64) {
+    let mut scene = Scene::default();
+    let p = gap + D;
+    let line = scene.run(0.0, 0.0, 0.0, p, 22);
+    let rest = scene.run(21.0 * p + D + opening, 0.0, 0.0, p, 6);
+    let answer = Answer::of(&scene, mu, &[(line[0], false)]);
+    t.row(&format!("{text} mu {mu} s {gap} opening {opening}"), answer.count(&rest[5..]), 1, passed);
+}
+
+/// Openings in a line: whether the rest falls.
+fn openings() -> Tally {
+    let mut t = Tally::new("safety_*, mujoco opening");
+    for file in ["safety_hold", "safety_opening"] {
+        for r in rows(file) {
+            let at = (num(&r, "mu"), num(&r, "line_gap_mm"), num(&r, "opening_mm"));
+            opened(&mut t, file, at, 1.0 - num(&r, "held") / num(&r, "seeds"));
+        }
+    }
+    for r in rows("safety_gap").iter().filter(|r| r["stopper"] == "none") {
+        let at = (num(r, "mu"), num(r, "pitch_mm") - D, num(r, "opening_mm"));
+        opened(&mut t, "safety_gap", at, 1.0 - num(r, "held") / num(r, "seeds"));
+    }
+    for r in rows("mujoco_slide_opening").iter().filter(|r| r["test"] == "opening") {
+        let at = (num(r, "mu"), num(r, "gap_mm"), num(r, "opening_mm"));
+        opened(&mut t, "mujoco", at, num(r, "rest_fell") / 6.0);
+    }
+    t
+}
+
+/// How much farther than the slide another line stands, mm.
+const BEYOND: f64 = 3.0;
+
+/// Another line that stands beyond what the pieces of a line slide past its end: it stays up. What they touch nearer than
+/// that does not fall for that reason, which the openings tell.
+fn slide() -> Tally {
+    let mut t = Tally::new("slide, line_end, mujoco slide");
+    let mut beyond = |text: &str, (mu, gap, pieces): (f64, f64, usize), reach: f64| {
+        let mut scene = Scene::default();
+        let p = gap + D;
+        let line = scene.run(0.0, 0.0, 0.0, p, pieces);
+        let x = (pieces - 1) as f64 * p + D + reach + BEYOND;
+        let other = scene.run(x, 0.0, 0.0, p, 6);
+        let answer = Answer::of(&scene, mu, &[(line[0], false)]);
+        t.row(&format!("{text} mu {mu} s {gap} n {pieces}"), answer.count(&other[..1]), 1, 0.0);
+    };
+    for r in rows("slide") {
+        let at = (num(&r, "mu"), num(&r, "gap_mm"), num(&r, "pieces") as usize);
+        beyond("slide", at, num(&r, "reach_past_last_front_face_mm"));
+    }
+    for r in rows("line_end").iter().filter(|r| r["shape"] == "straight") {
+        beyond("line_end", (num(r, "mu"), num(r, "gap_mm"), 30), num(r, "reach_past_front_face_mm"));
+    }
+    for r in rows("mujoco_slide_opening").iter().filter(|r| r["test"] == "slide") {
+        let at = (num(r, "mu"), num(r, "gap_mm"), num(r, "pieces") as usize);
+        beyond("mujoco", at, num(r, "reach_past_last_face_mm"));
+    }
+    t
+}
+
+/// The level rows of the runs on planks; slopes are not in the network.
+fn level_ramp() -> Tally {
+    let mut t = Tally::new("ramp, level");
+    for r in rows("ramp").iter().filter(|r| num(r, "slope_deg_downhill_positive") == 0.0) {
+        let (mu, gap, n) = (num(r, "mu"), num(r, "gap_mm"), num(r, "pieces") as usize);
+        let mut scene = Scene::default();
+        let line = scene.run(0.0, 0.0, 0.0, gap + D, n);
+        let answer = if r["start_push"].starts_with("first piece") {
+            Answer::knocked(&scene, mu, (line[0], false), 9.0)
+        } else {
+            Answer::of(&scene, mu, &[(line[0], false), (line[1], false), (line[2], false)])
+        };
+        t.row(
+            &format!("mu {mu} s {gap} {}", r["start_push"]),
+            answer.count(&line[n - 1..]),
+            1,
+            num(r, "fell") / n as f64,
         );
     }
     t

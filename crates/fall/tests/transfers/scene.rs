@@ -31,10 +31,12 @@ impl Scene {
         (0..n).map(|i| self.put(x + i as f64 * pitch * c, y + i as f64 * pitch * s, deg)).collect()
     }
 
-    /// The network on a floor of this friction.
-    pub(crate) fn network(&self, mu: f64) -> fall::Network {
+    /// The network on a floor of this friction, and what slides on from the ends of lines.
+    fn woven(&self, mu: f64) -> (fall::Network, Vec<fall::Across>) {
         let plan = self.plan(mu);
-        fall::Network::of(&plan, &Placement::of(&plan))
+        let network = fall::Network::of(&plan, &Placement::of(&plan));
+        let slides = fall::slides(&plan, &network);
+        (network, slides)
     }
 
     /// The plan on a floor of this friction.
@@ -78,22 +80,22 @@ pub(crate) struct Answer {
 impl Answer {
     /// Pushes pieces forward or back (`true`), as hard as a running line does.
     pub(crate) fn of(scene: &Scene, mu: f64, pushed: &[(usize, bool)]) -> Self {
-        let network = scene.network(mu);
+        let (network, slides) = scene.woven(mu);
         let states: Vec<u32> = pushed.iter().map(|(p, back)| 2 * *p as u32 + u32::from(*back)).collect();
-        let walk = |unsure| walked(&network, states.clone(), &[], unsure);
+        let walk = |unsure| walked((&network, &slides), states.clone(), &[], unsure);
         Self { surely: walk(false), at_most: walk(true) }
     }
 
     /// Knocks one piece forward or back (`true`) with a speed of turning, rad/s.
     pub(crate) fn knocked(scene: &Scene, mu: f64, (piece, back): (usize, bool), speed: f64) -> Self {
-        let network = scene.network(mu);
+        let (network, slides) = scene.woven(mu);
         let state = 2 * piece as u32 + u32::from(back);
         let knocked = network.knocked(state, speed);
         let walk = |unsure: bool| {
             let counts = |sure: fall::Sure| unsure || sure == fall::Sure::Passes;
             let next = knocked.next.iter().filter(|n| counts(n.1)).map(|n| n.0).collect();
             let own: Vec<u32> = knocked.own.filter(|s| counts(*s)).map(|_| state).into_iter().collect();
-            walked(&network, next, &own, unsure)
+            walked((&network, &slides), next, &own, unsure)
         };
         Self { surely: walk(false), at_most: walk(true) }
     }
@@ -126,13 +128,22 @@ impl Answer {
 }
 
 /// Which pieces fall after some states, with or without what is not sure; `fallen` fell already and are not followed.
-fn walked(network: &fall::Network, mut todo: Vec<u32>, fallen: &[u32], unsure: bool) -> Vec<bool> {
+fn walked(
+    (network, slides): (&fall::Network, &[fall::Across]),
+    mut todo: Vec<u32>,
+    fallen: &[u32],
+    unsure: bool,
+) -> Vec<bool> {
     let mut seen = vec![false; 2 * network.pieces() as usize];
     fallen.iter().chain(&todo).for_each(|s| seen[*s as usize] = true);
     while let Some(state) = todo.pop() {
         let hits = network.edges(state).filter(|e| unsure || e.sure == fall::Sure::Passes).map(|e| e.to);
         let strays = network.strays(state).filter(|_| unsure);
-        for to in hits.chain(strays) {
+        let slid = slides
+            .iter()
+            .filter(|a| a.from == state && (unsure || a.holds == fall::Holds::Not))
+            .map(|a| a.to);
+        for to in hits.chain(strays).chain(slid) {
             if !std::mem::replace(&mut seen[to as usize], true) {
                 todo.push(to);
             }
@@ -165,9 +176,6 @@ impl Tally {
     pub(crate) fn row(&mut self, text: &str, answer: (usize, usize), of: usize, measured: f64) {
         let (least, most) = (answer.0 as f64 / of as f64, answer.1 as f64 / of as f64);
         self.rows += 1;
-        if std::env::var("DUMP").is_ok() {
-            println!("ROW|{}|{text}|{least:.3}|{most:.3}|{measured:.3}", self.name);
-        }
         let unsure = answer.0 < of && answer.1 == of || of == 1 && answer.0 != answer.1;
         self.unsure += usize::from(unsure);
         self.rightly += usize::from(unsure && measured > 0.05 && measured < 0.95);
