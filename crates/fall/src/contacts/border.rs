@@ -269,7 +269,9 @@ fn woven(
         }
         *crossed = sweep.is_crossed(hitter);
         let code = Code::drag(sweep.shapes.get(hitter.shape).class);
-        for (id, way) in sweep.beside(hitter, way) {
+        let shoulders = sweep.beside(hitter, way).next().is_some();
+        let passed = sweep.passed(hitter, way).filter(|_| !shoulders);
+        for (id, way) in sweep.beside(hitter, way).chain(passed) {
             let (slot, piece) = names[id as usize];
             edges.push(OverEdge { slot, state: 2 * piece + u32::from(way), code });
         }

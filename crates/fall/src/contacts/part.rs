@@ -97,6 +97,11 @@ fn chunk_of(
             start.push(edges.len() as u32);
             let found = sweep.look(&hitter, way, &|_| hand);
             edges.extend(found.iter().filter_map(|f| Some((2 * f.id + u32::from(f.way), f.code.ok()?))));
+            // In lanes side by side each piece passes others too, but then its shoulders say it all.
+            if sweep.beside(&hitter, way).next().is_none() {
+                let drag = Code::drag(bodies.shapes.get(hitter.shape).class);
+                edges.extend(sweep.passed(&hitter, way).map(|(id, way)| (2 * id + u32::from(way), drag)));
+            }
             if sweep.is_crossed(&hitter) {
                 crossed.push(2 * i as u32 + u32::from(way));
             }

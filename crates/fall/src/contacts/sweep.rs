@@ -137,6 +137,26 @@ impl<'a> Sweep<'a> {
     /// Pieces shoulder to shoulder with one that falls forward (`way` 0) or back (1), which it may drag along, and the way
     /// that they fall then.
     pub(crate) fn beside<'b>(&'b self, hitter: &'b Body, way: u8) -> impl Iterator<Item = (u32, u8)> + 'b {
+        self.flanking(hitter, way, |_, shifted| shifted <= SHIFTED)
+    }
+
+    /// The same ahead of it, as in an echelon whose pieces pass each other by less than is safe.
+    pub(crate) fn passed<'b>(&'b self, hitter: &'b Body, way: u8) -> impl Iterator<Item = (u32, u8)> + 'b {
+        let sign = if way == 1 { -1.0 } else { 1.0 };
+        let half = self.shapes.get(hitter.shape).h / 2.0;
+        self.flanking(hitter, way, move |n: &&Near, shifted: f64| {
+            shifted > SHIFTED && sign * n.along > 0.0 && n.along.abs() <= half
+        })
+    }
+
+    /// Pieces that stand parallel beside the sweep of one that falls, closer than is safe, and that `takes` picks by how
+    /// far they are shifted against it.
+    fn flanking<'b>(
+        &'b self,
+        hitter: &'b Body,
+        way: u8,
+        takes: impl Fn(&&'b Near, f64) -> bool + 'b,
+    ) -> impl Iterator<Item = (u32, u8)> + 'b {
         let shape = self.shapes.get(hitter.shape);
         let apart = APART * shape.h / 48.0;
         self.near.iter().filter_map(move |n| {
@@ -144,8 +164,8 @@ impl<'a> Sweep<'a> {
             let clear = n.across.abs() - (shape.w + other.w) / 2.0;
             let shifted = n.along.abs() - (shape.d + other.d) / 2.0;
             let level = f64::from(n.body.z - hitter.z).abs() < 2.0;
-            if !(shape.falls && other.falls && level && shifted <= SHIFTED && (-0.25..apart).contains(&clear))
-            {
+            let close = level && (-0.25..apart).contains(&clear);
+            if !shape.falls || !other.falls || !close || !takes(&n, shifted) {
                 return None;
             }
             let between = u32::from(n.body.turn.wrapping_sub(hitter.turn));
