@@ -51,15 +51,31 @@ pub(crate) struct Sweep<'a> {
     halves: Vec<f64>,
     /// Half the width of each shape.
     widths: Vec<f64>,
+    /// The least by which a half diagonal exceeds half the width.
+    spare: f64,
+    /// Something that was gathered stands beside the sweep.
+    flanks: bool,
     found: Vec<Found>,
     spans: Vec<(f64, f64)>,
 }
 
 impl<'a> Sweep<'a> {
     pub(crate) fn new(shapes: &'a Shapes, rules: Rules, levels: bool) -> Self {
-        let halves = shapes.all().iter().map(|s| half_diagonal(*s)).collect();
-        let widths = shapes.all().iter().map(|s| s.w / 2.0).collect();
-        Self { shapes, rules, levels, near: Vec::new(), halves, widths, found: Vec::new(), spans: Vec::new() }
+        let widths: Vec<f64> = shapes.all().iter().map(|s| s.w / 2.0).collect();
+        let halves: Vec<f64> = shapes.all().iter().map(|s| half_diagonal(*s)).collect();
+        let spare = halves.iter().zip(&widths).map(|(h, w)| h - w).fold(f64::INFINITY, f64::min);
+        Self {
+            shapes,
+            rules,
+            levels,
+            near: Vec::new(),
+            halves,
+            widths,
+            spare,
+            flanks: false,
+            found: Vec::new(),
+            spans: Vec::new(),
+        }
     }
 
     /// Gathers what may be met by a piece, either way: what reaches into the strip before and behind it.
@@ -72,7 +88,9 @@ impl<'a> Sweep<'a> {
         let (near, halves, widths) = (&mut self.near, &self.halves, &self.widths);
         // Far enough aside for pieces shoulder to shoulder.
         let apart = side + APART * shape.h / 48.0;
-        let box_of = (ahead * c.abs() + apart * s.abs(), ahead * s.abs() + apart * c.abs());
+        let aside = side.max(apart - self.spare);
+        let box_of = (ahead * c.abs() + aside * s.abs(), ahead * s.abs() + aside * c.abs());
+        let mut flanks = false;
         grid.near(hitter.x, hitter.y, box_of, |b| {
             let (dx, dy) = (b.x - hitter.x, b.y - hitter.y);
             let (along, across) = (dx * c + dy * s, dy * c - dx * s);
@@ -80,8 +98,10 @@ impl<'a> Sweep<'a> {
             let aside = (side + slack).max(apart + widths[usize::from(b.shape)]);
             if across.abs() <= aside && along.abs() <= ahead + slack && b.id != hitter.id {
                 near.push(Near { body: *b, along, across });
+                flanks |= across.abs() >= side + widths[usize::from(b.shape)] - 0.25;
             }
         });
+        self.flanks = flanks;
     }
 
     /// What was gathered.
@@ -159,7 +179,8 @@ impl<'a> Sweep<'a> {
     ) -> impl Iterator<Item = (u32, u8)> + 'b {
         let shape = self.shapes.get(hitter.shape);
         let apart = APART * shape.h / 48.0;
-        self.near.iter().filter_map(move |n| {
+        let near: &[Near] = if self.flanks { &self.near } else { &[] };
+        near.iter().filter_map(move |n| {
             let other = self.shapes.get(n.body.shape);
             let clear = n.across.abs() - (shape.w + other.w) / 2.0;
             let shifted = n.along.abs() - (shape.d + other.d) / 2.0;
