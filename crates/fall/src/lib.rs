@@ -5,6 +5,8 @@
 
 mod chance;
 mod contacts;
+mod crossing;
+mod knock;
 pub mod law;
 mod network;
 mod odds;
@@ -12,6 +14,7 @@ mod openings;
 mod passes;
 mod reach;
 mod report;
+mod slides;
 mod tempo;
 mod touch;
 mod touch_count;
@@ -22,11 +25,13 @@ mod touch_standing;
 mod wave;
 mod why;
 
+pub use knock::Knocked;
 pub use law::{Pace, friction};
 pub use network::{Edge, Network, State, Sure, Way};
 pub use odds::{Odds, odds};
 pub use passes::{Pass, Push};
 pub use report::{Report, Stands, report};
+pub use slides::slides;
 pub use touch::{TOUCH_CLASSES, TouchMap, touch_class, touch_graph};
 pub use touch_graph::Graph;
 pub use touch_hold::{Block, Holds, Opening, hold, needed_opening};

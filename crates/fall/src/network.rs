@@ -10,6 +10,7 @@ use crate::contacts::{
     Blocks, Bodies, Code, Over, Part, Rules, Shape, Shapes, Strand, Todo, cell_bounds, coarse_cell, is_near,
     is_within, weave,
 };
+use crate::crossing::Crossings;
 use crate::law::Pace;
 use crate::passes::{Pass, Push, passes_and_starts};
 use crate::tempo::Tempo;
@@ -72,6 +73,7 @@ pub struct Network {
     levels: bool,
     starts: Vec<Push>,
     passes: Vec<Pass>,
+    crossings: Crossings,
     usual: Arc<Tempo>,
 }
 
@@ -92,10 +94,12 @@ impl Network {
             levels,
             starts: Vec::new(),
             passes: Vec::new(),
+            crossings: Crossings::default(),
         };
         network.set_knots(plan, placement, Vec::new());
         let all = (0..network.knots.len()).map(|slot| Todo::new(slot, None)).collect();
         network.weave(all);
+        network.crossings = Crossings::of(&network);
         (network.passes, network.starts) = passes_and_starts(plan, &network);
         network
     }
@@ -115,6 +119,7 @@ impl Network {
         let old = std::mem::take(&mut self.knots);
         self.set_knots(plan, placement, old);
         self.weave_changed(&before);
+        self.crossings = Crossings::of(self);
         (self.passes, self.starts) = passes_and_starts(plan, self);
     }
 
@@ -171,7 +176,43 @@ impl Network {
         parts + self.index.bytes()
     }
 
+    /// What a piece may take along although nothing falls onto it: pieces that stand shoulder to shoulder with it, less
+    /// than 2 mm apart, and what stands at the flank of a crossing. Some runs took them. No plan counts on it, so a run of
+    /// the fall leaves it out.
+    pub fn strays(&self, state: State) -> impl Iterator<Item = State> + '_ {
+        let (mut alone, mut base) = (None, 0);
+        if let Some((slot, local)) = self.index.slot(state / 2) {
+            let (knot, local) = (&self.knots[slot], 2 * local + state % 2);
+            base = 2 * self.index.base(slot);
+            alone = knot.over.edges(local).is_none().then(|| knot.part.beside(local));
+        }
+        let woven = self.listed(state).filter(|e| e.1.drags()).map(|e| e.0);
+        let dragged = alone.into_iter().flatten().map(move |s| base + s).chain(woven);
+        dragged.chain(self.crossings.strays(state))
+    }
+
+    /// States that lie across a hit once they have fallen, where lines cross; what comes later may then stop.
+    pub(crate) fn crossings(&self) -> &Crossings {
+        &self.crossings
+    }
+
+    /// States over whose way another piece may fall, sorted.
+    pub(crate) fn crossed(&self) -> Vec<State> {
+        let mut all = Vec::new();
+        for (slot, knot) in self.knots.iter().enumerate() {
+            let base = 2 * self.index.base(slot);
+            let alone = knot.part.crossed().filter(|s| knot.over.edges(*s).is_none());
+            all.extend(alone.chain(knot.over.crossed.iter().copied()).map(|s| base + s));
+        }
+        all.sort_unstable();
+        all
+    }
+
     pub(crate) fn codes(&self, state: State) -> impl Iterator<Item = (State, Code)> + '_ {
+        self.listed(state).filter(|e| !e.1.drags())
+    }
+
+    fn listed(&self, state: State) -> impl Iterator<Item = (State, Code)> + '_ {
         let mut own: &[(u32, Code)] = &[];
         let mut over = None;
         let mut base = 0;

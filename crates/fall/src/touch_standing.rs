@@ -3,7 +3,9 @@
 use plan::{Body, Item, ItemId, Plan, SafetyGap};
 use rayon::prelude::*;
 
+use crate::knock::kicks;
 use crate::network::{Network, State};
+use crate::slides::slides;
 use crate::touch::{TouchMap, touch_graph};
 use crate::touch_graph::Graph;
 use crate::touch_hold::{Block, Holds, Opening, hold};
@@ -34,7 +36,8 @@ pub struct Across {
 ///
 /// The whole plan's network is taken without the pieces that do not stand. Where pieces that would topple each other in
 /// turn are missing, the pieces on both sides may still reach each other: if the opening does not hold surely by
-/// [`hold`], the fall counts as passing. Unsure hits count as hits. Where fallen pieces may slide on a slick floor (least
+/// [`hold`], the fall counts as passing, and so do slides from the ends of lines ([`slides`]) and pieces that may be
+/// dragged along ([`Network::strays`]). Unsure hits count as hits. Where fallen pieces may slide on a slick floor (least
 /// friction at most 0.15) and the clear gap ahead or behind is 10 to 24 mm, a soft touch may start both ways, and
 /// [`TouchMap::most`] counts both.
 pub fn touch(plan: &Plan, network: &Network, built: &Built) -> TouchMap {
@@ -76,14 +79,16 @@ impl Standing {
         let stands = standing_pieces(plan, network, built);
         let blocks = Blocks::of(plan);
         let entries = entries(network, built);
-        let slick = plan.hall.grip.floor.0.min(plan.hall.grip.floor.1) <= SLICK;
+        let slides = slides(plan, network);
+        let floor = plan.hall.grip.floor.0.min(plan.hall.grip.floor.1);
         let rows: Vec<Rows> = chunks(network.pieces())
             .into_par_iter()
             .map(|(from, end)| {
                 let mut rows = Rows::default();
                 for s in 2 * from..2 * end {
-                    rows.add_state(&sites, &stands, s, slick);
+                    rows.add_state(&sites, &stands, s, floor);
                     rows.to.extend(across(&sites, &stands, &blocks, s).into_iter().filter_map(passing));
+                    rows.add_strays(network, &slides, &stands, s);
                     let at = entries.partition_point(|e| e.0 < s);
                     let passes = entries[at..].iter().take_while(|e| e.0 == s && stands[s as usize / 2]);
                     rows.to.extend(passes.map(|e| 2 * (network.pieces() + e.1)));
@@ -108,11 +113,6 @@ impl Standing {
     }
 }
 
-/// Floors from this friction down are slick: a piece that tips slowly slides away forward and kicks the next one.
-const SLICK: f64 = 0.15 + 1e-9;
-/// Clear gaps at which that was seen, for pieces of 48 mm.
-const SOFT: (f64, f64) = (10.0, 24.0);
-
 /// Rows of some states in turn.
 #[derive(Default)]
 struct Rows {
@@ -123,19 +123,31 @@ struct Rows {
 
 impl Rows {
     /// Adds what a state topples that stands. The piece is soft if one of its two states is.
-    fn add_state(&mut self, sites: &Sites<'_>, stands: &[bool], s: State, slick: bool) {
+    fn add_state(&mut self, sites: &Sites<'_>, stands: &[bool], s: State, floor: f64) {
         let piece = s as usize / 2;
         let mut soft = false;
         if stands[piece] {
             for (t, _) in sites.network.codes(s).filter(|&(t, _)| stands[t as usize / 2]) {
                 self.to.push(t);
-                soft |= slick && sites.is_soft(s, t);
+                soft |= sites.is_soft(s, t, floor);
             }
         }
         if s.is_multiple_of(2) {
             self.soft.push(soft);
         } else if let Some(last) = self.soft.last_mut() {
             *last |= soft;
+        }
+    }
+}
+
+impl Rows {
+    /// Adds what a state may take along that stands, though no hit leads there: pieces at its side, and those to which it
+    /// slides from the end of a line.
+    fn add_strays(&mut self, network: &Network, slides: &[Across], stands: &[bool], s: State) {
+        if stands[s as usize / 2] {
+            let at = slides.partition_point(|a| a.from < s);
+            let slid = slides[at..].iter().take_while(|a| a.from == s).map(|a| a.to);
+            self.to.extend(network.strays(s).chain(slid).filter(|&t| stands[t as usize / 2]));
         }
     }
 }
@@ -202,10 +214,10 @@ impl<'a> Sites<'a> {
         Some(Site { x: p.x[i], y: p.y[i], height: shape.h, thickness: shape.d })
     }
 
-    fn is_soft(&self, s: State, t: State) -> bool {
+    fn is_soft(&self, s: State, t: State, floor: f64) -> bool {
         let (Some(a), Some(b)) = (self.piece(s / 2), self.piece(t / 2)) else { return false };
         let gap = a.clear_to(&b) * 48.0 / a.height.max(1e-3);
-        (SOFT.0 - 1e-6..=SOFT.1 + 1e-6).contains(&gap)
+        kicks(gap, floor, None)
     }
 }
 
@@ -226,7 +238,7 @@ impl Site {
 }
 
 /// So far fallen pieces were seen to slide at the most, for pieces of 48 mm: 233 mm at friction 0.1.
-const FARTHEST: f64 = 240.0;
+pub(crate) const FARTHEST: f64 = 240.0;
 /// Missing pieces that are looked at behind one piece; brick ranks widen by one each rank.
 const MISSING: usize = 400;
 

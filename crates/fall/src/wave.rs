@@ -217,6 +217,9 @@ impl<'a> Wave<'a> {
             if self.fall.hit_us[target] <= at || self.is_absent(target) {
                 continue;
             }
+            if !self.ask.unsure_passes && self.is_barred(state, to, at) {
+                continue;
+            }
             self.hit(piece, at, age, to, code);
         }
         // Taken out while its own hits are posted.
@@ -230,6 +233,15 @@ impl<'a> Wave<'a> {
         if !self.gates.is_empty() && self.gates[state as usize / 64] >> (state % 64) & 1 == 1 {
             self.pass(state, at);
         }
+    }
+
+    /// Whether a line that fell before lies across the way of a hit, so that it may not pass.
+    fn is_barred(&self, from: State, to: State, at: u32) -> bool {
+        let crossings = self.network.crossings();
+        let lies = |s: State| {
+            self.fall.hit_us[s as usize / 2] < at && self.fall.way[s as usize / 2] == (s % 2) as u8
+        };
+        !crossings.is_empty() && crossings.across(from, to).any(lies)
     }
 
     fn hit(&mut self, piece: u32, at: u32, age: u8, to: State, code: Code) {

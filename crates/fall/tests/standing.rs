@@ -22,11 +22,12 @@ fn gap(plan: &mut Plan, item: ItemId, first: u32, count: u32, stopper: bool) {
     item.gaps.push(SafetyGap { first, count, stopper });
 }
 
-/// A search over the network's own edges, for a plan that stands whole.
+/// A search over the network's own edges and strays, for a plan that stands whole.
 fn by_hand(network: &fall::Network, from: &[u32]) -> u32 {
     let (mut seen, mut stack): (BTreeSet<u32>, _) = (from.iter().copied().collect(), from.to_vec());
     while let Some(s) = stack.pop() {
-        stack.extend(network.edges(s).map(|e| e.to).filter(|&t| seen.insert(t)));
+        let hits = network.edges(s).map(|e| e.to);
+        stack.extend(hits.chain(network.strays(s)).filter(|&t| seen.insert(t)));
     }
     seen.iter().map(|s| s / 2).collect::<BTreeSet<_>>().len() as u32
 }

@@ -32,6 +32,8 @@ pub(crate) struct Over {
     /// Where the edges of each listed state begin, two to a piece, and where the last ones end.
     start: Vec<u32>,
     pub(crate) edges: Vec<OverEdge>,
+    /// Listed states over whose way another piece may fall, sorted.
+    pub(crate) crossed: Vec<u32>,
 }
 
 /// One item, as weaving needs it.
@@ -54,16 +56,21 @@ impl Over {
     }
 
     /// Adds a piece of an item of `count`; pieces come in order.
-    fn push(&mut self, count: usize, piece: u32, both: [&[OverEdge]; 2]) {
+    fn push(&mut self, count: usize, piece: u32, both: [&[OverEdge]; 2], crossed: [bool; 2]) {
         if self.bits.is_empty() {
             self.bits.resize(count.div_ceil(64), 0);
         }
         self.bits[piece as usize / 64] |= 1 << (piece % 64);
         self.pieces.push(piece);
+        self.crossed.extend((0u32..).zip(crossed).filter(|c| c.1).map(|c| 2 * piece + c.0));
         for edges in both {
             self.start.push(self.edges.len() as u32);
             self.edges.extend_from_slice(edges);
         }
+    }
+
+    fn crossed_of(&self, piece: u32) -> [bool; 2] {
+        [0, 1].map(|way| self.crossed.binary_search(&(2 * piece + way)).is_ok())
     }
 
     fn end(&mut self) {
@@ -79,7 +86,7 @@ impl Over {
         all.sort_by_key(|a| a.0);
         for (piece, from) in all {
             let of = |way| from.edges(2 * piece + way).unwrap_or(&[]);
-            out.push(count, piece, [of(0), of(1)]);
+            out.push(count, piece, [of(0), of(1)], from.crossed_of(piece));
         }
         out.end();
         out
@@ -94,7 +101,7 @@ impl Over {
             let of = |way| -> Vec<OverEdge> {
                 self.edges(2 * piece + way).unwrap_or(&[]).iter().filter_map(place).collect()
             };
-            out.push(64 * self.bits.len(), piece, [&of(0), &of(1)]);
+            out.push(64 * self.bits.len(), piece, [&of(0), &of(1)], self.crossed_of(piece));
         }
         out.end();
         out
@@ -102,7 +109,8 @@ impl Over {
 
     /// Bytes of memory that it holds.
     pub(crate) fn bytes(&self) -> usize {
-        8 * self.bits.len() + 4 * (self.pieces.len() + self.start.len()) + 12 * self.edges.len()
+        let words = self.pieces.len() + self.start.len() + self.crossed.len();
+        8 * self.bits.len() + 4 * words + 12 * self.edges.len()
     }
 }
 
@@ -210,7 +218,7 @@ pub(crate) fn weave(
     };
     let grid = Grid::new(shapes, (0..names.len()).into_par_iter().map(body).collect());
     let hand = |id: u32| strands[names[id as usize].0 as usize].hand;
-    let chunks: Vec<Vec<(u32, [Vec<OverEdge>; 2])>> = hitters
+    let chunks: Vec<Vec<(u32, Woven)>> = hitters
         .par_chunks(2048)
         .map(|chunk| {
             let mut sweep = Sweep::new(shapes, rules, levels);
@@ -239,17 +247,19 @@ pub(crate) fn weave(
     todo.into_iter().zip(fresh).map(keep).collect()
 }
 
-/// The edges of both states of a piece.
+/// The edges of both states of a piece, and whether another may fall across them.
+type Woven = ([Vec<OverEdge>; 2], [bool; 2]);
+
 fn woven(
     sweep: &mut Sweep<'_>,
     hitter: &Body,
     hand: &dyn Fn(u32) -> bool,
     names: &[(u32, u32)],
     blocks: &Blocks,
-) -> [Vec<OverEdge>; 2] {
+) -> Woven {
     let near: Vec<Near> = sweep.gathered().to_vec();
-    let mut both = [Vec::new(), Vec::new()];
-    for (way, edges) in (0u8..).zip(&mut both) {
+    let (mut both, mut crossed) = ([Vec::new(), Vec::new()], [false; 2]);
+    for (way, (edges, crossed)) in (0u8..).zip(both.iter_mut().zip(&mut crossed)) {
         for f in sweep.look(hitter, way, hand) {
             let target = near.iter().find(|n| n.body.id == f.id).map(|n| n.body);
             let barred = target.is_some_and(|b| blocks.bars(hitter, &b));
@@ -257,8 +267,16 @@ fn woven(
             let (slot, piece) = names[f.id as usize];
             edges.push(OverEdge { slot, state: 2 * piece + u32::from(f.way), code });
         }
+        *crossed = sweep.is_crossed(hitter);
+        let code = Code::drag(sweep.shapes.get(hitter.shape).class);
+        let shoulders = sweep.beside(hitter, way).next().is_some();
+        let passed = sweep.passed(hitter, way).filter(|_| !shoulders);
+        for (id, way) in sweep.beside(hitter, way).chain(passed) {
+            let (slot, piece) = names[id as usize];
+            edges.push(OverEdge { slot, state: 2 * piece + u32::from(way), code });
+        }
     }
-    both
+    (both, crossed)
 }
 
 /// Pieces in the wanted cells as (place of the item, piece), and which of them are to be woven.
@@ -307,14 +325,14 @@ fn collect(
     strands: &[Strand<'_>],
     todo: &[Todo],
     names: &[(u32, u32)],
-    chunks: Vec<Vec<(u32, [Vec<OverEdge>; 2])>>,
+    chunks: Vec<Vec<(u32, Woven)>>,
 ) -> Vec<Over> {
     let mut overs = vec![Over::default(); todo.len()];
-    for (i, both) in chunks.into_iter().flatten() {
+    for (i, (both, crossed)) in chunks.into_iter().flatten() {
         let (slot, piece) = names[i as usize];
         let Ok(at) = todo.binary_search_by_key(&(slot as usize), |t| t.slot) else { continue };
         let over = &mut overs[at];
-        over.push(strands[slot as usize].bodies.len(), piece, [&both[0], &both[1]]);
+        over.push(strands[slot as usize].bodies.len(), piece, [&both[0], &both[1]], crossed);
     }
     overs.iter_mut().for_each(Over::end);
     overs

@@ -11,6 +11,8 @@ pub(crate) enum Reset {
     Split = 1,
     /// A corner hit on a turned piece: as after a fresh push.
     Turn = 2,
+    /// No hit at all: a piece shoulder to shoulder is dragged along in some runs.
+    Drag = 3,
 }
 
 impl Reset {
@@ -23,7 +25,7 @@ impl Reset {
         match self {
             Self::None => age.saturating_add(1),
             Self::Split => age.saturating_add(1).min(7),
-            Self::Turn => 1,
+            Self::Turn | Self::Drag => 1,
         }
     }
 }
@@ -43,6 +45,21 @@ impl Code {
         Self(s | f << 12 | u32::from(unsure) << 21 | (reset as u32) << 22 | u32::from(class) << 24)
     }
 
+    /// A piece beside that may be dragged along.
+    pub(crate) fn drag(class: u8) -> Self {
+        Self::new(0.0, 1.0, true, Reset::Drag, class)
+    }
+
+    /// Whether it is no hit but a drag.
+    pub(crate) fn drags(self) -> bool {
+        self.reset() == Reset::Drag
+    }
+
+    /// The gap over the height.
+    pub(crate) fn share(self) -> f64 {
+        self.step() as f64 / Self::STEPS
+    }
+
     pub(crate) fn step(self) -> usize {
         (self.0 & 0xfff) as usize
     }
@@ -60,7 +77,8 @@ impl Code {
         match self.0 >> 22 & 3 {
             0 => Reset::None,
             1 => Reset::Split,
-            _ => Reset::Turn,
+            2 => Reset::Turn,
+            _ => Reset::Drag,
         }
     }
 

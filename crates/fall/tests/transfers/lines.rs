@@ -1,11 +1,24 @@
 //! Joins, backward touches, crossings, steps, drops and neighbouring lanes, as they were set up in the measured runs.
 
 use crate::edges::{Edge, keys};
-use crate::scene::{Answer, D, Scene, Tally, W, num, rows};
+use crate::scene::{Answer, D, Row, Scene, Tally, W, num, rows};
 
 /// All files that are not about the edge of a field.
 pub(crate) fn tallies() -> Vec<Tally> {
-    vec![join(), backward_touch(), backward_line(), backward_field(), crossing(), steps(), drop_off(), side()]
+    vec![
+        join(),
+        backward_touch(),
+        backward_line(),
+        mujoco_touch(),
+        backward_field(),
+        crossing(),
+        steps(),
+        drop_off(),
+        side(),
+        openings(),
+        slide(),
+        level_ramp(),
+    ]
 }
 
 /// Two branches of `branch` pieces into a trunk, or for a split the other way round; the joint lies at x = 0.
@@ -45,98 +58,140 @@ fn join() -> Tally {
     t
 }
 
-/// The hard knocks; soft ones (4 rad/s) may die out or go both ways, which is no matter of the network.
+/// Which piece of a trunk and of a branch is knocked, counted from 0.
+const KNOCKED: (usize, usize) = (8, 7);
+
 fn backward_touch() -> Tally {
     let mut t = Tally::new("backward_touch");
-    for r in rows("backward_touch").iter().filter(|r| num(r, "push_rad_s") > 5.0) {
-        let (mu, gap, sep, runs) = (num(r, "mu"), num(r, "gap_mm"), num(r, "sep_mm"), num(r, "runs"));
-        let (trunk, branch) = (num(r, "trunk_len") as usize, num(r, "branch_len") as usize);
+    for r in rows("backward_touch") {
+        let (mu, gap, sep, runs) = (num(&r, "mu"), num(&r, "gap_mm"), num(&r, "sep_mm"), num(&r, "runs"));
+        let (trunk, branch) = (num(&r, "trunk_len") as usize, num(&r, "branch_len") as usize);
         let f = fork(gap, sep, (trunk, branch), r["kind"] == "split");
-        // The piece in the middle of a branch or of the trunk is knocked; pieces before it stand.
-        let of = if r["knocked"].starts_with('A') { &f.a } else { &f.trunk };
+        let on_a = r["knocked"].starts_with('A');
+        let piece = if on_a { f.a[KNOCKED.1] } else { f.trunk[KNOCKED.0] };
         let back = r["knocked"].ends_with("back");
-        let total = num(r, "A_back_total") + num(r, "A_fwd_total");
-        let own = if r["knocked"].starts_with('A') {
-            total
-        } else {
-            num(r, "trunk_back_total") + num(r, "trunk_fwd_total")
+        let speed = num(&r, "push_rad_s");
+        let answer = Answer::knocked(&f.scene, mu, (piece, back), speed);
+        let text = format!("mu {mu} s {gap} {} sep {sep} {} at {speed}", r["kind"], r["knocked"]);
+        // What lies before and behind the knocked piece, which itself counts with what it falls on.
+        let parts = |pieces: &[usize], at: Option<usize>| match at {
+            None => [pieces.to_vec(), Vec::new()],
+            Some(at) => {
+                [pieces[..at + usize::from(back)].to_vec(), pieces[at + usize::from(back)..].to_vec()]
+            }
         };
-        let fell = (own / runs).round() as usize;
-        let Some(at) = (if back { fell.checked_sub(1) } else { of.len().checked_sub(fell) }) else {
-            continue;
-        };
-        if at >= of.len() {
-            continue;
-        }
-        let answer = Answer::of(&f.scene, mu, &[(of[at], back)]);
-        let text = format!("mu {mu} s {gap} {} sep {sep} {}", r["kind"], r["knocked"]);
-        let parts = [
-            ("trunk", &f.trunk, num(r, "trunk_back_total") + num(r, "trunk_fwd_total")),
-            ("A", &f.a, total),
-            ("B", &f.b, num(r, "B_back_or_side_total") + num(r, "B_fwd_total")),
+        let lines = [
+            ("trunk", parts(&f.trunk, (!on_a).then_some(KNOCKED.0)), ["trunk_back_total", "trunk_fwd_total"]),
+            ("A", parts(&f.a, on_a.then_some(KNOCKED.1)), ["A_back_total", "A_fwd_total"]),
+            ("B", parts(&f.b, None), ["B_back_or_side_total", "B_fwd_total"]),
         ];
-        for (name, pieces, fell) in parts {
+        for (name, [behind, before], keys) in lines {
+            let [fell_back, fell_on] = keys.map(|k| num(&r, k) / runs);
+            if before.is_empty() {
+                let share = (fell_back + fell_on) / behind.len() as f64;
+                t.row(&format!("{text} {name}"), answer.count(&behind), behind.len(), share);
+                continue;
+            }
+            let share = |fell: f64, of: &[usize]| fell / of.len() as f64;
             t.row(
-                &format!("{text} {name}"),
-                answer.count(pieces),
-                pieces.len(),
-                fell / runs / pieces.len() as f64,
+                &format!("{text} {name} behind"),
+                answer.count(&behind),
+                behind.len(),
+                share(fell_back, &behind),
+            );
+            t.row(
+                &format!("{text} {name} before"),
+                answer.count(&before),
+                before.len(),
+                share(fell_on, &before),
             );
         }
     }
     t
 }
 
-/// A line of 21 whose piece 10 is knocked back, 9 rad/s and more.
+/// A line of 21 whose piece 10 is knocked back.
 fn backward_line() -> Tally {
     let mut t = Tally::new("backward_line");
-    for r in rows("backward_line").iter().filter(|r| num(r, "knock_rad_s") >= 9.0) {
-        let (mu, gap, runs) = (num(r, "mu"), num(r, "gap_mm"), num(r, "runs"));
-        let mut scene = Scene::default();
-        let line = scene.run(0.0, 0.0, 0.0, gap + D, 21);
-        let answer = Answer::of(&scene, mu, &[(line[10], true)]);
-        let text = format!("mu {mu} s {gap} {} rad/s", r["knock_rad_s"]);
-        t.row(
-            &format!("{text} behind"),
-            answer.count(&line[..1]),
-            1,
-            num(r, "line_behind_fell_to_its_start") / runs,
-        );
-        t.row(
-            &format!("{text} before"),
-            answer.count(&line[20..]),
-            1,
-            num(r, "line_in_front_fell_to_its_end") / runs,
-        );
+    for r in rows("backward_line") {
+        let fell = |key: &str| num(&r, key) / num(&r, "runs");
+        let (behind, before) = (fell("line_behind_fell_to_its_start"), fell("line_in_front_fell_to_its_end"));
+        knocked_line(&mut t, &r, behind, before);
     }
     t
 }
 
-/// The last piece of lane 2 (from 0) is knocked back: lanes other than its own, line, own lane.
+/// The same by another engine.
+fn mujoco_touch() -> Tally {
+    let mut t = Tally::new("mujoco_touch");
+    for r in rows("mujoco_touch") {
+        let fell = |key: &str| num(&r, key) / 10.0;
+        knocked_line(&mut t, &r, fell("fallen_behind_of_10"), fell("fallen_in_front_of_10"));
+    }
+    t
+}
+
+fn knocked_line(t: &mut Tally, r: &Row, behind: f64, before: f64) {
+    let (mu, gap, speed) = (num(r, "mu"), num(r, "gap_mm"), num(r, "knock_rad_s"));
+    let mut scene = Scene::default();
+    let line = scene.run(0.0, 0.0, 0.0, gap + D, 21);
+    let answer = Answer::knocked(&scene, mu, (line[10], true), speed);
+    let text = format!("mu {mu} s {gap} {speed} rad/s");
+    t.row(&format!("{text} behind"), answer.count(&line[..1]), 1, behind);
+    t.row(&format!("{text} before"), answer.count(&line[20..]), 1, before);
+}
+
+/// Knocks of the runs at the edge of a field, rad/s: soft ones in a lane, hard ones on its last piece.
+const SOFT: f64 = 4.0;
+const HARD: f64 = 14.0;
+/// Those in the line, whose speed the runs do not state: they went on at 7.5 mm on every floor, and kicked nothing.
+const MIDDLE: f64 = 9.0;
+
+/// A piece of lane 2 (from 0) or of the line is knocked: the line's first piece, the other lanes, and the own one on
+/// both sides of the piece.
 fn backward_field() -> Tally {
     let mut t = Tally::new("backward_field");
-    for r in rows("backward_field").iter().filter(|r| r["knocked"] == "lane2_last_back") {
-        let (mu, gap) = (num(r, "mu"), num(r, "gap_mm"));
+    for r in rows("backward_field") {
+        let (mu, gap) = (num(&r, "mu"), num(&r, "gap_mm"));
         let edge = Edge::of(&r["family"], gap, &keys(&r["geometry"]));
         let lane = &edge.lanes[2];
-        let answer = Answer::of(&edge.scene, mu, &[(lane[lane.len() - 1], true)]);
-        let text = format!("{} s {gap} mu {mu} {}", r["family"], r["geometry"]);
+        let (piece, back, speed) = match r["knocked"].as_str() {
+            "lane2_last_back" => (lane[lane.len() - 1], true, HARD),
+            "lane2_piece4_back" => (lane[3], true, SOFT),
+            "lane2_piece4_fwd" => (lane[3], false, SOFT),
+            _ => (edge.line[10], true, MIDDLE),
+        };
+        let answer = Answer::knocked(&edge.scene, mu, (piece, back), speed);
+        let text = format!("{} s {gap} mu {mu} {} {}", r["family"], r["geometry"], r["knocked"]);
         let fell = |s: &str| s.chars().filter(|c| "FBS".contains(*c)).count() as f64;
         let first = fell(&r["line_pieces_in_order"][..1]);
         t.row(&format!("{text} first of the line"), answer.count(&edge.line[..1]), 1, first);
         for (i, shown) in r["lanes_in_order"].split('|').enumerate() {
             let pieces = &edge.lanes[i];
-            let share = fell(shown) / shown.len() as f64;
-            t.row(&format!("{text} lane {i}"), answer.count(pieces), pieces.len(), share);
+            // The knocked piece counts with those that it falls on.
+            let at = pieces.iter().position(|p| *p == piece).map_or(0, |at| at + usize::from(back));
+            let mut part = |name: &str, from: usize, to: usize| {
+                if to > from {
+                    let share = fell(&shown[from..to]) / (to - from) as f64;
+                    let text = format!("{text} lane {i}{name}");
+                    t.row(&text, answer.count(&pieces[from..to]), to - from, share);
+                }
+            };
+            part(if at > 0 { " behind" } else { "" }, 0, at);
+            part(if at > 0 { " before" } else { "" }, at, pieces.len());
         }
     }
     t
 }
 
-/// Two lines that cross at a right angle, each with an opening in the middle; the first is pushed alone.
+/// Seconds between the pushes of two lines that cross.
+const LATER: f64 = 1.2;
+
+/// Two lines that cross at a right angle, with openings in the middle: one is pushed alone, or the other one afterwards.
+/// What of the other one falls of itself is compared as well.
 fn crossing() -> Tally {
     let mut t = Tally::new("crossing");
-    for r in rows("crossing").iter().filter(|r| r["pushed"] == "1" || r["pushed"] == "2") {
+    for r in &rows("crossing") {
         let (mu, gap) = (num(r, "mu"), num(r, "gap_mm"));
         let p = gap + D;
         let mut scene = Scene::default();
@@ -159,14 +214,26 @@ fn crossing() -> Tally {
         };
         let one = line(0.0, num(r, "opening_line1_mm"));
         let two = line(90.0, num(r, "opening_line2_mm"));
-        let (pushed, key) =
-            if r["pushed"] == "1" { (&one, "line1_end_fell") } else { (&two, "line2_end_fell") };
-        let answer = Answer::of(&scene, mu, &[(pushed[0], false)]);
         let text = format!(
             "mu {mu} s {gap} openings {} {} pushed {}",
             r["opening_line1_mm"], r["opening_line2_mm"], r["pushed"]
         );
-        t.row(&text, answer.count(&pushed[23..]), 1, num(r, key) / num(r, "runs"));
+        let fell = |key: &str| num(r, key) / num(r, "runs");
+        let (ends, keys) = ([one[23], two[23]], ["line1_end_fell", "line2_end_fell"]);
+        let order: Vec<usize> = r["pushed"].split("then").map(|n| usize::from(n == "2")).collect();
+        if let [first, then] = order[..] {
+            let lines = [&one, &two];
+            let answer = Answer::run(&scene, mu, &[(lines[first][0], 0.0), (lines[then][0], LATER)]);
+            t.row(&format!("{text} first"), answer.count(&[ends[first]]), 1, fell(keys[first]));
+            t.row(&format!("{text} then"), answer.count(&[ends[then]]), 1, fell(keys[then]));
+            continue;
+        }
+        let (pushed, other) = if order[0] == 0 { (&one, &two) } else { (&two, &one) };
+        let answer = Answer::of(&scene, mu, &[(pushed[0], false)]);
+        t.row(&text, answer.count(&[ends[order[0]]]), 1, fell(keys[order[0]]));
+        let any = |v: &[bool]| usize::from(other.iter().any(|i| v[*i]));
+        let started = (any(&answer.surely), any(&answer.at_most));
+        t.row(&format!("{text} the other starts"), started, 1, fell("other_line_started"));
     }
     t
 }
@@ -230,6 +297,88 @@ fn side() -> Tally {
             (any(&answer.surely), any(&answer.at_most)),
             1,
             num(&r, "runs_neighbour_lane_lost_any") / num(&r, "runs"),
+        );
+    }
+    t
+}
+
+/// A line, an opening, and the rest of the line, without anything in the opening.
+fn opened(t: &mut Tally, text: &str, (mu, gap, opening): (f64, f64, f64), passed: f64) {
+    let mut scene = Scene::default();
+    let p = gap + D;
+    let line = scene.run(0.0, 0.0, 0.0, p, 22);
+    let rest = scene.run(21.0 * p + D + opening, 0.0, 0.0, p, 6);
+    let answer = Answer::of(&scene, mu, &[(line[0], false)]);
+    t.row(&format!("{text} mu {mu} s {gap} opening {opening}"), answer.count(&rest[5..]), 1, passed);
+}
+
+/// Openings in a line: whether the rest falls.
+fn openings() -> Tally {
+    let mut t = Tally::new("safety_*, mujoco opening");
+    for file in ["safety_hold", "safety_opening"] {
+        for r in rows(file) {
+            let at = (num(&r, "mu"), num(&r, "line_gap_mm"), num(&r, "opening_mm"));
+            opened(&mut t, file, at, 1.0 - num(&r, "held") / num(&r, "seeds"));
+        }
+    }
+    for r in rows("safety_gap").iter().filter(|r| r["stopper"] == "none") {
+        let at = (num(r, "mu"), num(r, "pitch_mm") - D, num(r, "opening_mm"));
+        opened(&mut t, "safety_gap", at, 1.0 - num(r, "held") / num(r, "seeds"));
+    }
+    for r in rows("mujoco_slide_opening").iter().filter(|r| r["test"] == "opening") {
+        let at = (num(r, "mu"), num(r, "gap_mm"), num(r, "opening_mm"));
+        opened(&mut t, "mujoco", at, num(r, "rest_fell") / 6.0);
+    }
+    t
+}
+
+/// How much farther than the slide another line stands, mm.
+const BEYOND: f64 = 3.0;
+
+/// Another line that stands beyond what the pieces of a line slide past its end: it stays up. What they touch nearer than
+/// that does not fall for that reason, which the openings tell.
+fn slide() -> Tally {
+    let mut t = Tally::new("slide, line_end, mujoco slide");
+    let mut beyond = |text: &str, (mu, gap, pieces): (f64, f64, usize), reach: f64| {
+        let mut scene = Scene::default();
+        let p = gap + D;
+        let line = scene.run(0.0, 0.0, 0.0, p, pieces);
+        let x = (pieces - 1) as f64 * p + D + reach + BEYOND;
+        let other = scene.run(x, 0.0, 0.0, p, 6);
+        let answer = Answer::of(&scene, mu, &[(line[0], false)]);
+        t.row(&format!("{text} mu {mu} s {gap} n {pieces}"), answer.count(&other[..1]), 1, 0.0);
+    };
+    for r in rows("slide") {
+        let at = (num(&r, "mu"), num(&r, "gap_mm"), num(&r, "pieces") as usize);
+        beyond("slide", at, num(&r, "reach_past_last_front_face_mm"));
+    }
+    for r in rows("line_end").iter().filter(|r| r["shape"] == "straight") {
+        beyond("line_end", (num(r, "mu"), num(r, "gap_mm"), 30), num(r, "reach_past_front_face_mm"));
+    }
+    for r in rows("mujoco_slide_opening").iter().filter(|r| r["test"] == "slide") {
+        let at = (num(r, "mu"), num(r, "gap_mm"), num(r, "pieces") as usize);
+        beyond("mujoco", at, num(r, "reach_past_last_face_mm"));
+    }
+    t
+}
+
+/// The level rows of the runs on planks; slopes are not in the network.
+fn level_ramp() -> Tally {
+    let mut t = Tally::new("ramp, level");
+    for r in rows("ramp").iter().filter(|r| num(r, "slope_deg_downhill_positive") == 0.0) {
+        let (mu, gap, n) = (num(r, "mu"), num(r, "gap_mm"), num(r, "pieces") as usize);
+        let mut scene = Scene::default();
+        let line = scene.run(0.0, 0.0, 0.0, gap + D, n);
+        let answer = if r["start_push"].starts_with("first piece") {
+            Answer::knocked(&scene, mu, (line[0], false), 9.0)
+        } else {
+            Answer::of(&scene, mu, &[(line[0], false), (line[1], false), (line[2], false)])
+        };
+        t.row(
+            &format!("mu {mu} s {gap} {}", r["start_push"]),
+            answer.count(&line[n - 1..]),
+            1,
+            num(r, "fell") / n as f64,
         );
     }
     t

@@ -3,7 +3,7 @@
 use geometry::Point;
 use placement::Placement;
 use plan::*;
-use units::{Angle, Length};
+use units::{Angle, Duration, Length};
 
 /// Thickness and width of the usual piece, mm.
 pub(crate) const D: f64 = 7.5;
@@ -31,8 +31,16 @@ impl Scene {
         (0..n).map(|i| self.put(x + i as f64 * pitch * c, y + i as f64 * pitch * s, deg)).collect()
     }
 
-    /// The network on a floor of this friction.
-    pub(crate) fn network(&self, mu: f64) -> fall::Network {
+    /// The network on a floor of this friction, and what slides on from the ends of lines.
+    fn woven(&self, mu: f64) -> (fall::Network, Vec<fall::Across>) {
+        let plan = self.plan(mu);
+        let network = fall::Network::of(&plan, &Placement::of(&plan));
+        let slides = fall::slides(&plan, &network);
+        (network, slides)
+    }
+
+    /// The plan on a floor of this friction.
+    pub(crate) fn plan(&self, mu: f64) -> Plan {
         let mut plan = Plan::default();
         plan.stock.kinds = vec![Kind::usual(KindId(1))];
         plan.hall.grip = Grip { floor: (mu, mu), piece: (mu, mu) };
@@ -59,7 +67,7 @@ impl Scene {
                 ..Item::new(ItemId(i as u32 + 1), format!("{i}"), Point::new(x, y), Body::Field(field))
             });
         }
-        fall::Network::of(&plan, &Placement::of(&plan))
+        plan
     }
 }
 
@@ -70,25 +78,46 @@ pub(crate) struct Answer {
 }
 
 impl Answer {
-    /// Pushes pieces forward or back (`true`).
+    /// Pushes pieces forward or back (`true`), as hard as a running line does.
     pub(crate) fn of(scene: &Scene, mu: f64, pushed: &[(usize, bool)]) -> Self {
-        let network = scene.network(mu);
-        let n = scene.pieces.len();
+        let (network, slides) = scene.woven(mu);
+        let states: Vec<u32> = pushed.iter().map(|(p, back)| 2 * *p as u32 + u32::from(*back)).collect();
+        let walk = |unsure| walked((&network, &slides), states.clone(), &[], unsure);
+        Self { surely: walk(false), at_most: walk(true) }
+    }
+
+    /// Knocks one piece forward or back (`true`) with a speed of turning, rad/s.
+    pub(crate) fn knocked(scene: &Scene, mu: f64, (piece, back): (usize, bool), speed: f64) -> Self {
+        let (network, slides) = scene.woven(mu);
+        let state = 2 * piece as u32 + u32::from(back);
+        let knocked = network.knocked(state, speed);
         let walk = |unsure: bool| {
-            let mut seen = vec![false; 2 * n];
-            let mut todo: Vec<u32> =
-                pushed.iter().map(|(p, back)| 2 * *p as u32 + u32::from(*back)).collect();
-            todo.iter().for_each(|s| seen[*s as usize] = true);
-            while let Some(state) = todo.pop() {
-                for e in network.edges(state).filter(|e| unsure || e.sure == fall::Sure::Passes) {
-                    if !std::mem::replace(&mut seen[e.to as usize], true) {
-                        todo.push(e.to);
-                    }
-                }
-            }
-            (0..n).map(|i| seen[2 * i] || seen[2 * i + 1]).collect()
+            let counts = |sure: fall::Sure| unsure || sure == fall::Sure::Passes;
+            let next = knocked.next.iter().filter(|n| counts(n.1)).map(|n| n.0).collect();
+            let own: Vec<u32> = knocked.own.filter(|s| counts(*s)).map(|_| state).into_iter().collect();
+            walked((&network, &slides), next, &own, unsure)
         };
         Self { surely: walk(false), at_most: walk(true) }
+    }
+
+    /// Pushes pieces forward, each so many seconds after the start, and lets the fall run.
+    pub(crate) fn run(scene: &Scene, mu: f64, pushed: &[(usize, f64)]) -> Self {
+        let mut plan = scene.plan(mu);
+        for &(piece, after) in pushed {
+            let (x, y, deg, _) = scene.pieces[piece];
+            let (s, c) = Angle::deg(deg).sin_cos();
+            let start = Start { width: Length::mm(10.0), after: Duration::s(after) };
+            let (id, at) = (ItemId(plan.items.len() as u32 + 1), Point::new(x - 10.0 * c, y - 10.0 * s));
+            let item = Item::new(id, format!("{}", id.0), at, Body::Start(start));
+            plan.items.push(Item { heading: Angle::deg(deg), ..item });
+        }
+        let network = fall::Network::of(&plan, &Placement::of(&plan));
+        let fell = |unsure_passes| {
+            let ask = fall::Ask { unsure_passes, ..fall::Ask::default() };
+            let fall = fall::run(&plan, &network, &ask, &|_| true).expect("nobody stops it");
+            fall.hit_us[..scene.pieces.len()].iter().map(|t| *t != u32::MAX).collect()
+        };
+        Self { surely: fell(false), at_most: fell(true) }
     }
 
     /// How many of these fall: surely, and at the most.
@@ -96,6 +125,31 @@ impl Answer {
         let count = |v: &[bool]| of.iter().filter(|i| v[**i]).count();
         (count(&self.surely), count(&self.at_most))
     }
+}
+
+/// Which pieces fall after some states, with or without what is not sure; `fallen` fell already and are not followed.
+fn walked(
+    (network, slides): (&fall::Network, &[fall::Across]),
+    mut todo: Vec<u32>,
+    fallen: &[u32],
+    unsure: bool,
+) -> Vec<bool> {
+    let mut seen = vec![false; 2 * network.pieces() as usize];
+    fallen.iter().chain(&todo).for_each(|s| seen[*s as usize] = true);
+    while let Some(state) = todo.pop() {
+        let hits = network.edges(state).filter(|e| unsure || e.sure == fall::Sure::Passes).map(|e| e.to);
+        let strays = network.strays(state).filter(|_| unsure);
+        let slid = slides
+            .iter()
+            .filter(|a| a.from == state && (unsure || a.holds == fall::Holds::Not))
+            .map(|a| a.to);
+        for to in hits.chain(strays).chain(slid) {
+            if !std::mem::replace(&mut seen[to as usize], true) {
+                todo.push(to);
+            }
+        }
+    }
+    seen.chunks(2).map(|s| s[0] || s[1]).collect()
 }
 
 /// Agreement over the rows of one file.
