@@ -41,6 +41,8 @@ describe.skipIf(FAKE)("the plan view", () => {
     await ground.focus();
     await page.keyboard.press("t");
     await page.waitForSelector(".legend li");
+    await page.getByRole("button", { name: "Gaps closed" }).click();
+    await page.waitForSelector('[data-query="gaps=closed"]');
     expect(await page.locator(".legend li").count()).toBe(5);
     const shown = await page.locator(".legend small").allTextContents();
     expect(shown.map(figure).reduce((a, b) => a + b, 0)).toBe(told.most.filter((c) => c > 0).length);
@@ -71,6 +73,65 @@ describe.skipIf(FAKE)("the plan view", () => {
     await page.keyboard.press("Escape");
     await touched.waitFor({ state: "detached" });
     expect(await page.locator(".touchslip").isVisible()).toBe(true);
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+
+  it("counts a touch for what stands and says what the gaps do", async () => {
+    const { page, complaints } = await open(browser, server.address, "/plan", DESK);
+    const ground = page.getByRole("application");
+    const most = (query: string) =>
+      page.evaluate(async (q) => {
+        const view = new DataView(await (await fetch(`/api/touch?${q}`)).arrayBuffer());
+        const n = view.getUint32(8, true);
+        return Array.from({ length: n }, (_, p) => view.getUint32(16 + 4 * (2 * n + p), true));
+      }, query);
+    const agrees = async (query: string) => {
+      await page.waitForSelector(`[data-query="${query}"]`);
+      const told = await most(query);
+      const shown = await page.locator(".legend small").allTextContents();
+      expect(shown.map(figure).reduce((a, b) => a + b, 0)).toBe(told.filter((c) => c > 0).length);
+      return told.filter((c) => c > 0).length;
+    };
+    await ground.focus();
+    await page.keyboard.press("t");
+    // Four pieces of the line are its gap, which is open at first as while building.
+    const open_ = await agrees("gaps=open");
+    await ground.focus();
+    await page.keyboard.press("g");
+    expect(await agrees("gaps=closed")).toBe(open_ + 4);
+    await page.keyboard.press("g");
+    await agrees("gaps=open");
+    // The gap in words: 5 pitches of 15 mm less one piece of 7.5 mm.
+    const gap = page.locator(".gaplist li");
+    expect(await gap.count()).toBe(1);
+    const said = (await page.evaluate(() => fetch("/api/gaps").then((r) => r.json()))) as { gaps: { holds: string; open: number }[] };
+    expect(said.gaps[0]!.open).toBeCloseTo(67.5, 6);
+    expect(await gap.getAttribute("data-holds")).toBe(said.gaps[0]!.holds);
+    expect(await gap.textContent()).toMatch(/River, ranks 61 to 64\..*67\.5.mm are open/s);
+    // The line is not built yet: by keys, and again after the page is loaded anew.
+    await page.locator(".builtlist summary").focus();
+    await page.keyboard.press("Enter");
+    const river = page.getByRole("checkbox", { name: /^River/ });
+    await river.focus();
+    await page.keyboard.press("Space");
+    expect(await agrees("gaps=open&without=902")).toBe(40);
+    expect(await gap.textContent()).toContain("Not built yet");
+    expect(await serious(page)).toEqual([]);
+    await page.reload();
+    await ground.focus();
+    await page.keyboard.press("t");
+    expect(await agrees("gaps=open&without=902")).toBe(40);
+    // Another browser keeps its own choice.
+    const other = await open(browser, server.address, "/plan", DESK);
+    await other.page.getByRole("button", { name: "Touch map" }).click();
+    await other.page.waitForSelector('[data-query="gaps=open"]');
+    await other.page.context().close();
+    await page.locator(".builtlist summary").click();
+    await page.getByRole("button", { name: "None stands" }).click();
+    expect(await agrees("gaps=open&without=902-903")).toBe(0);
+    await page.getByRole("button", { name: "All stand" }).click();
+    await agrees("gaps=open");
     expect(complaints).toEqual([]);
     await page.context().close();
   });

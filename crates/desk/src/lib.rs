@@ -30,7 +30,7 @@ pub use matching::{
 pub use measure::{FieldMeasure, measure_field};
 pub use office::{AddedPicture, Author, Desk, Draft, News, Receipt, Request, VariantId, VariantState, today};
 pub use pace::{Hours, hours_for, hours_to_place};
-pub use physics::{FallAt, ReportAt, Scene, TouchAt, Woven};
+pub use physics::{FallAt, GapsAt, ReportAt, Scene, TouchAt, Woven};
 pub use pictures::{PictureBank, PictureSource, picture_limits};
 pub use report::{Alike, Cost, alike, cost, findings};
 pub use snapshot::Snapshot;

@@ -101,6 +101,7 @@ static ROWS: &[Row] = &[
     get("/api/fall/times", Access::Crew, hall::times),
     get("/api/fall/report", Access::Crew, hall::report),
     get("/api/touch", Access::Crew, hall::touch),
+    get("/api/gaps", Access::Crew, hall::gaps),
     get("/api/piece/{n}", Access::Crew, hall::piece),
     post("/api/do", Access::Planner, limits::CHANGE, plan::apply),
     post("/api/undo", Access::Planner, 0, plan::undo),

@@ -19,8 +19,8 @@ mod stock;
 pub use change::{Change, Done, PictureAdded, Trouble};
 pub use door::{Join, Joined, Lan, News};
 pub use hall::{
-    ArrivalRow, FallReport, GapRow, HallPartRow, HallRow, KindRow, PieceInfo, PieceName, PortRow, StandsRow,
-    Why,
+    ArrivalRow, Block, FallReport, GapRow, GapState, GapStates, HallPartRow, HallRow, Holds, KindRow,
+    PieceInfo, PieceName, PortRow, StandsRow, Why,
 };
 pub use job::{Job, MatchAsk, Variant};
 pub use paper::{Call, ReadLane, ReadPlan, ReadUnit, SheetsInfo};

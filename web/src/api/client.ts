@@ -3,6 +3,7 @@ import type { Change } from "./generated/Change";
 import { readPieces, readTimes, readTouch } from "../kernels/columns";
 import type { Done } from "./generated/Done";
 import type { FallReport } from "./generated/FallReport";
+import type { GapStates } from "./generated/GapStates";
 import type { Job } from "./generated/Job";
 import type { Lan } from "./generated/Lan";
 import type { MatchAsk } from "./generated/MatchAsk";
@@ -81,9 +82,10 @@ export const getReadLane = (item: number, n: number, r: Reading) =>
 const columns = async (path: string) => (await ask("GET", path)).arrayBuffer();
 export const getPieces = async () => readPieces(await columns("/api/hall/pieces"));
 export const getTimes = async () => readTimes(await columns("/api/fall/times"));
-export const getTouch = async () => readTouch(await columns("/api/touch"));
+export const getTouch = async (query: string) => readTouch(await columns(`/api/touch?${query}`));
+export const getGaps = () => json<GapStates>("GET", "/api/gaps");
 export const getReport = () => json<FallReport>("GET", "/api/fall/report");
-export const getPiece = (n: number) => json<PieceInfo>("GET", `/api/piece/${n}`);
+export const getPiece = (n: number, touch: string) => json<PieceInfo>("GET", `/api/piece/${n}${touch && `?${touch}`}`);
 
 /** Sends a picture file as it is. */
 export async function addPicture(file: File): Promise<PictureAdded> {

@@ -84,3 +84,66 @@ fn what_the_browser_has_is_not_sent_again_until_the_plan_changes() {
     let after = house.ask("GET", "/api/touch", &[("Host", &host), ("If-None-Match", &tag)], b"");
     assert_eq!((after.status, after.header("x-standfast-change")), (200, Some("1")));
 }
+
+/// Two straight lines of 100 pieces at 15 mm, far from each other: Brook leaves out 20 pieces from the 41st, Beck one.
+fn lines() -> House {
+    let text = "format = 1\nname = \"x\"\n\n[[item]]\nid = 7\nis = \"line\"\nname = \"Brook\"\nat = [\"0 mm\", \"0 mm\"]\n\
+        pitch = \"15 mm\"\ncolours = \"B\"\ngaps = [\"41-60\"]\nleg = [{ straight = \"1500 mm\" }]\n\n[[item]]\nid = 8\nis = \"line\"\n\
+        name = \"Beck\"\nat = [\"0 mm\", \"3 m\"]\npitch = \"15 mm\"\ncolours = \"B\"\ngaps = [\"50\"]\nleg = [{ straight = \"1500 mm\" }]\n";
+    let mut facts = |_: &str| None;
+    let plan = exchange::read_text_plan(text, Some(b"name,code,hex,count\nBlue,B,#2040a0,500\n"), &mut facts)
+        .unwrap();
+    let folder = tempfile::tempdir().unwrap().keep();
+    let file = folder.join("lines.standfast");
+    let desk = desk::Desk::create(&file, &plan).unwrap();
+    House::around(desk, file, ServeOptions { port: 0, ..ServeOptions::default() })
+}
+
+/// Pieces that fall forward from some pieces of the two lines.
+fn forward(house: &House, query: &str) -> Vec<u32> {
+    let counts = house.get(&format!("/api/touch{query}"));
+    assert_eq!((counts.status, u32_at(&counts.body, 8)), (200, 200), "{query}: {}", counts.text());
+    [0, 45, 60, 100, 149, 150].map(|p| u32_at(&counts.body, 16 + 4 * p)).to_vec()
+}
+
+#[test]
+fn a_touch_takes_no_more_than_stands() {
+    let house = lines();
+    // By counting: 240 mm is farther than fallen pieces were seen to slide, 22.5 mm is less than half their height.
+    assert_eq!(forward(&house, ""), [100, 55, 40, 100, 51, 50]);
+    assert_eq!(forward(&house, "?gaps=closed"), forward(&house, ""));
+    assert_eq!(forward(&house, "?gaps=open"), [40, 0, 40, 99, 0, 50]);
+    assert_eq!(forward(&house, "?gaps=open&without=8"), [40, 0, 40, 0, 0, 0]);
+    assert_eq!(forward(&house, "?without=1-7,900"), [0, 0, 0, 100, 51, 50]);
+    assert_eq!(forward(&house, "?without=7-8"), [0; 6]);
+    let said = house.get("/api/piece/0?gaps=open").json();
+    assert_eq!((&said["touched_forward"], &said["touched_back"]), (&40.into(), &1.into()));
+    assert_eq!(house.get("/api/piece/0?without=7").json()["touched_most"], 0);
+    for wrong in ["?gaps=ajar", "?without=x", "?without=9-8", "?without=3,"] {
+        let answer = house.get(&format!("/api/touch{wrong}"));
+        assert_eq!((answer.status, answer.code().as_str()), (400, "query"), "{wrong}");
+    }
+}
+
+#[test]
+fn gaps_say_whether_they_hold_and_how_far_they_are_open() {
+    let house = lines();
+    let said = house.get("/api/gaps");
+    assert!(said.header("etag").is_some());
+    let gaps = said.json()["gaps"].clone();
+    let facts = |i: usize| {
+        let g = &gaps[i];
+        [&g["item"], &g["gap"], &g["ranks"], &g["pieces"], &g["holds"], &g["open"], &g["block"]]
+            .map(Clone::clone)
+    };
+    assert_eq!(gaps.as_array().unwrap().len(), 2);
+    let none = serde_json::Value::Null;
+    assert_eq!(
+        facts(0),
+        [7.into(), 0.into(), vec![41, 60].into(), 20.into(), "surely".into(), none, "none".into()]
+    );
+    // One piece of 15 mm pitch and 7.5 mm thickness left out: 2 x 15 - 7.5.
+    let open = gaps[1]["open"].as_f64().unwrap();
+    assert!((open - 22.5).abs() < 1e-9, "{open}");
+    assert_eq!(facts(1)[4], "not");
+}
