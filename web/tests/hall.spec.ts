@@ -151,6 +151,50 @@ describe.skipIf(FAKE)("the plan view", () => {
   });
 });
 
+describe.skipIf(FAKE)("findings", () => {
+  const send = (page: Page, path: string, body?: unknown) =>
+    page.evaluate(
+      async ([path, body]) => {
+        const headers = { "X-Standfast": "1", "Content-Type": "application/json" };
+        return (await fetch(path!, { method: "POST", headers, body: body ?? null })).status;
+      },
+      [path, body === undefined ? undefined : JSON.stringify(body)] as const,
+    );
+  /** Lanes at 25 mm, which is too close for pieces of 24 mm: the mend is clear. */
+  const close = { do: "frame", item: 903, lanes: 4, ranks: 10, pitch_along: 15, pitch_across: 25, stagger: 0, fall: "right" };
+
+  it("are mended by a key where the mend is clear, and undone in one step", async () => {
+    const { page, complaints } = await open(browser, server.address, "/plan", DESK);
+    expect(await send(page, "/api/do", close)).toBe(200);
+    await page.keyboard.press("F6");
+    const row = page.locator(".slip.findings li", { hasText: "The lanes of Sea stand 1" });
+    await row.waitFor();
+    const all = await page.locator(".slip.findings li").count();
+    // Only what has a clear mend offers one.
+    expect(await page.getByRole("button", { name: "Mend it" }).count()).toBe(1);
+    expect(await serious(page)).toEqual([]);
+    await row.getByRole("button", { name: "Mend it" }).focus();
+    await page.keyboard.press("m");
+    await row.waitFor({ state: "detached" });
+    expect(await page.locator(".slip.findings li").count()).toBe(all - 1);
+    await page.getByText("Mended: field Sea").waitFor();
+    await page.locator(".toast").getByRole("button", { name: "Undo" }).click();
+    await row.waitFor();
+    // Somebody else changes the plan while the mend is on its way: nothing is done, and the page says why.
+    await page.route("**/api/mend", async (route) => {
+      expect(await send(page, "/api/do", { do: "rename", name: "From Sea to Spring" })).toBe(200);
+      await route.continue();
+    });
+    await row.getByRole("button", { name: "Mend it" }).click();
+    await page.getByText("The plan has changed meanwhile").waitFor();
+    await row.waitFor();
+    await page.unroute("**/api/mend");
+    for (let i = 0; i < 2; i++) expect(await send(page, "/api/undo")).toBe(200);
+    expect(complaints.filter((c) => !c.includes("409"))).toEqual([]);
+    await page.context().close();
+  });
+});
+
 describe.skipIf(FAKE)("the fall view", () => {
   it("counts at every time what the server's times say, by pointer and by keys", async () => {
     const { page, complaints } = await open(browser, server.address, "/fall", DESK);

@@ -49,6 +49,12 @@ pub enum DeskError {
     /// The disk refused a change, so it was taken back.
     #[error("{0} Nothing was changed.")]
     NotSaved(String),
+    /// A finding that is not there, or that nobody knows a mend for.
+    #[error("{0}")]
+    NoMend(String),
+    /// The plan is not the one any more that the work was for.
+    #[error("The plan has changed meanwhile, so nothing was done. Look again, then repeat it.")]
+    Changed,
     /// The work was stopped before there was a result.
     #[error("Stopped. Nothing was changed.")]
     Stopped,
@@ -69,6 +75,8 @@ impl DeskError {
             Self::Missing { .. } => "missing",
             Self::NothingTo(_) => "nothing",
             Self::NotSaved(_) => "not-saved",
+            Self::NoMend(_) => "no-mend",
+            Self::Changed => "changed",
             Self::Stopped => "stopped",
         }
     }

@@ -10,6 +10,7 @@ mod example;
 mod jobs;
 mod matching;
 mod measure;
+mod mend;
 mod office;
 mod pace;
 mod palette;
@@ -21,6 +22,7 @@ mod stock;
 mod views;
 mod ways_out;
 
+pub use derived::FoundAt;
 pub use error::DeskError;
 pub use example::{Example, example_plan};
 pub use jobs::{JobId, JobState, Jobs, StopFlag};

@@ -106,6 +106,7 @@ static ROWS: &[Row] = &[
     post("/api/do", Access::Planner, limits::CHANGE, plan::apply),
     post("/api/undo", Access::Planner, 0, plan::undo),
     post("/api/redo", Access::Planner, 0, plan::redo),
+    post("/api/mend", Access::Planner, limits::JSON, plan::mend),
     get("/api/backup", Access::Planner, plan::backup),
     // The router has names for whole parts of a path only, so the handlers judge the endings `.png` and `.svg`.
     get("/api/field/{id}/view/{view}", Access::Crew, pictures::field_view),
