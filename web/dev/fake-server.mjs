@@ -212,7 +212,7 @@ function swap(from, to) {
 function startMatch(ask) {
   const id = nextJob++;
   const items = ask.items.map((i) => plan.items.find((x) => x.id === i));
-  const job = { id, what: `Matching ${items.map((i) => i.name).join(", ")}`, stage: "Comparing colours", share: 0, over: false, stopped: false, trouble: null, variant: null };
+  const job = { id, kind: "match", odds: null, what: `Matching ${items.map((i) => i.name).join(", ")}`, stage: "Comparing colours", share: 0, over: false, stopped: false, trouble: null, variant: null };
   jobs.set(id, job);
   const goal = ask.goal ?? items[0].body.wish.goal;
   const fewer = ask.fewer_changes ?? items[0].body.wish.fewer_changes;

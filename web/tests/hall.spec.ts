@@ -229,4 +229,37 @@ describe.skipIf(FAKE)("the fall view", () => {
     expect(complaints).toEqual([]);
     await page.context().close();
   });
+
+  it("tries many falls in the background, with the same answer for the same seed, and stops when asked", async () => {
+    const { page, complaints } = await open(browser, server.address, "/fall", DESK);
+    await page.waitForSelector(".sentence");
+    const part = page.locator(".fallreport");
+    await part.getByRole("button", { name: "Try 100 falls" }).focus();
+    await page.keyboard.press("Enter");
+    const first = part.locator('[data-seed="1"]');
+    await first.waitFor({ timeout: 60_000 });
+    // Asked apart from the page: the same figures.
+    const told = (await page.evaluate(async () => {
+      const headers = { "X-Standfast": "1", "Content-Type": "application/json" };
+      let job = await (await fetch("/api/odds", { method: "POST", headers, body: JSON.stringify({ runs: 100, seed: 1 }) })).json();
+      while (!job.over) job = await (await fetch(`/api/job/${job.id}`)).json();
+      return job.odds;
+    })) as { fallen: number[]; can_fall: number; all_fall: number; seconds: number[] };
+    expect(Number(await first.getAttribute("data-all"))).toBe(told.all_fall);
+    expect((await first.locator("dd").allTextContents()).slice(0, 3).map(figure)).toEqual(told.fallen);
+    expect(figure((await first.locator("p").first().textContent())!.split(":")[1]!)).toBe(told.can_fall);
+    expect(await first.locator("dd").nth(3).textContent()).toContain(told.seconds[2]! < 10 ? told.seconds[2]!.toFixed(1) : told.seconds[2]!.toFixed(0));
+    await part.getByRole("button", { name: "Try 100 others" }).click();
+    await part.locator('[data-seed="2"]').waitFor({ timeout: 60_000 });
+    expect(await serious(page)).toEqual([]);
+    // A long one shows how far it is and ends by a key.
+    await page.evaluate(() => fetch("/api/odds", { method: "POST", headers: { "X-Standfast": "1", "Content-Type": "application/json" }, body: '{"runs":10000,"seed":9}' }));
+    await part.getByRole("progressbar").waitFor();
+    await part.getByRole("button", { name: "Stop" }).click();
+    await part.getByRole("progressbar").waitFor({ state: "detached" });
+    expect(await part.locator('[data-seed="2"]').count()).toBe(1);
+    expect(await part.locator('[data-seed="9"]').count()).toBe(0);
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
 });

@@ -23,6 +23,9 @@ pub enum DeskError {
     /// A match could not be made.
     #[error("{0}")]
     Match(String),
+    /// A job could not run.
+    #[error("{0}")]
+    Busy(String),
     /// The stock cannot fill the cells.
     #[error("{0}")]
     StockTooSmall(String),
@@ -68,6 +71,7 @@ impl DeskError {
             Self::Store(_) => "file",
             Self::Picture { .. } => "picture",
             Self::Match(_) => "match",
+            Self::Busy(_) => "busy",
             Self::StockTooSmall(_) => "stock-too-small",
             Self::StockList(_) => "stock-list",
             Self::TextPlan(_) => "text-plan",

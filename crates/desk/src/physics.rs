@@ -11,6 +11,7 @@ use plan::{ItemId, Touched};
 use works::Present;
 
 use crate::error::DeskError;
+use crate::odds::Tried;
 use crate::office::{Desk, lock};
 use crate::snapshot::Snapshot;
 
@@ -84,6 +85,7 @@ pub(crate) struct Physics {
     report: Option<Arc<Report>>,
     touches: Vec<(Built, Arc<TouchMap>)>,
     gaps: Option<Arc<Vec<Present>>>,
+    tried: Vec<((u32, u64), Arc<Tried>)>,
 }
 
 /// One maker at a time for each kind of result: others wait for it rather than make the same.
@@ -121,6 +123,17 @@ impl Physics {
         self.report = None;
         self.touches.clear();
         self.gaps = None;
+        self.tried.clear();
+    }
+
+    /// What so many falls with this seed showed, if they were tried.
+    pub(crate) fn tried_with(&self, runs: u32, seed: u64) -> Option<Arc<Tried>> {
+        self.tried.iter().find(|(ask, _)| *ask == (runs, seed)).map(|(_, tried)| Arc::clone(tried))
+    }
+
+    /// Keeps what falls showed.
+    pub(crate) fn remember_tried(&mut self, tried: &Arc<Tried>) {
+        remember(&mut self.tried, (tried.odds.runs, tried.seed), tried);
     }
 }
 
@@ -254,14 +267,19 @@ impl Desk {
     }
 
     /// What is known for a state of the plan that still holds.
-    fn kept<T>(&self, woven: &Arc<Woven>, look: impl FnOnce(&Physics) -> Option<T>) -> Option<T> {
+    pub(crate) fn kept<T>(&self, woven: &Arc<Woven>, look: impl FnOnce(&Physics) -> Option<T>) -> Option<T> {
         let derived = lock(&self.derived);
         let now = derived.physics.woven.as_ref().is_some_and(|now| Arc::ptr_eq(now, woven));
         if now { look(&derived.physics) } else { None }
     }
 
+    /// Whether a scene with its network is still that of the plan.
+    pub(crate) fn is_now(&self, woven: &Arc<Woven>) -> bool {
+        self.kept(woven, |_| Some(())).is_some()
+    }
+
     /// Keeps a result unless the plan has gone on meanwhile.
-    fn keep(&self, woven: &Arc<Woven>, put: impl FnOnce(&mut Physics)) {
+    pub(crate) fn keep(&self, woven: &Arc<Woven>, put: impl FnOnce(&mut Physics)) {
         let mut derived = lock(&self.derived);
         if derived.physics.woven.as_ref().is_some_and(|now| Arc::ptr_eq(now, woven)) {
             put(&mut derived.physics);

@@ -113,6 +113,7 @@ static ROWS: &[Row] = &[
     get("/api/field/{id}/cells.bin", Access::Crew, pictures::cells),
     post("/api/pictures", Access::Planner, limits::PICTURE, pictures::add),
     post("/api/match", Access::Planner, limits::JSON, matching::start),
+    post("/api/odds", Access::Planner, limits::JSON, matching::odds),
     get("/api/job/{id}", Access::Planner, matching::get_job),
     post("/api/job/{id}/stop", Access::Planner, 0, matching::stop),
     get("/api/variant/{id}/{item}/{view}", Access::Planner, pictures::variant_view),

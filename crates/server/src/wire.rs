@@ -22,7 +22,7 @@ pub use hall::{
     ArrivalRow, Block, FallReport, GapRow, GapState, GapStates, HallPartRow, HallRow, Holds, KindRow,
     PieceInfo, PieceName, PortRow, StandsRow, Why,
 };
-pub use job::{Job, MatchAsk, Variant};
+pub use job::{FallOdds, Job, JobKind, MatchAsk, OddsAsk, StopRow, Variant};
 pub use paper::{Call, ReadLane, ReadPlan, ReadUnit, SheetsInfo};
 pub use state::{
     BodyRow, ColourRow, Cost, Fall, FieldRow, FindingRow, Goal, ItemRow, Role, Saved, SeenAs, Severity,

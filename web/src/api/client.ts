@@ -8,6 +8,7 @@ import type { Job } from "./generated/Job";
 import type { Lan } from "./generated/Lan";
 import type { MatchAsk } from "./generated/MatchAsk";
 import type { MendAsk } from "./generated/MendAsk";
+import type { OddsAsk } from "./generated/OddsAsk";
 import type { PictureAdded } from "./generated/PictureAdded";
 import type { PieceInfo } from "./generated/PieceInfo";
 import type { ReadLane } from "./generated/ReadLane";
@@ -71,6 +72,7 @@ export const mend = (finding: number, change: number) => json<Done>("POST", "/ap
 export const undo = () => json<Done>("POST", "/api/undo");
 export const redo = () => json<Done>("POST", "/api/redo");
 export const startMatch = (wanted: MatchAsk) => json<Job>("POST", "/api/match", wanted);
+export const startOdds = (wanted: OddsAsk) => json<Job>("POST", "/api/odds", wanted);
 export const getJob = (id: number) => json<Job>("GET", `/api/job/${id}`);
 export const stopJob = (id: number) => json<unknown>("POST", `/api/job/${id}/stop`);
 export const useVariant = (id: number) => json<Done>("POST", `/api/variant/${id}/use`);

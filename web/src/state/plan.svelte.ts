@@ -10,6 +10,7 @@ import type { News } from "../api/generated/News";
 import type { State } from "../api/generated/State";
 import type { StockReport } from "../api/generated/StockReport";
 import { jobs } from "./jobs.svelte";
+import { odds } from "./odds.svelte";
 import { t } from "./say.svelte";
 import { toasts } from "./toasts.svelte";
 
@@ -95,7 +96,8 @@ class Plan {
 
   private hear(news: News) {
     if (news.is === "job") {
-      jobs.hear(news.job);
+      if (news.job.kind === "odds") odds.hear(news.job);
+      else jobs.hear(news.job);
       return;
     }
     const before = this.heard;

@@ -41,6 +41,7 @@ pub(crate) fn refusal(error: DeskError) -> Refusal {
     let status = match &error {
         DeskError::Missing { .. } => StatusCode::NOT_FOUND,
         DeskError::Match(_)
+        | DeskError::Busy(_)
         | DeskError::StockTooSmall(_)
         | DeskError::NothingTo(_)
         | DeskError::Changed
