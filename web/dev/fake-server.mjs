@@ -68,7 +68,7 @@ function state() {
     undo: past.at(-1)?.label ?? null, redo: future.at(-1)?.label ?? null, colours, items,
     cost: { pieces, hours: [pieces / 680, pieces / 440], mass: (pieces * 8.5) / 1000, crates: Math.ceil(pieces / 1200),
       changes: 24000, assumed: 1200 / Math.max(1, pieces) },
-    findings, role,
+    findings: findings.map((f) => ({ ...f, mend: false })), found: change, role,
   };
 }
 
@@ -212,7 +212,7 @@ function swap(from, to) {
 function startMatch(ask) {
   const id = nextJob++;
   const items = ask.items.map((i) => plan.items.find((x) => x.id === i));
-  const job = { id, what: `Matching ${items.map((i) => i.name).join(", ")}`, stage: "Comparing colours", share: 0, over: false, stopped: false, trouble: null, variant: null };
+  const job = { id, kind: "match", odds: null, what: `Matching ${items.map((i) => i.name).join(", ")}`, stage: "Comparing colours", share: 0, over: false, stopped: false, trouble: null, variant: null };
   jobs.set(id, job);
   const goal = ask.goal ?? items[0].body.wish.goal;
   const fewer = ask.fewer_changes ?? items[0].body.wish.fewer_changes;
@@ -312,6 +312,7 @@ async function api(request, url) {
     }
     case "GET hall": return columns(hallColumns);
     case "GET touch": return columns(touchColumns);
+    case "GET gaps": return { change, gaps: [] };
     case "GET fall": return parts[1] === "times" ? columns(timeColumns) : fallReport(standing().pieces, standing().items, change);
     case "GET piece": return pieceInfo(standing().pieces, Number(parts[1])) ?? (() => { throw refuse(404, "no-piece", `The plan has no piece ${parts[1]}.`); })();
     case "GET backup": return ["application/octet-stream", Buffer.from("fake")];

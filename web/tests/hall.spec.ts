@@ -41,6 +41,8 @@ describe.skipIf(FAKE)("the plan view", () => {
     await ground.focus();
     await page.keyboard.press("t");
     await page.waitForSelector(".legend li");
+    await page.getByRole("button", { name: "Gaps closed" }).click();
+    await page.waitForSelector('[data-query="gaps=closed"]');
     expect(await page.locator(".legend li").count()).toBe(5);
     const shown = await page.locator(".legend small").allTextContents();
     expect(shown.map(figure).reduce((a, b) => a + b, 0)).toBe(told.most.filter((c) => c > 0).length);
@@ -75,6 +77,65 @@ describe.skipIf(FAKE)("the plan view", () => {
     await page.context().close();
   });
 
+  it("counts a touch for what stands and says what the gaps do", async () => {
+    const { page, complaints } = await open(browser, server.address, "/plan", DESK);
+    const ground = page.getByRole("application");
+    const most = (query: string) =>
+      page.evaluate(async (q) => {
+        const view = new DataView(await (await fetch(`/api/touch?${q}`)).arrayBuffer());
+        const n = view.getUint32(8, true);
+        return Array.from({ length: n }, (_, p) => view.getUint32(16 + 4 * (2 * n + p), true));
+      }, query);
+    const agrees = async (query: string) => {
+      await page.waitForSelector(`[data-query="${query}"]`);
+      const told = await most(query);
+      const shown = await page.locator(".legend small").allTextContents();
+      expect(shown.map(figure).reduce((a, b) => a + b, 0)).toBe(told.filter((c) => c > 0).length);
+      return told.filter((c) => c > 0).length;
+    };
+    await ground.focus();
+    await page.keyboard.press("t");
+    // Four pieces of the line are its gap, which is open at first as while building.
+    const open_ = await agrees("gaps=open");
+    await ground.focus();
+    await page.keyboard.press("g");
+    expect(await agrees("gaps=closed")).toBe(open_ + 4);
+    await page.keyboard.press("g");
+    await agrees("gaps=open");
+    // The gap in words: 5 pitches of 15 mm less one piece of 7.5 mm.
+    const gap = page.locator(".gaplist li");
+    expect(await gap.count()).toBe(1);
+    const said = (await page.evaluate(() => fetch("/api/gaps").then((r) => r.json()))) as { gaps: { holds: string; open: number }[] };
+    expect(said.gaps[0]!.open).toBeCloseTo(67.5, 6);
+    expect(await gap.getAttribute("data-holds")).toBe(said.gaps[0]!.holds);
+    expect(await gap.textContent()).toMatch(/River, ranks 61 to 64\..*67\.5.mm are open/s);
+    // The line is not built yet: by keys, and again after the page is loaded anew.
+    await page.locator(".builtlist summary").focus();
+    await page.keyboard.press("Enter");
+    const river = page.getByRole("checkbox", { name: /^River/ });
+    await river.focus();
+    await page.keyboard.press("Space");
+    expect(await agrees("gaps=open&without=902")).toBe(40);
+    expect(await gap.textContent()).toContain("Not built yet");
+    expect(await serious(page)).toEqual([]);
+    await page.reload();
+    await ground.focus();
+    await page.keyboard.press("t");
+    expect(await agrees("gaps=open&without=902")).toBe(40);
+    // Another browser keeps its own choice.
+    const other = await open(browser, server.address, "/plan", DESK);
+    await other.page.getByRole("button", { name: "Touch map" }).click();
+    await other.page.waitForSelector('[data-query="gaps=open"]');
+    await other.page.context().close();
+    await page.locator(".builtlist summary").click();
+    await page.getByRole("button", { name: "None stands" }).click();
+    expect(await agrees("gaps=open&without=902-903")).toBe(0);
+    await page.getByRole("button", { name: "All stand" }).click();
+    await agrees("gaps=open");
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+
   it("goes to the place of a finding that is chosen from the list", async () => {
     const { page } = await open(browser, server.address, "/plan", DESK);
     await page.waitForSelector(".hallcount b");
@@ -86,6 +147,50 @@ describe.skipIf(FAKE)("the plan view", () => {
     await page.waitForSelector(`.slip.place[data-finding="${i}"]`);
     expect(await page.textContent(".slip.place .body")).toContain(findings[i]!.message.slice(0, 30));
     expect(new URL(page.url()).searchParams.get("at")).toBe(findings[i]!.at!.map(Math.round).join(","));
+    await page.context().close();
+  });
+});
+
+describe.skipIf(FAKE)("findings", () => {
+  const send = (page: Page, path: string, body?: unknown) =>
+    page.evaluate(
+      async ([path, body]) => {
+        const headers = { "X-Standfast": "1", "Content-Type": "application/json" };
+        return (await fetch(path!, { method: "POST", headers, body: body ?? null })).status;
+      },
+      [path, body === undefined ? undefined : JSON.stringify(body)] as const,
+    );
+  /** Lanes at 25 mm, which is too close for pieces of 24 mm: the mend is clear. */
+  const close = { do: "frame", item: 903, lanes: 4, ranks: 10, pitch_along: 15, pitch_across: 25, stagger: 0, fall: "right" };
+
+  it("are mended by a key where the mend is clear, and undone in one step", async () => {
+    const { page, complaints } = await open(browser, server.address, "/plan", DESK);
+    expect(await send(page, "/api/do", close)).toBe(200);
+    await page.keyboard.press("F6");
+    const row = page.locator(".slip.findings li", { hasText: "The lanes of Sea stand 1" });
+    await row.waitFor();
+    const all = await page.locator(".slip.findings li").count();
+    // Only what has a clear mend offers one.
+    expect(await page.getByRole("button", { name: "Mend it" }).count()).toBe(1);
+    expect(await serious(page)).toEqual([]);
+    await row.getByRole("button", { name: "Mend it" }).focus();
+    await page.keyboard.press("m");
+    await row.waitFor({ state: "detached" });
+    expect(await page.locator(".slip.findings li").count()).toBe(all - 1);
+    await page.getByText("Mended: field Sea").waitFor();
+    await page.locator(".toast").getByRole("button", { name: "Undo" }).click();
+    await row.waitFor();
+    // Somebody else changes the plan while the mend is on its way: nothing is done, and the page says why.
+    await page.route("**/api/mend", async (route) => {
+      expect(await send(page, "/api/do", { do: "rename", name: "From Sea to Spring" })).toBe(200);
+      await route.continue();
+    });
+    await row.getByRole("button", { name: "Mend it" }).click();
+    await page.getByText("The plan has changed meanwhile").waitFor();
+    await row.waitFor();
+    await page.unroute("**/api/mend");
+    for (let i = 0; i < 2; i++) expect(await send(page, "/api/undo")).toBe(200);
+    expect(complaints.filter((c) => !c.includes("409"))).toEqual([]);
     await page.context().close();
   });
 });
@@ -121,6 +226,39 @@ describe.skipIf(FAKE)("the fall view", () => {
     await page.waitForSelector(".slip.place .facts .bad");
     expect(await page.textContent(".slip.place h2")).toContain("Sea");
     expect(await serious(page)).toEqual([]);
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+
+  it("tries many falls in the background, with the same answer for the same seed, and stops when asked", async () => {
+    const { page, complaints } = await open(browser, server.address, "/fall", DESK);
+    await page.waitForSelector(".sentence");
+    const part = page.locator(".fallreport");
+    await part.getByRole("button", { name: "Try 100 falls" }).focus();
+    await page.keyboard.press("Enter");
+    const first = part.locator('[data-seed="1"]');
+    await first.waitFor({ timeout: 60_000 });
+    // Asked apart from the page: the same figures.
+    const told = (await page.evaluate(async () => {
+      const headers = { "X-Standfast": "1", "Content-Type": "application/json" };
+      let job = await (await fetch("/api/odds", { method: "POST", headers, body: JSON.stringify({ runs: 100, seed: 1 }) })).json();
+      while (!job.over) job = await (await fetch(`/api/job/${job.id}`)).json();
+      return job.odds;
+    })) as { fallen: number[]; can_fall: number; all_fall: number; seconds: number[] };
+    expect(Number(await first.getAttribute("data-all"))).toBe(told.all_fall);
+    expect((await first.locator("dd").allTextContents()).slice(0, 3).map(figure)).toEqual(told.fallen);
+    expect(figure((await first.locator("p").first().textContent())!.split(":")[1]!)).toBe(told.can_fall);
+    expect(await first.locator("dd").nth(3).textContent()).toContain(told.seconds[2]! < 10 ? told.seconds[2]!.toFixed(1) : told.seconds[2]!.toFixed(0));
+    await part.getByRole("button", { name: "Try 100 others" }).click();
+    await part.locator('[data-seed="2"]').waitFor({ timeout: 60_000 });
+    expect(await serious(page)).toEqual([]);
+    // A long one shows how far it is and ends by a key.
+    await page.evaluate(() => fetch("/api/odds", { method: "POST", headers: { "X-Standfast": "1", "Content-Type": "application/json" }, body: '{"runs":10000,"seed":9}' }));
+    await part.getByRole("progressbar").waitFor();
+    await part.getByRole("button", { name: "Stop" }).click();
+    await part.getByRole("progressbar").waitFor({ state: "detached" });
+    expect(await part.locator('[data-seed="2"]').count()).toBe(1);
+    expect(await part.locator('[data-seed="9"]').count()).toBe(0);
     expect(complaints).toEqual([]);
     await page.context().close();
   });

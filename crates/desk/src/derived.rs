@@ -15,6 +15,15 @@ use crate::snapshot::Snapshot;
 use crate::views::{View, draw_field, draw_source};
 use crate::ways_out::{Shortage, stock_wanted, ways_out};
 
+/// Findings and the plan that they are of.
+#[derive(Debug, Clone)]
+pub struct FoundAt {
+    /// The plan.
+    pub snapshot: Arc<Snapshot>,
+    /// The findings, worst first.
+    pub list: Arc<Vec<findings::Finding>>,
+}
+
 /// Results that still hold.
 #[derive(Default)]
 pub(crate) struct Derived {
@@ -22,7 +31,7 @@ pub(crate) struct Derived {
     pub(crate) age: u64,
     measures: BTreeMap<ItemId, FieldMeasure>,
     shortage: Option<Arc<Shortage>>,
-    findings: Option<Arc<Vec<findings::Finding>>>,
+    findings: Option<FoundAt>,
     pub(crate) physics: Physics,
 }
 
@@ -75,26 +84,34 @@ impl Desk {
     }
 
     /// What is wrong with the plan, worst first; made once for each state of the plan.
-    pub fn findings(&self) -> Result<Arc<Vec<findings::Finding>>, DeskError> {
-        let (snapshot, age, _) = self.look();
-        if let Some(known) = lock(&self.derived).findings.clone() {
-            return Ok(known);
-        }
+    pub fn findings(&self) -> Result<FoundAt, DeskError> {
+        let age = {
+            let derived = lock(&self.derived);
+            if let Some(known) = &derived.findings {
+                return Ok(known.clone());
+            }
+            derived.age
+        };
+        let woven = self.woven();
+        let snapshot = Arc::clone(&woven.scene.snapshot);
         // Taken out first: nobody may hold this lock while a picture is read from the store.
-        let known = lock(&self.derived).shortage.clone();
+        let known = {
+            let derived = lock(&self.derived);
+            derived.shortage.clone().filter(|_| derived.age == age)
+        };
         let stock = match known {
             Some(known) => known.summary.clone(),
             None => stock_wanted(&snapshot.plan, &self.bank, self)?,
         };
-        let woven = self.woven();
-        let scene = (&*woven.scene.snapshot.plan, &*woven.scene.placement, &*woven.network);
-        let made = {
+        let scene = (&*snapshot.plan, &*woven.scene.placement, &*woven.network);
+        let list = {
             let mut checker = lock(&self.makers.checker);
             Arc::new(crate::report::find(&mut checker, scene, &stock, (&self.bank, self))?)
         };
+        let made = FoundAt { snapshot, list };
         let mut derived = lock(&self.derived);
         if derived.age == age {
-            derived.findings = Some(Arc::clone(&made));
+            derived.findings = Some(made.clone());
         }
         Ok(made)
     }

@@ -23,6 +23,9 @@ pub enum DeskError {
     /// A match could not be made.
     #[error("{0}")]
     Match(String),
+    /// A job could not run.
+    #[error("{0}")]
+    Busy(String),
     /// The stock cannot fill the cells.
     #[error("{0}")]
     StockTooSmall(String),
@@ -49,6 +52,12 @@ pub enum DeskError {
     /// The disk refused a change, so it was taken back.
     #[error("{0} Nothing was changed.")]
     NotSaved(String),
+    /// A finding that is not there, or that nobody knows a mend for.
+    #[error("{0}")]
+    NoMend(String),
+    /// The plan is not the one any more that the work was for.
+    #[error("The plan has changed meanwhile, so nothing was done. Look again, then repeat it.")]
+    Changed,
     /// The work was stopped before there was a result.
     #[error("Stopped. Nothing was changed.")]
     Stopped,
@@ -62,6 +71,7 @@ impl DeskError {
             Self::Store(_) => "file",
             Self::Picture { .. } => "picture",
             Self::Match(_) => "match",
+            Self::Busy(_) => "busy",
             Self::StockTooSmall(_) => "stock-too-small",
             Self::StockList(_) => "stock-list",
             Self::TextPlan(_) => "text-plan",
@@ -69,6 +79,8 @@ impl DeskError {
             Self::Missing { .. } => "missing",
             Self::NothingTo(_) => "nothing",
             Self::NotSaved(_) => "not-saved",
+            Self::NoMend(_) => "no-mend",
+            Self::Changed => "changed",
             Self::Stopped => "stopped",
         }
     }

@@ -4,15 +4,29 @@ use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard};
 
+use crate::error::DeskError;
+use crate::odds::Tried;
+
 /// A job's id, counted from 1.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct JobId(pub u32);
 
+/// What a job is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum JobKind {
+    /// Matching fields to the stock.
+    Match,
+    /// Trying the fall many times.
+    Odds,
+}
+
 /// How a job stands.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct JobState {
     /// Its id.
     pub id: JobId,
+    /// What it is for.
+    pub kind: JobKind,
     /// What it does: "Matching Town".
     pub what: String,
     /// The stage, as a word.
@@ -27,6 +41,16 @@ pub struct JobState {
     pub trouble: Option<(String, String)>,
     /// The variant that it made.
     pub variant: Option<u32>,
+    /// What many falls showed.
+    pub tried: Option<Arc<Tried>>,
+}
+
+/// What a job made.
+pub(crate) enum Made {
+    /// A variant; true when it is the best that there was when the job was stopped.
+    Variant(u32, bool),
+    /// What many falls showed.
+    Tried(Arc<Tried>),
 }
 
 /// Asked often by the work; set by whoever wants it to end.
@@ -63,7 +87,7 @@ impl Jobs {
     }
 
     /// A new job, or `None` when too many run already.
-    pub fn begin(&self, what: String) -> Option<(JobId, StopFlag)> {
+    pub fn begin(&self, kind: JobKind, what: String) -> Option<(JobId, StopFlag)> {
         let mut all = self.lock();
         if all.values().filter(|(s, _)| !s.over).count() >= AT_ONCE {
             return None;
@@ -71,6 +95,7 @@ impl Jobs {
         let id = JobId(all.keys().next_back().map_or(1, |last| last.0 + 1));
         let state = JobState {
             id,
+            kind,
             what,
             stage: String::new(),
             permille: 0,
@@ -78,6 +103,7 @@ impl Jobs {
             stopped: false,
             trouble: None,
             variant: None,
+            tried: None,
         };
         let flag = StopFlag::default();
         all.insert(id, (state, flag.clone()));
@@ -111,6 +137,19 @@ impl Jobs {
         }
     }
 
+    /// Ends a job with what it made, or with why it made nothing; hands back how it stands.
+    pub(crate) fn end(&self, id: JobId, made: Result<Made, DeskError>) -> Option<JobState> {
+        self.update(id, |s| {
+            s.over = true;
+            match made {
+                Ok(Made::Variant(variant, stopped)) => (s.variant, s.stopped) = (Some(variant), stopped),
+                Ok(Made::Tried(tried)) => s.tried = Some(tried),
+                Err(DeskError::Stopped) => s.stopped = true,
+                Err(e) => s.trouble = Some((e.code().to_owned(), e.to_string())),
+            }
+        })
+    }
+
     /// Changes how a job stands; hands back the new state.
     pub(crate) fn update(&self, id: JobId, change: impl FnOnce(&mut JobState)) -> Option<JobState> {
         let mut all = self.lock();
@@ -127,7 +166,7 @@ mod tests {
     #[test]
     fn a_job_hears_that_it_is_to_stop() {
         let jobs = Jobs::default();
-        let (id, flag) = jobs.begin("Matching Mill".into()).unwrap();
+        let (id, flag) = jobs.begin(JobKind::Match, "Matching Mill".into()).unwrap();
         assert!(!flag.is_set());
         assert!(jobs.stop(id));
         assert!(flag.is_set());
@@ -137,9 +176,10 @@ mod tests {
     #[test]
     fn only_so_many_run_at_once() {
         let jobs = Jobs::default();
-        let ids: Vec<_> = (0..AT_ONCE).map(|_| jobs.begin(String::new()).unwrap().0).collect();
-        assert!(jobs.begin(String::new()).is_none());
+        let ids: Vec<_> =
+            (0..AT_ONCE).map(|_| jobs.begin(JobKind::Match, String::new()).unwrap().0).collect();
+        assert!(jobs.begin(JobKind::Match, String::new()).is_none());
         jobs.update(ids[0], |s| s.over = true);
-        assert!(jobs.begin(String::new()).is_some());
+        assert!(jobs.begin(JobKind::Odds, String::new()).is_some());
     }
 }

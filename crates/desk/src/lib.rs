@@ -10,6 +10,8 @@ mod example;
 mod jobs;
 mod matching;
 mod measure;
+mod mend;
+mod odds;
 mod office;
 mod pace;
 mod palette;
@@ -21,16 +23,18 @@ mod stock;
 mod views;
 mod ways_out;
 
+pub use derived::FoundAt;
 pub use error::DeskError;
 pub use example::{Example, example_plan};
-pub use jobs::{JobId, JobState, Jobs, StopFlag};
+pub use jobs::{JobId, JobKind, JobState, Jobs, StopFlag};
 pub use matching::{
     ExactAnswer, Layout, MatchAsk, Outcome, Prepared, Proof, StageTime, prepare, run, stage_word,
 };
 pub use measure::{FieldMeasure, measure_field};
+pub use odds::{Stop, Tried};
 pub use office::{AddedPicture, Author, Desk, Draft, News, Receipt, Request, VariantId, VariantState, today};
 pub use pace::{Hours, hours_for, hours_to_place};
-pub use physics::{FallAt, ReportAt, Scene, TouchAt, Woven};
+pub use physics::{FallAt, GapsAt, ReportAt, Scene, TouchAt, Woven};
 pub use pictures::{PictureBank, PictureSource, picture_limits};
 pub use report::{Alike, Cost, alike, cost, findings};
 pub use snapshot::Snapshot;

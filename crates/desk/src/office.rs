@@ -14,7 +14,7 @@ use store::{Act, NewEntry, Options, Store, StoreError};
 
 use crate::derived::Derived;
 use crate::error::DeskError;
-use crate::jobs::{JobId, JobState, Jobs, StopFlag};
+use crate::jobs::{JobId, JobKind, JobState, Jobs, Made, StopFlag};
 use crate::matching::{MatchAsk, Outcome, prepare, run};
 use crate::physics::Makers;
 use crate::pictures::{PictureBank, PictureSource, picture_limits};
@@ -213,37 +213,40 @@ impl Desk {
         let snapshot = self.snapshot();
         let names: Vec<_> =
             ask.items.iter().filter_map(|&i| snapshot.plan.item(i)).map(|i| i.name.clone()).collect();
-        let Some((id, flag)) = self.jobs.begin(format!("Matching {}", names.join(", "))) else {
-            return Err(DeskError::Match(
-                "Four matches are running already. Wait for one to end, or stop it.".into(),
+        let who = who.clone();
+        self.start_job(JobKind::Match, format!("Matching {}", names.join(", ")), move |desk, id, flag| {
+            let (variant, stopped) = desk.match_now(&who, &ask, lay, id, flag)?;
+            Ok(Made::Variant(variant, stopped))
+        })
+    }
+
+    /// Lets work run as a job on a thread of its own.
+    pub(crate) fn start_job(
+        self: &Arc<Self>,
+        kind: JobKind,
+        what: String,
+        work: impl FnOnce(&Self, JobId, &StopFlag) -> Result<Made, DeskError> + Send + 'static,
+    ) -> Result<JobId, DeskError> {
+        let Some((id, flag)) = self.jobs.begin(kind, what) else {
+            return Err(DeskError::Busy(
+                "Four jobs are running already. Wait for one to end, or stop it.".into(),
             ));
         };
-        let (desk, who) = (Arc::clone(self), who.clone());
-        let work = move || {
-            let made = std::panic::catch_unwind(std::panic::AssertUnwindSafe(|| {
-                desk.match_now(&who, &ask, lay, id, &flag)
-            }));
-            let made = made.unwrap_or_else(|_| {
-                Err(DeskError::Match(
-                    "The match failed inside. Nothing was changed; the plan is safe.".into(),
-                ))
-            });
-            desk.move_job(id, |s| {
-                s.over = true;
-                match made {
-                    Ok((variant, stopped)) => {
-                        s.variant = Some(variant);
-                        s.stopped = stopped;
-                    }
-                    Err(DeskError::Stopped) => s.stopped = true,
-                    Err(e) => s.trouble = Some((e.code().to_owned(), e.to_string())),
-                }
-            });
+        let desk = Arc::clone(self);
+        let whole = move || {
+            let made = std::panic::catch_unwind(std::panic::AssertUnwindSafe(|| work(&desk, id, &flag)));
+            let failed = "This work failed inside. Nothing was changed; the plan is safe.";
+            let made = made.unwrap_or_else(|_| Err(DeskError::Busy(failed.into())));
+            if let Some(state) = desk.jobs.end(id, made) {
+                desk.tell(&News::Job(state));
+            }
         };
-        std::thread::Builder::new()
-            .name("match".into())
-            .spawn(work)
-            .map_err(|e| DeskError::Match(format!("The machine has no room for another job: {e}.")))?;
+        let started = std::thread::Builder::new().name("job".into()).spawn(whole);
+        started.map_err(|e| {
+            let why = format!("The machine has no room for another job: {e}.");
+            self.jobs.end(id, Err(DeskError::Busy(why.clone())));
+            DeskError::Busy(why)
+        })?;
         Ok(id)
     }
 
@@ -286,7 +289,7 @@ impl Desk {
         self.jobs.stop(id)
     }
 
-    fn move_job(&self, id: JobId, change: impl FnOnce(&mut JobState)) {
+    pub(crate) fn move_job(&self, id: JobId, change: impl FnOnce(&mut JobState)) {
         if let Some(state) = self.jobs.update(id, change) {
             self.tell(&News::Job(state));
         }

@@ -7,9 +7,11 @@ use std::sync::{Arc, Mutex};
 
 use fall::{Ask, Built, Fall, Network, Report, TouchMap};
 use placement::Placement;
-use plan::Touched;
+use plan::{ItemId, Touched};
+use works::Present;
 
 use crate::error::DeskError;
+use crate::odds::Tried;
 use crate::office::{Desk, lock};
 use crate::snapshot::Snapshot;
 
@@ -61,6 +63,15 @@ pub struct TouchAt {
     pub map: Arc<TouchMap>,
 }
 
+/// The safety gaps of a plan and what they were judged from.
+#[derive(Debug, Clone)]
+pub struct GapsAt {
+    /// Scene and network.
+    pub woven: Arc<Woven>,
+    /// The gaps, by item and in the order of their lists.
+    pub gaps: Arc<Vec<Present>>,
+}
+
 /// What still holds, and what it takes to bring the rest up to date.
 #[derive(Default)]
 pub(crate) struct Physics {
@@ -73,6 +84,8 @@ pub(crate) struct Physics {
     falls: Vec<(Ask, Arc<Fall>)>,
     report: Option<Arc<Report>>,
     touches: Vec<(Built, Arc<TouchMap>)>,
+    gaps: Option<Arc<Vec<Present>>>,
+    tried: Vec<((u32, u64), Arc<Tried>)>,
 }
 
 /// One maker at a time for each kind of result: others wait for it rather than make the same.
@@ -109,6 +122,18 @@ impl Physics {
         self.falls.clear();
         self.report = None;
         self.touches.clear();
+        self.gaps = None;
+        self.tried.clear();
+    }
+
+    /// What so many falls with this seed showed, if they were tried.
+    pub(crate) fn tried_with(&self, runs: u32, seed: u64) -> Option<Arc<Tried>> {
+        self.tried.iter().find(|(ask, _)| *ask == (runs, seed)).map(|(_, tried)| Arc::clone(tried))
+    }
+
+    /// Keeps what falls showed.
+    pub(crate) fn remember_tried(&mut self, tried: &Arc<Tried>) {
+        remember(&mut self.tried, (tried.odds.runs, tried.seed), tried);
     }
 }
 
@@ -206,7 +231,19 @@ impl Desk {
 
     /// How many pieces a touch of each piece takes, for as much as is built.
     pub fn touch(&self, built: &Built) -> TouchAt {
+        self.touch_of(self.woven(), built)
+    }
+
+    /// The same when everything stands but the items that `missing` names; an item that came meanwhile stands.
+    pub fn touch_without(&self, missing: &dyn Fn(ItemId) -> bool, gaps_open: bool) -> TouchAt {
         let woven = self.woven();
+        let all = &woven.scene.snapshot.plan.items;
+        let stand: Vec<ItemId> = all.iter().map(|item| item.id).filter(|id| !missing(*id)).collect();
+        let items = (stand.len() < all.len()).then_some(stand);
+        self.touch_of(woven, &Built { items, gaps_open })
+    }
+
+    fn touch_of(&self, woven: Arc<Woven>, built: &Built) -> TouchAt {
         let _one = lock(&self.makers.touch);
         let known = self.kept(&woven, |p| p.touches.iter().find(|(b, _)| b == built).map(|t| t.1.clone()));
         if let Some(map) = known {
@@ -217,15 +254,32 @@ impl Desk {
         TouchAt { woven, map }
     }
 
+    /// Whether the safety gaps stop a fall while all of them are open.
+    pub fn gaps(&self) -> GapsAt {
+        let woven = self.woven();
+        let _one = lock(&self.makers.touch);
+        if let Some(gaps) = self.kept(&woven, |p| p.gaps.clone()) {
+            return GapsAt { woven, gaps };
+        }
+        let gaps = Arc::new(works::present_gaps(&woven.scene.snapshot.plan, &woven.network));
+        self.keep(&woven, |p| p.gaps = Some(Arc::clone(&gaps)));
+        GapsAt { woven, gaps }
+    }
+
     /// What is known for a state of the plan that still holds.
-    fn kept<T>(&self, woven: &Arc<Woven>, look: impl FnOnce(&Physics) -> Option<T>) -> Option<T> {
+    pub(crate) fn kept<T>(&self, woven: &Arc<Woven>, look: impl FnOnce(&Physics) -> Option<T>) -> Option<T> {
         let derived = lock(&self.derived);
         let now = derived.physics.woven.as_ref().is_some_and(|now| Arc::ptr_eq(now, woven));
         if now { look(&derived.physics) } else { None }
     }
 
+    /// Whether a scene with its network is still that of the plan.
+    pub(crate) fn is_now(&self, woven: &Arc<Woven>) -> bool {
+        self.kept(woven, |_| Some(())).is_some()
+    }
+
     /// Keeps a result unless the plan has gone on meanwhile.
-    fn keep(&self, woven: &Arc<Woven>, put: impl FnOnce(&mut Physics)) {
+    pub(crate) fn keep(&self, woven: &Arc<Woven>, put: impl FnOnce(&mut Physics)) {
         let mut derived = lock(&self.derived);
         if derived.physics.woven.as_ref().is_some_and(|now| Arc::ptr_eq(now, woven)) {
             put(&mut derived.physics);

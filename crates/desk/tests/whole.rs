@@ -23,9 +23,9 @@ fn event(folder: &tempfile::TempDir) -> Arc<Desk> {
 
 /// Takes the mend of the finding about the planted flaw.
 fn mend(desk: &Desk) {
-    let findings = desk.findings().unwrap();
-    let flaw = findings.iter().find(|f| f.code == "unfed" && f.mend.is_some()).unwrap();
-    desk.apply(&me(), "Mend it", flaw.mend.clone().unwrap()).unwrap();
+    let found = desk.findings().unwrap();
+    let flaw = found.list.iter().position(|f| f.code == "unfed" && f.mend.is_some()).unwrap();
+    desk.mend(&me(), flaw + 1, found.snapshot.change).unwrap();
 }
 
 fn id(desk: &Desk, name: &str) -> ItemId {
@@ -66,7 +66,7 @@ fn its_flaw_is_found_and_once_mended_everything_falls() {
     let desk = event(&folder);
     let musts = |desk: &Desk| -> Vec<String> {
         let findings = desk.findings().unwrap();
-        let musts = findings.iter().filter(|f| f.severity == findings::Severity::Must);
+        let musts = findings.list.iter().filter(|f| f.severity == findings::Severity::Must);
         musts.map(|f| f.message.clone()).collect()
     };
     let told = musts(&desk);

@@ -6,7 +6,7 @@ use placement::Pieces;
 use plan::{Body, Command, Item, ItemId, Plan};
 use std::collections::BTreeMap;
 
-use crate::finding::{Finding, Place, Severity, about, grouped, so_many};
+use crate::finding::{Finding, Place, Severity, about, grouped, nth, so_many};
 use crate::reached::{Fate, Reached};
 use crate::seen::{Seen, lane_ends};
 use crate::shape::Bounds;
@@ -85,7 +85,7 @@ fn meeting(plan: &Plan, network: &Network, (a, b): (ItemId, ItemId), piece: u32)
             name(a)?,
             name(b)?,
             item.name,
-            rank + 1
+            nth(rank)
         ),
         hint: "Nothing is lost; move a start or its time if they are to meet elsewhere.".into(),
         mend: None,
@@ -103,8 +103,8 @@ fn unsure(plan: &Plan, network: &Network, reached: &Reached, first: u32) -> Opti
             so_many(reached.perhaps, "piece hangs", "pieces hang"),
             so_many(reached.unsure.len() as u64, "passage", "passages"),
             item.name,
-            lane + 1,
-            rank + 1,
+            nth(lane),
+            nth(rank),
         ),
         hint: "Close the gap or lessen the turn there, or try it out on this floor.".into(),
         mend: None,
@@ -196,8 +196,8 @@ fn unfed((feeds, item): (&Feeds<'_>, &Item), (pieces, fates): (&Pieces, &[Fate])
             "{} of {} between {} and {} are not fed: {} stand.",
             so_many(standing.count, "lane", "lanes"),
             item.name,
-            first + 1,
-            last + 1,
+            nth(first),
+            nth(last),
             so_many(total, "piece", "pieces"),
         );
         let place = Place::item(item).at(at(start_of(first))).lanes(first, last);
@@ -205,12 +205,12 @@ fn unfed((feeds, item): (&Feeds<'_>, &Item), (pieces, fates): (&Pieces, &[Fate])
     } else {
         for &(first, last, n) in &standing.lanes {
             let message = if first == last {
-                format!("Lane {} of {} is not fed: {} stand.", first + 1, item.name, grouped(n))
+                format!("Lane {} of {} is not fed: {} stand.", nth(first), item.name, grouped(n))
             } else {
                 format!(
                     "Lanes {} to {} of {} are not fed: {} stand.",
-                    first + 1,
-                    last + 1,
+                    nth(first),
+                    nth(last),
                     item.name,
                     grouped(n)
                 )
@@ -226,8 +226,8 @@ fn unfed((feeds, item): (&Feeds<'_>, &Item), (pieces, fates): (&Pieces, &[Fate])
             so_many(standing.runs, "run", "runs"),
             item.name,
             so_many(standing.rest, "piece", "pieces"),
-            lane + 1,
-            rank + 1,
+            nth(lane),
+            nth(rank),
         );
         let place = Place::item(item).at(at(first)).lanes(lane, pieces.lane[standing.last]);
         let hint = "Close the gap before it, fill the empty cells, or lead a line to it.";

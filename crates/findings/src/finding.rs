@@ -106,6 +106,11 @@ pub fn grouped(count: u64) -> String {
     out
 }
 
+/// The number of a lane or rank for people, who count from 1.
+pub(crate) fn nth(from_0: u32) -> String {
+    grouped(u64::from(from_0) + 1)
+}
+
 /// `one` for a count of 1, else `many`, each behind the count.
 pub(crate) fn so_many(count: u64, one: &str, many: &str) -> String {
     format!("{} {}", grouped(count), if count == 1 { one } else { many })
@@ -123,9 +128,14 @@ pub(crate) fn degrees(value: f64) -> String {
 
 /// A length in millimetres for people: at most two decimals, none without need.
 pub(crate) fn mm(value: f64) -> String {
-    let text = format!("{value:.2}");
-    let short = text.trim_end_matches('0').trim_end_matches('.');
-    format!("{short}\u{a0}mm")
+    let text = format!("{:.2}", value.abs());
+    let (whole, rest) = text.split_once('.').unwrap_or((&text, ""));
+    let rest = rest.trim_end_matches('0');
+    let point = if rest.is_empty() { "" } else { "." };
+    // Lengths beyond what can be counted are no lengths of a hall; they stay as they are written.
+    let whole = whole.parse().map_or_else(|_| whole.to_owned(), grouped);
+    let sign = if value < 0.0 && text != "0.00" { "-" } else { "" };
+    format!("{sign}{whole}{point}{rest}\u{a0}mm")
 }
 
 #[cfg(test)]
@@ -135,6 +145,16 @@ mod tests {
     #[test]
     fn thousands_are_grouped() {
         let plain = |n| grouped(n).replace('\u{a0}', " ");
+        let length = |v| mm(v).replace('\u{a0}', " ");
+        assert_eq!(
+            [length(20_000.0), length(1_234_567.25), length(999.994)],
+            ["20 000 mm", "1 234 567.25 mm", "999.99 mm"]
+        );
+        assert_eq!(
+            [length(7.5), length(-1_048.0), length(-0.001), length(0.0)],
+            ["7.5 mm", "-1 048 mm", "0 mm", "0 mm"]
+        );
+        assert_eq!(nth(1_499).replace('\u{a0}', " "), "1 500");
         assert_eq!([plain(0), plain(999), plain(7390), plain(1_234_567)], ["0", "999", "7 390", "1 234 567"]);
     }
 }

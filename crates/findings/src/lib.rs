@@ -71,7 +71,7 @@ fn whole(
     short::check(plan, needs, found);
     surplus::check(plan, needs, found);
     unfilled::check(plan, input.covered, found);
-    wanted::check(plan, input.wanted, found);
+    wanted::check(plan, needs, input.wanted, found);
     alike::check(plan, input.alike, found);
     batches::check(plan, needs, found);
     placeholders::check(plan, needs, found);

@@ -3,7 +3,7 @@
 use geometry::{Point, Vector};
 use plan::{Command, Item, Plan};
 
-use crate::finding::{Finding, Severity, about};
+use crate::finding::{Finding, Severity, about, nth};
 use crate::lanes::{laid, scale};
 use crate::shape::{Bounds, Shape, Solid};
 use crate::tally::Tally;
@@ -298,7 +298,7 @@ fn finding(item: &Item, other: Option<&Item>, reaching: &Reaching) -> Finding {
         message: format!(
             "{} at rank {} stands {} from {what}; {how} {} on the slickest floor that you expect.",
             item.name,
-            close.rank + 1,
+            nth(close.rank),
             about(close.clear.max(0.0)),
             about(close.reach),
         ),

@@ -3,7 +3,7 @@
 use geometry::{Point, contains};
 use plan::{Command, Field, HallPartKind, Item, Plan};
 
-use crate::finding::{Finding, Place, Severity, about};
+use crate::finding::{Finding, Place, Severity, about, nth};
 use crate::overlap::Block;
 use crate::shape::{Bounds, Shape};
 
@@ -171,13 +171,13 @@ fn finding(item: &Item, field: &Field, far: &Far) -> Finding {
         message: format!(
             "The middle of {} cannot be reached once it stands: lanes {} to {}, ranks {} to {}, up to {} from where somebody can kneel.",
             item.name,
-            lanes.0 + 1,
-            lanes.1 + 1,
-            ranks.0 + 1,
-            ranks.1 + 1,
+            nth(lanes.0),
+            nth(lanes.1),
+            nth(ranks.0),
+            nth(ranks.1),
             about(far.away.min(99_999.0).round()),
         ),
-        hint: format!("Plan a plank across, or leave a gap of 400\u{a0}mm at rank {}.", rank(far.at.x) + 1),
+        hint: format!("Plan a plank across, or leave a gap of 400\u{a0}mm at rank {}.", nth(rank(far.at.x))),
         mend: None::<Command>,
     }
 }

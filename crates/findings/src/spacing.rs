@@ -3,7 +3,7 @@
 use plan::{Body, Command, Item, Placing, Plan, Spacing};
 use units::Length;
 
-use crate::finding::{Finding, Place, Severity, about, mm, so_many};
+use crate::finding::{Finding, Place, Severity, about, mm, nth, so_many};
 use crate::lanes::{Step, laid, scale, steps};
 use crate::shape::Shape;
 
@@ -117,7 +117,7 @@ fn finding(item: &Item, shape: &Shape, run: &Run, (least, most, scale): (f64, f6
             "{} of {}, at rank {}, {word} {}: {what}.",
             so_many(run.count, "gap", "gaps"),
             item.name,
-            rank(run.worst.to) + 1,
+            nth(rank(run.worst.to)),
             about(gap.max(0.0)),
         ),
         hint: match to {

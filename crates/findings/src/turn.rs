@@ -3,7 +3,7 @@
 use plan::{Body, Command, Item, Leg, Plan};
 use units::Length;
 
-use crate::finding::{Finding, Place, Severity, about, degrees, so_many};
+use crate::finding::{Finding, Place, Severity, about, degrees, nth, so_many};
 use crate::lanes::{laid, steps};
 use crate::shape::Shape;
 
@@ -75,7 +75,7 @@ fn finding(item: &Item, shape: &Shape, turn: &Turn) -> Finding {
             "{} turns by up to {} a piece at rank {}, over {}; {what}.",
             item.name,
             degrees(turn.worst),
-            p.rank[turn.at] + 1,
+            nth(p.rank[turn.at]),
             so_many(turn.count, "step", "steps"),
         ),
         hint: format!(

@@ -3,13 +3,22 @@
 use plan::{ColourId, KindId, Plan};
 
 use crate::finding::{Finding, Place, Severity, grouped};
+use crate::short::{self, Needs};
 
-/// `wanted` is what pictures and everything else would take if the stock did not matter.
-pub(crate) fn check(plan: &Plan, wanted: &[(KindId, ColourId, u64)], found: &mut Vec<Finding>) {
+/// `wanted` is what pictures and everything else would take if the stock did not matter. Where that is no more than what
+/// the plan takes as it is laid, no picture is behind it, and another check says what is short.
+pub(crate) fn check(
+    plan: &Plan,
+    needs: &Needs,
+    wanted: &[(KindId, ColourId, u64)],
+    found: &mut Vec<Finding>,
+) {
+    let laid = short::wanted(needs);
     for &(kind, colour, wanted) in wanted {
+        let by_pictures = laid.get(&(kind, colour)).is_none_or(|laid| wanted > laid.total);
         let usable = plan.stock.usable(kind, colour);
         let Some(name) = plan.colour(colour).map(|c| c.name.as_str()) else { continue };
-        if wanted <= usable {
+        if wanted <= usable || !by_pictures {
             continue;
         }
         let short = grouped(wanted - usable);
@@ -30,7 +39,7 @@ pub(crate) fn check(plan: &Plan, wanted: &[(KindId, ColourId, u64)], found: &mut
 #[cfg(test)]
 mod tests {
     use super::*;
-    use plan::{Colour, Command, Finish, Kind, Lot, LotId, Rgb};
+    use plan::{Colour, Command, Finish, ItemId, Kind, Lot, LotId, Need, Rgb};
 
     #[test]
     fn only_what_the_stock_lacks_is_named_with_the_number_short() {
@@ -69,9 +78,13 @@ mod tests {
             plan.apply(&command).unwrap();
         }
         let mut found = Vec::new();
-        check(&plan, &[(kind, colour, 6300)], &mut found);
+        check(&plan, &[], &[(kind, colour, 6300)], &mut found);
         assert!(found.is_empty());
-        check(&plan, &[(kind, colour, 7390)], &mut found);
+        // A line of 7390 pieces takes as many whether there is a picture or not.
+        let line = |count| [(ItemId(4), vec![Need { kind, colour, count }])];
+        check(&plan, &line(7390), &[(kind, colour, 7390)], &mut found);
+        assert!(found.is_empty(), "{found:?}");
+        check(&plan, &line(1000), &[(kind, colour, 7390)], &mut found);
         assert!(found[0].message.contains("short by 1\u{a0}090"), "{}", found[0].message);
     }
 }

@@ -6,7 +6,7 @@ use geometry::Point;
 use plan::{Body, Command, Enter, Feed, FeedWay, Field, Item, ItemId, Plan};
 
 use crate::fed::feeds;
-use crate::finding::{Finding, Place, Severity, so_many};
+use crate::finding::{Finding, Place, Severity, nth, so_many};
 use crate::reached::Fate;
 use crate::seen::Seen;
 use crate::shape::{Bounds, Shape};
@@ -150,7 +150,7 @@ fn square(plan: &Plan, mill: &Seen<'_>, field: &Field, stops: &[(&Seen<'_>, usiz
                 "A piece of {} stands square in {} after rank {}: it does not fall, and it stops the line (64 of 66 tried).",
                 mill.item.name,
                 line.item.name,
-                line.shape.pieces.rank[i] + 1
+                nth(line.shape.pieces.rank[i])
             );
             let mut told = finding(plan, mill, field, None, message);
             told.place.at = Some(at);

@@ -384,11 +384,17 @@ fn check_file(text: &str) {
             let found = found.iter().map(|f| format!("{f}\n")).collect::<String>();
             wrong += &format!("== {name}\n{}\n{found}\n", plan.join("\n"));
         }
+        found.iter().for_each(|f| assert!(is_grouped(f), "{name}: figures run together: {f}"));
         mends_mend(&case, name);
         count += 1;
     }
     assert!(count > 0);
     assert!(wrong.is_empty(), "these cases find something else:\n\n{wrong}");
+}
+
+/// Whether thousands are set apart everywhere.
+fn is_grouped(text: &str) -> bool {
+    text.split(|c: char| !c.is_ascii_digit()).all(|figures| figures.len() < 4)
 }
 
 /// A mend must be taken by the gate and must make its finding go away.

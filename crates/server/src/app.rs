@@ -50,7 +50,7 @@ impl App {
             let Some(desk) = speaker.upgrade() else { return };
             let (news, planners_only) = match news {
                 News::Changed(receipt) => (changed(receipt), false),
-                News::Job(state) => (wire::News::Job { job: matching::job(&desk, state) }, true),
+                News::Job(state) => (wire::News::Job { job: Box::new(matching::job(&desk, state)) }, true),
             };
             if let Ok(text) = serde_json::to_string(&news) {
                 told.push(text, planners_only);

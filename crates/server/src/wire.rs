@@ -16,13 +16,13 @@ mod paper;
 mod state;
 mod stock;
 
-pub use change::{Change, Done, PictureAdded, Trouble};
+pub use change::{Change, Done, MendAsk, PictureAdded, Trouble};
 pub use door::{Join, Joined, Lan, News};
 pub use hall::{
-    ArrivalRow, FallReport, GapRow, HallPartRow, HallRow, KindRow, PieceInfo, PieceName, PortRow, StandsRow,
-    Why,
+    ArrivalRow, Block, FallReport, GapRow, GapState, GapStates, HallPartRow, HallRow, Holds, KindRow,
+    PieceInfo, PieceName, PortRow, StandsRow, Why,
 };
-pub use job::{Job, MatchAsk, Variant};
+pub use job::{FallOdds, Job, JobKind, MatchAsk, OddsAsk, StopRow, Variant};
 pub use paper::{Call, ReadLane, ReadPlan, ReadUnit, SheetsInfo};
 pub use state::{
     BodyRow, ColourRow, Cost, Fall, FieldRow, FindingRow, Goal, ItemRow, Role, Saved, SeenAs, Severity,

@@ -168,3 +168,39 @@ fn every_verb_explains_itself_with_an_example() {
         assert!(bench.run(&["completions", shell]).ended(0).text().contains("standfast"));
     }
 }
+
+/// What a piece more is worth is said only where it is more than nothing, and the pictures only where there are some.
+#[test]
+fn a_stock_that_is_too_small_is_said_without_figures_of_nothing() {
+    let bench = Bench::new();
+    bench.file("stock.csv", "name,code,hex,count\nSky,S,#86b8e0,90\n");
+    let line = "[[item]]\nid = 7\nis = \"line\"\nname = \"Brook\"\nat = [\"0 mm\", \"0 mm\"]\npitch = \"15 mm\"\n\
+        colours = \"S\"\nleg = [{ straight = \"21 m\" }]\n";
+    bench.file("plan.toml", format!("format = 1\nname = \"x\"\n\n{line}"));
+    let said = bench.run(&["stock", "plan.toml"]).text();
+    assert!(said.contains("The plan takes 1\u{a0}400") && !said.contains("pictures"), "{said}");
+    let found = bench.run(&["check", "plan.toml"]).text();
+    assert!(found.contains("Sky is short by 1\u{a0}310") && !found.contains("pictures"), "{found}");
+
+    bench.file("mill.png", MILL);
+    bench.file("all.csv", STOCK);
+    bench
+        .run(&["new", "mill.standfast", "--picture", "mill.png", "--stock", "all.csv", "--cells", "60x27"])
+        .ended(0);
+    bench.run(&["export", "mill.standfast", "--to", "toml", "-o", "text"]).ended(0);
+    let stock = std::fs::read_to_string(bench.path().join("text/stock.csv")).unwrap();
+    let (head, colours) = stock.split_once('\n').unwrap();
+    let at = head.split(',').position(|name| name == "count").unwrap();
+    let few = |line: &str| {
+        let mut cells: Vec<&str> = line.split(',').collect();
+        cells[at] = "40";
+        cells.join(",") + "\n"
+    };
+    bench.file("text/stock.csv", format!("{head}\n{}", colours.lines().map(few).collect::<String>()));
+    let said = bench.run(&["stock", "text/plan.toml"]).text();
+    assert!(
+        said.contains("pieces too small") && said.contains("without which the stock is too small"),
+        "{said}"
+    );
+    assert!(!said.contains(" 0.0 off"), "{said}");
+}

@@ -3,9 +3,12 @@ import type { Change } from "./generated/Change";
 import { readPieces, readTimes, readTouch } from "../kernels/columns";
 import type { Done } from "./generated/Done";
 import type { FallReport } from "./generated/FallReport";
+import type { GapStates } from "./generated/GapStates";
 import type { Job } from "./generated/Job";
 import type { Lan } from "./generated/Lan";
 import type { MatchAsk } from "./generated/MatchAsk";
+import type { MendAsk } from "./generated/MendAsk";
+import type { OddsAsk } from "./generated/OddsAsk";
 import type { PictureAdded } from "./generated/PictureAdded";
 import type { PieceInfo } from "./generated/PieceInfo";
 import type { ReadLane } from "./generated/ReadLane";
@@ -65,9 +68,11 @@ export const getState = () => json<State>("GET", "/api/state");
 export const getStock = () => json<StockReport>("GET", "/api/stock");
 export const getLan = () => json<Lan>("GET", "/api/lan");
 export const doChange = (change: Change) => json<Done>("POST", "/api/do", change);
+export const mend = (finding: number, change: number) => json<Done>("POST", "/api/mend", { finding, change } satisfies MendAsk);
 export const undo = () => json<Done>("POST", "/api/undo");
 export const redo = () => json<Done>("POST", "/api/redo");
 export const startMatch = (wanted: MatchAsk) => json<Job>("POST", "/api/match", wanted);
+export const startOdds = (wanted: OddsAsk) => json<Job>("POST", "/api/odds", wanted);
 export const getJob = (id: number) => json<Job>("GET", `/api/job/${id}`);
 export const stopJob = (id: number) => json<unknown>("POST", `/api/job/${id}/stop`);
 export const useVariant = (id: number) => json<Done>("POST", `/api/variant/${id}/use`);
@@ -81,9 +86,10 @@ export const getReadLane = (item: number, n: number, r: Reading) =>
 const columns = async (path: string) => (await ask("GET", path)).arrayBuffer();
 export const getPieces = async () => readPieces(await columns("/api/hall/pieces"));
 export const getTimes = async () => readTimes(await columns("/api/fall/times"));
-export const getTouch = async () => readTouch(await columns("/api/touch"));
+export const getTouch = async (query: string) => readTouch(await columns(`/api/touch?${query}`));
+export const getGaps = () => json<GapStates>("GET", "/api/gaps");
 export const getReport = () => json<FallReport>("GET", "/api/fall/report");
-export const getPiece = (n: number) => json<PieceInfo>("GET", `/api/piece/${n}`);
+export const getPiece = (n: number, touch: string) => json<PieceInfo>("GET", `/api/piece/${n}${touch && `?${touch}`}`);
 
 /** Sends a picture file as it is. */
 export async function addPicture(file: File): Promise<PictureAdded> {

@@ -4,7 +4,8 @@ import { describe, expect, it } from "vitest";
 import { NEVER } from "./columns";
 import { finder, fit, pan, scaleBar, toPlan, toScreen, zoomAt } from "./floor";
 import { CLASSES, heatClass, worst } from "./heat";
-import { approach, circle, eye, slide } from "./orbit";
+import { PerspectiveCamera, Vector3 } from "three";
+import { approach, axes, circle, eye, slide, VIEW_ANGLE, whole, type Orbit } from "./orbit";
 import { luminance, rgb } from "./swatch";
 import { clock, contactAngle, duration, EASE, fallenAt, inOrder, perStep, restAngle } from "./topple";
 
@@ -109,5 +110,49 @@ describe("what a touch takes", () => {
       const light = CLASSES.map((_, i) => luminance(rgb(new RegExp(`--heat-${i}: (#[0-9a-f]{6})`).exec(block)![1]!)));
       for (let i = 1; i < light.length; i++) expect((light[i]! + 0.05) / (light[i - 1]! + 0.05)).toBeGreaterThan(1.3);
     }
+  });
+});
+
+describe("the camera that sees all", () => {
+  /** Where a point is drawn by the camera of the library that draws the fall, which shares no arithmetic with `whole`. */
+  function drawn(o: Orbit, size: { width: number; height: number }, p: readonly [number, number, number]): [number, number] {
+    const camera = new PerspectiveCamera(VIEW_ANGLE, size.width / size.height, 10, 1e6);
+    camera.up = new Vector3(0, 0, 1);
+    camera.position.set(...eye(o));
+    camera.lookAt(o.x, o.y, 0);
+    camera.updateMatrixWorld();
+    const v = new Vector3(...p).project(camera);
+    return [((v.x + 1) / 2) * size.width, ((1 - v.y) / 2) * size.height];
+  }
+  const box = (x: number, y: number, z: number) => [0, x].flatMap((a) => [0, y].flatMap((b) => [0, z].map((c) => [1_000 + a, -2_000 + b, c] as const)));
+  it.each([
+    [1600, 830, [30, 90, 400, 40], box(17_000, 9_000, 48), 0.35, 0.75],
+    [1600, 830, [30, 90, 400, 40], box(2_000, 30_000, 48), 0.35, 0.75],
+    [390, 560, [12, 280, 12, 20], box(17_000, 9_000, 300), 0.35, 0.75],
+    [1000, 500, [0, 0, 0, 0], box(8_000, 5_000, 0), -2.1, 1.2],
+  ] as const)("has all within its margins and no room to spare: %i by %i", (width, height, margin, points, turn, steep) => {
+    const size = { width, height };
+    const o = whole(points, size, margin, { turn, steep })!;
+    const at = points.map((p) => drawn(o, size, p));
+    const [xs, ys] = [at.map((p) => p[0]), at.map((p) => p[1])];
+    const room = [Math.min(...xs) - margin[0], Math.min(...ys) - margin[1], width - margin[2] - Math.max(...xs), height - margin[3] - Math.max(...ys)];
+    for (const r of room) expect(r).toBeGreaterThan(-0.01);
+    // Nearer would cut something off: two sides that face each other are reached.
+    expect(Math.min(Math.max(room[0]!, room[2]!), Math.max(room[1]!, room[3]!))).toBeLessThan(0.01);
+  });
+  it("has none without points or without a picture", () => {
+    expect(whole([], { width: 10, height: 10 }, [0, 0, 0, 0], { turn: 0, steep: 1 })).toBe(null);
+    expect(whole([[0, 0, 0]], { width: 0, height: 10 }, [0, 0, 0, 0], { turn: 0, steep: 1 })).toBe(null);
+  });
+  it("stays a camera when margins leave no room", () => {
+    const o = whole(box(1_000, 1_000, 48), { width: 300, height: 200 }, [200, 150, 200, 150], { turn: 0, steep: 0.8 })!;
+    expect(o.far).toBeGreaterThan(1_000);
+    expect(Number.isFinite(o.x + o.y)).toBe(true);
+  });
+  it("looks along its axes", () => {
+    const o = { x: 3, y: 4, far: 1_000, turn: 0.6, steep: 0.9 };
+    const { away, right, up } = axes(o);
+    eye(o).forEach((v, i) => expect(v + 1_000 * away[i]!).toBeCloseTo([3, 4, 0][i]!, 6));
+    for (const [a, b] of [[away, right], [right, up], [up, away]] as const) expect(a[0] * b[0] + a[1] * b[1] + a[2] * b[2]).toBeCloseTo(0, 12);
   });
 });

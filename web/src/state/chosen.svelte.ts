@@ -10,6 +10,9 @@ export class Chosen {
   /** Null until the server has answered. */
   info = $state.raw<PieceInfo | null>(null);
 
+  /** `touch` says what stands, as the query of a touch map; nothing for the whole plan with all gaps closed. */
+  constructor(private readonly touch: () => string = () => "") {}
+
   /** The name of its item. */
   readonly title = $derived(this.piece === null ? "" : pieceItem(this.piece));
 
@@ -17,7 +20,7 @@ export class Chosen {
     this.piece = piece;
     this.info = null;
     try {
-      const told = await api.getPiece(piece);
+      const told = await api.getPiece(piece, this.touch());
       if (this.piece === piece) this.info = told;
     } catch (error) {
       if (error instanceof api.Refusal) this.piece = null;

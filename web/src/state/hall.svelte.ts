@@ -1,12 +1,14 @@
 /** Where the pieces stand, how they fall and what a touch takes, as the server last told; fetched when a view wants it. */
 import { untrack } from "svelte";
 import * as api from "../api/client";
+import type { GapStates } from "../api/generated/GapStates";
 import type { FallReport } from "../api/generated/FallReport";
 import type { FallTimes, HallPieces, TouchCounts } from "../kernels/columns";
 import { finder } from "../kernels/floor";
+import { built } from "./built.svelte";
 import { plan } from "./plan.svelte";
 
-export type Part = "pieces" | "times" | "report" | "touch";
+export type Part = "pieces" | "times" | "report" | "touch" | "gaps";
 
 /** Rounds until all parts are of one change; somebody who draws all the time is waited for no longer. */
 const ROUNDS = 4;
@@ -16,6 +18,9 @@ class Hall {
   times = $state.raw<FallTimes | null>(null);
   report = $state.raw<FallReport | null>(null);
   touch = $state.raw<TouchCounts | null>(null);
+  gaps = $state.raw<GapStates | null>(null);
+  /** What stood by the choice that `touch` was counted for. */
+  private counted = $state("");
   busy = $state(false);
   refused = $state<string | null>(null);
 
@@ -23,6 +28,8 @@ class Hall {
   readonly fall = $derived(this.fitting(this.times));
   /** What a touch of these very pieces takes; null like the fall. */
   readonly losses = $derived(this.fitting(this.touch));
+  /** True while the losses are those of another choice of what stands. */
+  readonly counting = $derived(!this.losses || this.counted !== built.query);
   readonly finder = $derived(this.pieces ? finder(this.pieces.x, this.pieces.y) : null);
   /** The change that the fall belongs to, when the plan has gone on since. */
   readonly stale = $derived(this.times && this.times.change < plan.heard ? this.times.change : null);
@@ -38,6 +45,7 @@ class Hall {
     $effect(() => {
       void plan.heard;
       const wanted = parts();
+      if (wanted.includes("touch")) void built.query;
       if (plan.state) untrack(() => void this.want(wanted));
     });
   }
@@ -48,10 +56,13 @@ class Hall {
     if (this.busy) return;
     this.busy = true;
     try {
+      let query = built.query;
       for (let round = 0; round < ROUNDS; round++) {
-        const old = this.wanted.filter((part) => (this[part]?.change ?? -1) < plan.heard || this[part]?.change !== this.pieces?.change);
+        const old = this.wanted.filter((part) => (this[part]?.change ?? -1) < plan.heard || this[part]?.change !== this.pieces?.change || (part === "touch" && this.counted !== built.query));
         if (old.length === 0) break;
         await Promise.all(old.map((part) => this.fetch(part)));
+        // Another choice of what stands is somebody's wish, not the plan's unrest.
+        if (query !== built.query) [round, query] = [-1, built.query];
       }
       this.refused = null;
     } catch (error) {
@@ -65,7 +76,12 @@ class Hall {
     if (part === "pieces") this.pieces = await api.getPieces();
     else if (part === "times") this.times = await api.getTimes();
     else if (part === "report") this.report = await api.getReport();
-    else this.touch = await api.getTouch();
+    else if (part === "gaps") this.gaps = await api.getGaps();
+    else {
+      const query = built.query;
+      this.touch = await api.getTouch(query);
+      this.counted = query;
+    }
   }
 }
 

@@ -10,6 +10,8 @@ import type { News } from "../api/generated/News";
 import type { State } from "../api/generated/State";
 import type { StockReport } from "../api/generated/StockReport";
 import { jobs } from "./jobs.svelte";
+import { odds } from "./odds.svelte";
+import { t } from "./say.svelte";
 import { toasts } from "./toasts.svelte";
 
 export type FieldItem = Omit<ItemRow, "body"> & { body: FieldRow };
@@ -94,7 +96,8 @@ class Plan {
 
   private hear(news: News) {
     if (news.is === "job") {
-      jobs.hear(news.job);
+      if (news.job.kind === "odds") odds.hear(news.job);
+      else jobs.hear(news.job);
       return;
     }
     const before = this.heard;
@@ -125,12 +128,22 @@ class Plan {
       await this.refresh();
       return done;
     } catch (error) {
-      if (error instanceof api.Refusal) toasts.trouble(error.message);
+      if (error instanceof api.Refusal) toasts.trouble(error.trouble.code === "changed" ? t("refused.changed") : error.message);
       else this.missed(error);
       return null;
     } finally {
       this.busy -= 1;
     }
+  }
+
+  /** Mends a finding by its place in the list; the server refuses when the list is of another plan by now. */
+  async mend(index: number) {
+    const [row, of] = [this.state?.findings[index], this.state?.found];
+    if (!row?.mend || of === undefined) return;
+    const done = await this.send(() => api.mend(index + 1, of));
+    if (done) toasts.plain("mended", { place: row.place }, true);
+    // What was shown is of no use any more.
+    else await this.refresh();
   }
 
   async undo() {

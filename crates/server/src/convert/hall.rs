@@ -1,6 +1,6 @@
 //! The hall and what happens in it.
 
-use desk::{ReportAt, Woven};
+use desk::{GapsAt, ReportAt, Woven};
 use geometry::Point;
 use placement::{PieceId, Pieces, Placement, PortPlace};
 use plan::{HallPartKind, Item, Kind, Plan, PortFlow};
@@ -72,6 +72,37 @@ pub(crate) fn gaps(placement: &Placement, item: &Item) -> Vec<wire::GapRow> {
         wire::GapRow { first: gap.first, count: gap.count, stopper: gap.stopper, strokes }
     };
     item.gaps.iter().map(row).collect()
+}
+
+/// What the safety gaps do while they are open.
+pub(crate) fn gap_states(at: &GapsAt) -> wire::GapStates {
+    let mut last = None;
+    let mut index = 0;
+    let row = |present: &works::Present| {
+        index = if last == Some(present.item) { index + 1 } else { 0 };
+        last = Some(present.item);
+        let (first, last) = present.gap.for_people();
+        wire::GapState {
+            item: present.item.0,
+            gap: index,
+            ranks: [count(first), count(last)],
+            pieces: present.pieces,
+            holds: match present.holds {
+                fall::Holds::Surely => wire::Holds::Surely,
+                fall::Holds::Unsure => wire::Holds::Unsure,
+                fall::Holds::Not => wire::Holds::Not,
+            },
+            open: present.opening.map(|opening| opening.clear),
+            block: match present.opening.map(|opening| opening.block) {
+                None | Some(fall::Block::None) => wire::Block::None,
+                Some(fall::Block::Fixed) => wire::Block::Fixed,
+                Some(fall::Block::LooseStanding | fall::Block::LooseFlat) => wire::Block::Loose,
+            },
+            needed: present.needed,
+        }
+    };
+    let gaps = at.gaps.iter().map(row).collect();
+    wire::GapStates { change: count(at.woven.scene.snapshot.change), gaps }
 }
 
 /// How far a stroke stands out beyond the middle of the outermost lanes, mm.

@@ -1,8 +1,8 @@
-//! Matches: what is asked, how they stand, what they made.
+//! Jobs: what is asked, how they stand, what they made.
 
 use std::collections::BTreeMap;
 
-use desk::{Desk, JobState, MatchAsk, VariantState};
+use desk::{Desk, JobKind, JobState, MatchAsk, Tried, VariantState};
 use plan::{ItemId, MatchGoal};
 
 use super::{count, wish};
@@ -21,6 +21,10 @@ pub(crate) fn ask(ask: &wire::MatchAsk) -> MatchAsk {
 pub(crate) fn job(desk: &Desk, state: &JobState) -> wire::Job {
     wire::Job {
         id: state.id.0,
+        kind: match state.kind {
+            JobKind::Match => wire::JobKind::Match,
+            JobKind::Odds => wire::JobKind::Odds,
+        },
         what: state.what.clone(),
         stage: state.stage.clone(),
         share: f64::from(state.permille) / 1_000.0,
@@ -31,6 +35,32 @@ pub(crate) fn job(desk: &Desk, state: &JobState) -> wire::Job {
             .as_ref()
             .map(|(code, message)| wire::Trouble { code: code.clone(), message: message.clone() }),
         variant: state.variant.and_then(|id| desk.variant(id)).map(|state| variant(&state)),
+        odds: state.tried.as_deref().map(odds),
+    }
+}
+
+/// What many falls showed.
+fn odds(tried: &Tried) -> wire::FallOdds {
+    let of = &tried.odds;
+    let stop = |stop: &desk::Stop| wire::StopRow {
+        piece: wire::PieceName {
+            piece: stop.number,
+            item: stop.piece.item.0,
+            lane: stop.piece.lane + 1,
+            rank: stop.piece.rank + 1,
+        },
+        at: [stop.at.x, stop.at.y],
+        runs: stop.runs,
+    };
+    wire::FallOdds {
+        change: count(tried.change),
+        runs: of.runs,
+        seed: count(tried.seed),
+        can_fall: of.can_fall,
+        all_fall: of.all_fall,
+        fallen: of.fallen.map(|share| (share * f64::from(of.can_fall)).round() as u32),
+        seconds: of.end_s,
+        stops: tried.stops.iter().map(stop).collect(),
     }
 }
 

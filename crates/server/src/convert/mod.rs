@@ -40,9 +40,12 @@ pub(crate) fn done(receipt: Receipt) -> wire::Done {
 pub(crate) fn refusal(error: DeskError) -> Refusal {
     let status = match &error {
         DeskError::Missing { .. } => StatusCode::NOT_FOUND,
-        DeskError::Match(_) | DeskError::StockTooSmall(_) | DeskError::NothingTo(_) | DeskError::Stopped => {
-            StatusCode::CONFLICT
-        }
+        DeskError::Match(_)
+        | DeskError::Busy(_)
+        | DeskError::StockTooSmall(_)
+        | DeskError::NothingTo(_)
+        | DeskError::Changed
+        | DeskError::Stopped => StatusCode::CONFLICT,
         DeskError::NotSaved(_) => StatusCode::SERVICE_UNAVAILABLE,
         DeskError::Store(_) => StatusCode::INTERNAL_SERVER_ERROR,
         _ => StatusCode::UNPROCESSABLE_ENTITY,

@@ -1,7 +1,7 @@
 //! The plan at a glance.
 
 use colour::Srgb8;
-use desk::{Cost, FieldMeasure, Hours, Snapshot, StockSummary};
+use desk::{Cost, FieldMeasure, FoundAt, Hours, Snapshot, StockSummary};
 use findings::{Finding, Severity};
 use placement::Placement;
 use plan::{Body, Colour, Field, Item, Plan, Rgb};
@@ -13,7 +13,7 @@ use crate::wire;
 pub(crate) fn state(
     snapshot: &Snapshot,
     measures: &[FieldMeasure],
-    found: &[Finding],
+    found: &FoundAt,
     placement: &Placement,
     role: wire::Role,
 ) -> wire::State {
@@ -33,7 +33,8 @@ pub(crate) fn state(
         colours: plan.stock.colours.iter().map(colour_row).collect(),
         items: plan.items.iter().map(|item| item_row(plan, item, measures, placement)).collect(),
         cost: cost(plan, placement, measures, &summary),
-        findings: found.iter().map(finding).collect(),
+        findings: found.list.iter().map(finding).collect(),
+        found: count(found.snapshot.change),
         role,
     }
 }
@@ -51,6 +52,7 @@ fn finding(finding: &Finding) -> wire::FindingRow {
         at: finding.place.at.map(|at| [at.x, at.y]),
         message: finding.message.clone(),
         hint: finding.hint.clone(),
+        mend: finding.mend.is_some(),
     }
 }
 

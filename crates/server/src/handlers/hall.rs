@@ -4,8 +4,9 @@ use std::sync::OnceLock;
 use std::time::SystemTime;
 
 use axum::http::header::IF_NONE_MATCH;
-use desk::Snapshot;
-use fall::{Built, Pace};
+use desk::{Snapshot, TouchAt};
+use fall::Pace;
+use plan::ItemId;
 use serde::Deserialize;
 
 use crate::answer::{Answer, Refusal};
@@ -21,6 +22,8 @@ struct Query {
     pace: Option<String>,
     /// `open` while the pieces of safety gaps are left out.
     gaps: Option<String>,
+    /// Ids of the items that do not stand yet: `3,7-9`; everything stands when absent.
+    without: Option<String>,
 }
 
 impl Query {
@@ -39,6 +42,49 @@ impl Query {
             Some("open") => Ok(true),
             Some(other) => Err(unknown("gaps", other, "open or closed")),
         }
+    }
+
+    fn without(&self) -> Result<Ids, Refusal> {
+        let text = self.without.as_deref().unwrap_or("");
+        Ids::read(text).ok_or_else(|| unknown("without", text, "ids of items, like 3,7-9"))
+    }
+
+    /// What a touch takes of what stands by this address.
+    fn touch(&self, app: &App) -> Result<TouchAt, Refusal> {
+        let (without, open) = (self.without()?, self.gaps_open()?);
+        Ok(app.desk.touch_without(&|id| without.holds(id), open))
+    }
+}
+
+/// Ids as an address lists them: ranges from first to last, apart and in order.
+#[derive(Debug, Default, PartialEq, Eq)]
+struct Ids(Vec<(u32, u32)>);
+
+impl Ids {
+    /// Reads `3,7-9`; nothing is no id.
+    fn read(text: &str) -> Option<Self> {
+        let digits =
+            |text: &str| text.bytes().all(|b| b.is_ascii_digit()).then(|| text.parse().ok()).flatten();
+        let one = |part: &str| match part.split_once('-') {
+            None => digits(part).map(|id| (id, id)),
+            Some((first, last)) => digits(first).zip(digits(last)).filter(|(first, last)| first <= last),
+        };
+        let parts = text.split(',').filter(|_| !text.is_empty());
+        let mut ranges: Vec<(u32, u32)> = parts.map(one).collect::<Option<_>>()?;
+        ranges.sort_unstable();
+        let mut apart: Vec<(u32, u32)> = Vec::with_capacity(ranges.len());
+        for (first, last) in ranges {
+            match apart.last_mut() {
+                Some(before) if first <= before.1 => before.1 = before.1.max(last),
+                _ => apart.push((first, last)),
+            }
+        }
+        Some(Self(apart))
+    }
+
+    fn holds(&self, id: ItemId) -> bool {
+        let after = self.0.partition_point(|&(first, _)| first <= id.0);
+        after > 0 && self.0[after - 1].1 >= id.0
     }
 }
 
@@ -102,12 +148,23 @@ pub(crate) fn report(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
 /// `GET /api/touch`.
 pub(crate) fn touch(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let query: Query = ask.query()?;
-    let built = Built { items: None, gaps_open: query.gaps_open()? };
+    // A slip of the address is said whatever the browser has.
+    let _ = (query.without()?, query.gaps_open()?);
     if let Some(known) = known(app, ask) {
         return Ok(known);
     }
-    let at = app.desk.touch(&built);
+    let at = query.touch(app)?;
     Ok(bytes(&at.woven.scene.snapshot, columns::touch(&at)))
+}
+
+/// `GET /api/gaps`.
+pub(crate) fn gaps(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    if let Some(known) = known(app, ask) {
+        return Ok(known);
+    }
+    let at = app.desk.gaps();
+    let snapshot = &at.woven.scene.snapshot;
+    Ok(Answer::json(&hall::gap_states(&at))?.made_from(snapshot.change, tag(snapshot)))
 }
 
 /// `GET /api/piece/{n}`: one piece in words, from the same results as the columns.
@@ -116,7 +173,7 @@ pub(crate) fn piece(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let query: Query = ask.query()?;
     let fall = |pace| app.desk.fall(&fall::Ask { pace, ..fall::Ask::default() }).map_err(refusal);
     let (usual, slow, fast) = (fall(Pace::Usual)?, fall(Pace::Slow)?, fall(Pace::Fast)?);
-    let touch = app.desk.touch(&Built { items: None, gaps_open: query.gaps_open()? });
+    let touch = query.touch(app)?;
     let woven = &usual.woven;
     let absent = || Refusal::absent(format!("The plan has no piece {n}. Load the page again."));
     let name = hall::named(woven, n).ok_or_else(absent)?;
@@ -143,4 +200,21 @@ pub(crate) fn piece(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
         touched_most: of(&touch.map.most),
         name,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn ids_are_read_in_any_order_and_nothing_else_is() {
+        let ids = Ids::read("7-9,3,8-12,4294967295").unwrap();
+        let held: Vec<u32> = (0..20).filter(|&id| ids.holds(ItemId(id))).collect();
+        assert_eq!(held, [3, 7, 8, 9, 10, 11, 12]);
+        assert!(ids.holds(ItemId(u32::MAX)));
+        assert_eq!(Ids::read(""), Some(Ids::default()));
+        for bad in [",", "3,", "9-7", "-3", "+3", "3-", "4294967296", "a", "1-2-3", " 3"] {
+            assert_eq!(Ids::read(bad), None, "{bad}");
+        }
+    }
 }

@@ -1,4 +1,4 @@
-//! Matching pictures to the stock: jobs and variants.
+//! Long work: matching pictures to the stock, many falls, and the variants of matches.
 
 use desk::JobId;
 
@@ -6,13 +6,26 @@ use crate::answer::{Answer, Refusal};
 use crate::app::App;
 use crate::ask::Ask;
 use crate::convert::{self, matching, refusal};
-use crate::wire::MatchAsk;
+use crate::wire::{MatchAsk, OddsAsk};
 
 /// `POST /api/match`.
 pub(crate) fn start(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let wanted: MatchAsk = ask.json()?;
     let id = app.desk.start_match(&ask.author(), matching::ask(&wanted), wanted.lay).map_err(refusal)?;
     job(app, id)
+}
+
+/// Falls that one request may ask for.
+const MOST_FALLS: u32 = 10_000;
+
+/// `POST /api/odds`.
+pub(crate) fn odds(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    let wanted: OddsAsk = ask.json()?;
+    if !(1..=MOST_FALLS).contains(&wanted.runs) {
+        let message = format!("{} falls cannot be tried. Ask for 1 to 10\u{a0}000.", wanted.runs);
+        return Err(Refusal::bad("runs", message));
+    }
+    job(app, app.desk.start_odds(wanted.runs, wanted.seed.into()).map_err(refusal)?)
 }
 
 /// `GET /api/job/{id}`.

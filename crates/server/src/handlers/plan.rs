@@ -8,15 +8,15 @@ use crate::app::App;
 use crate::ask::Ask;
 use crate::convert::{self, change, refusal, state, stock};
 use crate::limits;
-use crate::wire::{Change, Role};
+use crate::wire::{Change, MendAsk, Role};
 
 /// `GET /api/state`.
 pub(crate) fn get_state(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let measures = app.desk.measures().map_err(refusal)?;
-    let findings = app.desk.findings().map_err(refusal)?;
+    let found = app.desk.findings().map_err(refusal)?;
     let role = ask.visitor.role.unwrap_or(Role::Crew);
     let scene = app.desk.scene();
-    Answer::json(&state::state(&scene.snapshot, &measures, &findings, &scene.placement, role))
+    Answer::json(&state::state(&scene.snapshot, &measures, &found, &scene.placement, role))
 }
 
 /// `GET /api/stock`.
@@ -52,6 +52,13 @@ pub(crate) fn undo(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
 /// `POST /api/redo`.
 pub(crate) fn redo(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     submit(app, ask, Request::Redo)
+}
+
+/// `POST /api/mend`.
+pub(crate) fn mend(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    let wanted: MendAsk = ask.json()?;
+    let mended = app.desk.mend(&ask.author(), wanted.finding as usize, wanted.change.into());
+    Answer::json(&convert::done(mended.map_err(refusal)?.1))
 }
 
 fn submit(app: &App, ask: &Ask, request: Request) -> Result<Answer, Refusal> {

@@ -106,6 +106,17 @@ pub enum Change {
     },
 }
 
+/// `POST /api/mend`: mend a finding, where the mend is clear. Refused with `changed` when the plan is another one by now.
+#[derive(Debug, Clone, Copy, Deserialize, TS)]
+#[ts(export)]
+#[serde(deny_unknown_fields)]
+pub struct MendAsk {
+    /// Its number among the findings, from 1.
+    pub finding: u32,
+    /// The change of the plan that the findings are of.
+    pub change: u32,
+}
+
 /// Answer to a change.
 #[derive(Debug, Clone, Serialize, TS)]
 #[ts(export)]

@@ -27,7 +27,7 @@ pub enum News {
     /// A job moved on.
     Job {
         /// The job.
-        job: Job,
+        job: Box<Job>,
     },
 }
 

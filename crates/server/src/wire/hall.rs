@@ -71,6 +71,64 @@ pub struct GapRow {
     pub strokes: Vec<[[f64; 2]; 2]>,
 }
 
+/// Whether a safety gap stops a fall.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, TS)]
+#[ts(export)]
+#[serde(rename_all = "kebab-case")]
+pub enum Holds {
+    /// It does.
+    Surely,
+    /// Nobody can say.
+    Unsure,
+    /// It does not.
+    Not,
+}
+
+/// What stands in the opening of a safety gap.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, TS)]
+#[ts(export)]
+#[serde(rename_all = "kebab-case")]
+pub enum Block {
+    /// Nothing.
+    None,
+    /// A stopper that is fixed to the floor.
+    Fixed,
+    /// A loose stopper.
+    Loose,
+}
+
+/// What a safety gap does while all gaps are open.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct GapState {
+    /// The item.
+    pub item: u32,
+    /// Which gap of the item, from 0.
+    pub gap: u32,
+    /// First and last rank that are left out, from 1.
+    pub ranks: [u32; 2],
+    /// Pieces that are left out.
+    pub pieces: u32,
+    /// Whether it stops the fall.
+    pub holds: Holds,
+    /// How many mm are open from face to face; absent when the other side is farther than fallen pieces were seen to slide.
+    pub open: Option<f64>,
+    /// What stands in it.
+    pub block: Block,
+    /// How many mm would surely hold without a stopper on this floor; absent where none was measured.
+    pub needed: Option<f64>,
+}
+
+/// `GET /api/gaps`: the safety gaps of the plan, by item and in the order of their lists.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct GapStates {
+    /// The change of the plan that they were judged from.
+    pub change: u32,
+    /// The gaps.
+    pub gaps: Vec<GapState>,
+}
+
 /// Why pieces stay standing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, TS)]
 #[ts(export)]

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
-use super::{Goal, Trouble};
+use super::{Goal, PieceName, Trouble};
 
 /// `POST /api/match`: match fields to the stock that is left beside all other items.
 #[derive(Debug, Clone, Deserialize, TS)]
@@ -20,12 +20,71 @@ pub struct MatchAsk {
     pub lay: bool,
 }
 
+/// `POST /api/odds`: let the plan fall many times with chance.
+#[derive(Debug, Clone, Copy, Deserialize, TS)]
+#[ts(export)]
+#[serde(deny_unknown_fields)]
+pub struct OddsAsk {
+    /// How many times, 1 to 10000.
+    pub runs: u32,
+    /// Seed of the chance; the same one gives the same answer.
+    pub seed: u32,
+}
+
+/// What many falls showed.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct FallOdds {
+    /// The change of the plan that fell.
+    pub change: u32,
+    /// How many falls.
+    pub runs: u32,
+    /// The seed of the chance.
+    pub seed: u32,
+    /// Pieces that fall without chance.
+    pub can_fall: u32,
+    /// Share of the falls in which all of these fall, 0 to 1.
+    pub all_fall: f64,
+    /// Pieces that fall: in all but a twentieth of the falls at least the first, in the middle one the second, in all but
+    /// a twentieth at most the third.
+    pub fallen: [u32; 3],
+    /// When the last piece is hit, s, likewise.
+    pub seconds: [f64; 3],
+    /// Where the falls stopped, most often first; at most 20 places.
+    pub stops: Vec<StopRow>,
+}
+
+/// A place where falls stopped.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct StopRow {
+    /// The piece at which they did.
+    pub piece: PieceName,
+    /// Where it stands, mm.
+    pub at: [f64; 2],
+    /// In how many of the falls.
+    pub runs: u32,
+}
+
+/// What a job is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, TS)]
+#[ts(export)]
+#[serde(rename_all = "kebab-case")]
+pub enum JobKind {
+    /// Matching fields to the stock.
+    Match,
+    /// Trying the fall many times.
+    Odds,
+}
+
 /// A running or ended job: `GET /api/job/{id}`, also pushed over the socket.
 #[derive(Debug, Clone, Serialize, TS)]
 #[ts(export)]
 pub struct Job {
     /// Its id.
     pub id: u32,
+    /// What it is for.
+    pub kind: JobKind,
     /// What it does, in words: "Matching Town".
     pub what: String,
     /// Stage, in words.
@@ -38,8 +97,10 @@ pub struct Job {
     pub stopped: bool,
     /// Why it could not be done.
     pub trouble: Option<Trouble>,
-    /// The result, once it is over.
+    /// The result of a match, once it is over.
     pub variant: Option<Variant>,
+    /// What the falls showed, once it is over.
+    pub odds: Option<FallOdds>,
 }
 
 /// A match that can be looked at and laid.

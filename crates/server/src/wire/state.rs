@@ -48,6 +48,8 @@ pub struct State {
     pub cost: Cost,
     /// Findings, worst first.
     pub findings: Vec<FindingRow>,
+    /// The change of the plan that the findings are of.
+    pub found: u32,
     /// Who is asking.
     pub role: Role,
 }
@@ -283,6 +285,8 @@ pub struct FindingRow {
     pub message: String,
     /// What to do.
     pub hint: String,
+    /// True when the mend is clear: see `POST /api/mend`.
+    pub mend: bool,
 }
 
 /// How grave a finding is.

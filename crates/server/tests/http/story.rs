@@ -411,3 +411,46 @@ fn the_planner_sees_how_tablets_get_in() {
     let shut = ok(House::shut().get("/api/lan"));
     assert_eq!((&shut["open"], &shut["crew_code"], &shut["qr"]), (&json!(false), &json!(""), &json!("")));
 }
+
+/// Number and code of the first finding with a clear mend, and of the first without.
+fn mendable(state: &Value) -> [(usize, Value); 2] {
+    let list = state["findings"].as_array().unwrap();
+    [true, false].map(|mend| {
+        let at = list.iter().position(|f| f["mend"] == mend).unwrap_or_else(|| panic!("{mend}: {list:?}"));
+        (at + 1, list[at]["code"].clone())
+    })
+}
+
+#[test]
+fn a_finding_is_mended_in_one_step_and_only_in_the_plan_that_it_was_found_in() {
+    let house = House::shut();
+    // A new field stands at 25 mm from lane to lane, which the check of lanes has a clear mend for.
+    let field = furnished(&house);
+    laid(&house, field);
+    let before = ok(house.get("/api/state"));
+    let [(number, code), (other, _)] = mendable(&before);
+    assert_eq!((&code, &before["found"]), (&json!("lanes-close"), &before["saved"]["change"]));
+    let ask = |finding: usize, change: &Value| {
+        house.post("/api/mend", &json!({"finding": finding, "change": change}).to_string())
+    };
+    for (wrong, status, word) in [(other, 422, "no-mend"), (0, 422, "no-mend"), (999, 422, "no-mend")] {
+        let refused = ask(wrong, &before["found"]);
+        assert_eq!((refused.status, refused.code().as_str()), (status, word), "{wrong}");
+        assert!(refused.text().contains(&format!("mended: {number}")), "{}", refused.text());
+    }
+    let done = ok(ask(number, &before["found"]));
+    assert_eq!(done["saved"]["change"].as_u64(), before["saved"]["change"].as_u64().map(|c| c + 1));
+    let after = ok(house.get("/api/state"));
+    assert!(after["findings"].as_array().unwrap().iter().all(|f| f["code"] != code), "{}", after["findings"]);
+    assert_eq!(after["items"][0]["pitch"][1], 26.0);
+    // The number belongs to the plan before: the same words again do nothing.
+    let stale = ask(number, &before["found"]);
+    assert_eq!((stale.status, stale.code().as_str()), (409, "changed"));
+    assert_eq!(ok(house.get("/api/state"))["saved"], after["saved"]);
+    ok(house.post("/api/undo", ""));
+    let back = ok(house.get("/api/state"));
+    assert_eq!((&back["findings"], &back["undo"]), (&before["findings"], &before["undo"]));
+    // The same findings in a later state are looked at again all the same.
+    assert_eq!(ask(number, &before["found"]).code(), "changed");
+    ok(ask(number, &back["found"]));
+}

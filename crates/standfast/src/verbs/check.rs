@@ -1,6 +1,6 @@
 //! `check`: what is wrong with a plan, and the mends that are clear.
 
-use desk::{Author, Desk};
+use desk::{Author, DeskError};
 use findings::{Finding, Severity, grouped};
 use plan::Plan;
 use serde_json::{Value, json};
@@ -39,50 +39,25 @@ fn mend(out: &Out, loaded: &Loaded, number: usize, fail_on: FailOn) -> Done {
         let message = "--mend changes a project file. Make one with `standfast new FILE --from PLAN.TOML`.";
         return Err(Trouble::input("usage", message));
     };
-    let found = find(loaded.plan(), loaded)?;
-    let mended = take(&found, number)?;
-    let change = apply(desk, mended)?;
-    let plan = desk.snapshot().plan.clone();
-    let left = find(&plan, loaded)?;
+    let now = desk.snapshot().change;
+    let (mended, receipt) = desk.mend(&Author("command line".into()), number, now).map_err(|e| match e {
+        DeskError::NoMend(why) => Trouble::input("usage", format!("--mend {number}: {why}")),
+        other => other.into(),
+    })?;
+    let left = desk.findings()?.list;
     out.result(
         || {
             let said = format!(
                 "Mended {number}, {}: {} Saved as change {}; undo takes it back.\n",
                 mended.place.words,
                 mended.hint,
-                grouped(change)
+                grouped(receipt.change)
             );
             format!("{}{}", printable(&said), text(&left))
         },
-        || json!({ "mended": value(number, mended), "change": change, "findings": values(&left) }),
+        || json!({ "mended": value(number, &mended), "change": receipt.change, "findings": values(&left) }),
     )?;
     Ok(ending(&left, fail_on))
-}
-
-/// The finding of a number, if it has a mend.
-fn take(found: &[Finding], number: usize) -> Result<&Finding, Trouble> {
-    let numbers: Vec<String> =
-        (1..).zip(found).filter(|(_, f)| f.mend.is_some()).map(|(n, _)| n.to_string()).collect();
-    let can = match numbers.as_slice() {
-        [] => "None can be mended by itself.".to_owned(),
-        all => format!("Those that can: {}.", all.join(", ")),
-    };
-    let finding = number.checked_sub(1).and_then(|i| found.get(i)).ok_or_else(|| {
-        let message = format!("--mend {number}: there are {} findings. {can}", grouped(found.len() as u64));
-        Trouble::input("usage", message)
-    })?;
-    if finding.mend.is_none() {
-        let message = format!("--mend {number}: nobody can say how to mend this one but you. {can}");
-        return Err(Trouble::input("usage", message));
-    }
-    Ok(finding)
-}
-
-fn apply(desk: &Desk, finding: &Finding) -> Result<u64, Trouble> {
-    let Some(command) = finding.mend.clone() else { return Ok(desk.snapshot().change) };
-    let label = format!("Mend {}", finding.place.words);
-    desk.apply(&Author("command line".into()), &label, command)?;
-    Ok(desk.snapshot().change)
 }
 
 /// Whether the findings are grave enough to fail.

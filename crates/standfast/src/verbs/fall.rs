@@ -149,9 +149,13 @@ fn because(plan: &Plan, why: &Why) -> String {
     }
 }
 
+/// The number of a lane for people, who count from 1.
+fn nth(from_0: u32) -> String {
+    grouped(u64::from(from_0) + 1)
+}
+
 fn ranges(lanes: &[(u32, u32)]) -> String {
-    let one =
-        |(a, b): &(u32, u32)| if a == b { format!("{}", a + 1) } else { format!("{} to {}", a + 1, b + 1) };
+    let one = |(a, b): &(u32, u32)| if a == b { nth(*a) } else { format!("{} to {}", nth(*a), nth(*b)) };
     let word = if let [(a, b)] = lanes
         && a == b
     {

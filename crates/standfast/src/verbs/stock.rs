@@ -73,9 +73,10 @@ pub(crate) fn shortage_text(plan: &Plan, shortage: &Shortage) -> String {
     }
     for l in &short {
         text.push_str(&format!(
-            "{} is short by {}. The pictures would take {}, usable are {}.\n",
+            "{} is short by {}. The {} {}, usable are {}.\n",
             name(plan, l.colour),
             grouped(l.short()),
+            if l.wanted > l.needed { "pictures would take" } else { "plan takes" },
             grouped(l.wanted.max(l.needed)),
             grouped(l.usable)
         ));
@@ -84,12 +85,12 @@ pub(crate) fn shortage_text(plan: &Plan, shortage: &Shortage) -> String {
         text.push_str("Ways out:\n");
     }
     for way in shortage.ways_out.iter().take(MOST_WAYS) {
-        text.push_str(&format!("  {}\n", sentence(plan, way)));
+        text.push_str(&format!("  {}\n", sentence(plan, way, shortage.missing > 0)));
     }
     if shortage.ways_out.len() > MOST_WAYS {
         text.push_str(&format!(
             "  and {} more; --json lists them all\n",
-            shortage.ways_out.len() - MOST_WAYS
+            grouped((shortage.ways_out.len() - MOST_WAYS) as u64)
         ));
     }
     printable(&text)
@@ -98,8 +99,11 @@ pub(crate) fn shortage_text(plan: &Plan, shortage: &Shortage) -> String {
 /// Ways out that are listed for people.
 const MOST_WAYS: usize = 12;
 
-/// A way out as a sentence.
-fn sentence(plan: &Plan, way: &WayOut) -> String {
+/// A gain that is more than nothing with one decimal.
+const WORTH_A_WORD: f64 = 0.05;
+
+/// A way out as a sentence; `too_small` when the stock cannot fill all cells.
+fn sentence(plan: &Plan, way: &WayOut, too_small: bool) -> String {
     match way {
         WayOut::OtherColour { from, to, pieces, difference, .. } => format!(
             "{} for {}, pieces: {}, difference {:.1}, was {:.1}",
@@ -112,15 +116,20 @@ fn sentence(plan: &Plan, way: &WayOut) -> String {
         WayOut::SmallerFields { fields } => {
             let name = |id| plan.item(id).map_or("", |i| i.name.as_str());
             let one = |&(id, lanes, ranks): &(ItemId, u32, u32)| {
-                format!("{} {lanes} lanes x {ranks} ranks", name(id))
+                format!("{} {} lanes x {} ranks", name(id), grouped(lanes.into()), grouped(ranks.into()))
             };
             format!("lay smaller: {}", fields.iter().map(one).collect::<Vec<_>>().join(", "))
         }
-        WayOut::Buy { colour, pieces, worth, .. } => format!(
-            "buy {} {}: the first of them takes {worth:.1} off the sum of differences",
-            grouped(*pieces),
-            name(plan, *colour)
-        ),
+        WayOut::Buy { colour, pieces, worth, .. } => {
+            let gain = if *worth >= WORTH_A_WORD {
+                format!(": the first of them takes {worth:.1} off the sum of differences")
+            } else if too_small {
+                ", without which the stock is too small".to_owned()
+            } else {
+                String::new()
+            };
+            format!("buy {} {}{gain}", grouped(*pieces), name(plan, *colour))
+        }
         WayOut::Borrow { colour, owner, pieces, .. } => {
             format!("borrow {} {} from {owner}, who offered them", grouped(*pieces), name(plan, *colour))
         }

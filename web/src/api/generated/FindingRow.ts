@@ -32,4 +32,8 @@ message: string,
 /**
  * What to do.
  */
-hint: string, };
+hint: string, 
+/**
+ * True when the mend is clear: see `POST /api/mend`.
+ */
+mend: boolean, };

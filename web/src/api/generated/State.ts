@@ -69,6 +69,10 @@ cost: Cost,
  */
 findings: Array<FindingRow>, 
 /**
+ * The change of the plan that the findings are of.
+ */
+found: number, 
+/**
  * Who is asking.
  */
 role: Role, };

@@ -8,7 +8,7 @@ import type { KindRow } from "../../api/generated/KindRow";
 import type { State } from "../../api/generated/State";
 import { NEVER, type FallTimes, type HallPieces } from "../../kernels/columns";
 import type { Size } from "../../kernels/floor";
-import { eye, type Orbit } from "../../kernels/orbit";
+import { eye, VIEW_ANGLE, type Orbit } from "../../kernels/orbit";
 import { rgb } from "../../kernels/swatch";
 import { EASE, type Motion } from "../../kernels/topple";
 import { body } from "../plan/sizes";
@@ -82,7 +82,7 @@ function colourTable(colours: readonly ColourRow[]): DataTexture {
 export class FallScene {
   private readonly renderer: WebGLRenderer;
   private readonly scene = new Scene();
-  private readonly camera = new PerspectiveCamera(42, 1, 20, 900_000);
+  private readonly camera = new PerspectiveCamera(VIEW_ANGLE, 1, 20, 900_000);
   private readonly target = new WebGLRenderTarget(1, 1);
   private readonly still: (Mesh | LineSegments)[] = [];
   private tables: DataTexture[] = [];

@@ -27,6 +27,12 @@ export interface Mark {
   severity: "must" | "should" | "note";
   chosen: boolean;
 }
+/** A safety gap that is open, and whether it stops a fall. */
+export interface GapMark {
+  at: readonly [number, number];
+  holds: "surely" | "unsure" | "not";
+  words: string;
+}
 type Draw = CanvasRenderingContext2D;
 type Place = (p: readonly [number, number]) => [number, number];
 
@@ -243,6 +249,9 @@ export interface Words {
   /** Words for items in place of their names. */
   labels: ReadonlyMap<number, string>;
   covered: readonly Covered[];
+  gaps: readonly GapMark[];
+  /** Items that do not stand yet. */
+  unbuilt: ReadonlySet<number>;
 }
 
 /** Over the pieces: gaps, starts, stoppers, names, findings. */
@@ -258,13 +267,27 @@ export function drawOver(g: Draw, state: State, view: View, size: Size, ink: Ink
           g.moveTo(...place(a));
           g.lineTo(...place(b));
         });
+  for (const item of state.items) {
+    if (!words.unbuilt.has(item.id) || !item.outline.length) continue;
+    trace(g, place, item.outline);
+    g.strokeStyle = ink.dim;
+    g.lineWidth = 1.5;
+    g.setLineDash([7, 4]);
+    g.stroke();
+    g.setLineDash([]);
+  }
   for (const item of state.items) if (item.sort === "start" || item.sort === "stopper") trigger(g, place, item, ink);
-  names(g, state, place, size, ink, words);
+  // Gaps that may not hold take their room before the names, those that do after them.
+  const taken = [...words.covered];
+  const radius = view.scale < CROWDED ? 9 : 13;
+  gapMarks(g, place, radius, ink, words.gaps, taken);
+  gapWords(g, place, size, radius, ink, words.gaps.filter((gap) => gap.holds !== "surely"), taken);
+  names(g, state, place, size, ink, words.labels, taken);
+  gapWords(g, place, size, radius, ink, words.gaps.filter((gap) => gap.holds === "surely"), taken);
   for (const mark of words.marks) drawMark(g, place, mark, ink);
 }
 
-function names(g: Draw, state: State, place: Place, size: Size, ink: Ink, { labels, covered }: Words) {
-  const taken = [...covered];
+function names(g: Draw, state: State, place: Place, size: Size, ink: Ink, labels: Words["labels"], taken: Covered[]) {
   const order = [...state.items].sort((a, b) => Number(b.sort === "field") - Number(a.sort === "field") || b.pieces - a.pieces);
   for (const item of order) {
     if (item.sort === "feed" || item.sort === "stopper") continue;
@@ -281,6 +304,57 @@ function names(g: Draw, state: State, place: Place, size: Size, ink: Ink, { labe
     taken.push([x, y, x + w, y + 22]);
     const heat = labels.has(item.id);
     tape(g, x, y, words, heat ? ink.tape : ink.plain, heat ? ink.onTape : ink.text);
+  }
+}
+
+/** Pixels a millimetre below which gaps lie close together on the screen and have smaller marks. */
+const CROWDED = 0.12;
+
+const gapColour = (gap: GapMark, ink: Ink) => (gap.holds === "not" ? ink.must : gap.holds === "unsure" ? ink.should : ink.text);
+
+/** Round marks on the open gaps; adds the boxes that they take. */
+function gapMarks(g: Draw, place: Place, radius: number, ink: Ink, gaps: readonly GapMark[], taken: Covered[]) {
+  for (const gap of gaps) {
+    const [x, y] = place(gap.at);
+    const colour = gapColour(gap, ink);
+    g.save();
+    g.translate(x, y);
+    g.scale(radius / 13, radius / 13);
+    g.beginPath();
+    g.arc(0, 0, 13, 0, 2 * Math.PI);
+    g.fillStyle = CASING;
+    g.fill();
+    g.strokeStyle = colour;
+    g.lineWidth = 1.5;
+    g.stroke();
+    pose(g, gap.holds === "not" ? "lies" : gap.holds === "unsure" ? "leans" : "stands", colour);
+    g.restore();
+    taken.push([x - radius, y - radius, x + radius, y + radius]);
+  }
+}
+
+/** What open gaps do, in words beside their marks where there is room. */
+function gapWords(g: Draw, place: Place, size: Size, radius: number, ink: Ink, gaps: readonly GapMark[], taken: Covered[]) {
+  for (const gap of gaps) {
+    const [x, y] = place(gap.at);
+    if (x < 0 || y < 11 || x > size.width || y > size.height - 11) continue;
+    const w = tapeWidth(g, gap.words);
+    const free = (left: number) => left > 4 && left + w < size.width - 4 && !taken.some(([a, b, c, d]) => left < c && left + w > a && y - 11 < d && y + 11 > b);
+    const left = [x + radius + 3, x - radius - 3 - w].find(free);
+    if (left === undefined) continue;
+    taken.push([left, y - 11, left + w, y + 11]);
+    const plain = gap.holds === "surely";
+    tape(g, left, y - 11, gap.words, plain ? ink.plain : gapColour(gap, ink), plain ? ink.text : "#220500");
+  }
+}
+
+/** A piece in the pose that says how grave something is. */
+function pose(g: Draw, how: "stands" | "leans" | "lies", colour: string) {
+  g.fillStyle = colour;
+  if (how === "lies") g.fillRect(-8, 1, 16, 6);
+  else {
+    if (how === "leans") g.rotate(0.55);
+    g.fillRect(-3, -8, 6, 16);
   }
 }
 
@@ -305,11 +379,6 @@ function drawMark(g: Draw, place: Place, mark: Mark, ink: Ink) {
   g.strokeStyle = colour;
   g.lineWidth = 1.5;
   g.strokeRect(-12, -12, 24, 24);
-  g.fillStyle = colour;
-  if (mark.severity === "must") g.fillRect(-8, 1, 16, 6);
-  else {
-    if (mark.severity === "should") g.rotate(0.55);
-    g.fillRect(-3, -8, 6, 16);
-  }
+  pose(g, mark.severity === "must" ? "lies" : mark.severity === "should" ? "leans" : "stands", colour);
   g.restore();
 }

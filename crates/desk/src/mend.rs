@@ -1,0 +1,52 @@
+//! Mends: findings that say themselves how they go away, applied as one step of the journal.
+
+use std::sync::Arc;
+
+use findings::{Finding, grouped};
+use plan::Command;
+
+use crate::error::DeskError;
+use crate::office::{Author, Desk, Receipt, Request};
+
+/// The finding of a number, counted from 1, with the command that mends it.
+fn mend_of(found: &[Finding], number: usize) -> Result<(&Finding, &Command), DeskError> {
+    let count = |n: usize| grouped(n as u64);
+    let known = || {
+        let numbers = (1..).zip(found).filter(|(_, f)| f.mend.is_some()).map(|(n, _)| count(n));
+        match numbers.collect::<Vec<_>>().as_slice() {
+            [] => "None can be mended by itself.".to_owned(),
+            all => format!("Those that can be mended: {}.", all.join(", ")),
+        }
+    };
+    let finding = number.checked_sub(1).and_then(|i| found.get(i)).ok_or_else(|| {
+        let there = match found.len() {
+            1 => "There is 1 finding".to_owned(),
+            n => format!("There are {} findings", count(n)),
+        };
+        DeskError::NoMend(format!("{there}, but none with the number {}. {}", count(number), known()))
+    })?;
+    let mend = finding.mend.as_ref().ok_or_else(|| {
+        DeskError::NoMend(format!("Nobody can say how to mend number {} but you. {}", count(number), known()))
+    })?;
+    Ok((finding, mend))
+}
+
+impl Desk {
+    /// Mends the finding of a number, counted from 1 in the findings of a change of the plan. Refused when the plan is
+    /// another one by now: then the number may mean something else, and the mend may do harm.
+    pub fn mend(&self, who: &Author, number: usize, change: u64) -> Result<(Finding, Receipt), DeskError> {
+        let at = self.findings()?;
+        if at.snapshot.change != change {
+            return Err(DeskError::Changed);
+        }
+        let (finding, command) = mend_of(&at.list, number)?;
+        let (label, command) = (format!("Mend {}", finding.place.words), command.clone());
+        let seen = Arc::clone(&at.snapshot.plan);
+        let draft = move |plan: &plan::Plan| {
+            // Whoever was served before may have changed what the mend was made for.
+            if *plan == *seen { Ok((label, command)) } else { Err(DeskError::Changed) }
+        };
+        let receipt = self.submit(who, Request::Change(Box::new(draft)))?;
+        Ok((finding.clone(), receipt))
+    }
+}
