@@ -1,8 +1,9 @@
 //! The example "From Spring to Sea", carried in the program so that it is there without a network.
 
-use plan::Plan;
+use plan::{Body, Command, Item, Plan, Refusal};
 
 use crate::error::DeskError;
+use crate::office::Desk;
 
 /// An example: its plan and the bytes of its pictures, in the plan's order.
 pub struct Example {
@@ -41,4 +42,60 @@ pub fn example_plan() -> Result<Example, DeskError> {
         |sha256: &str| PICTURES.iter().map(|p| p.1).find(|bytes| store::sha256_hex(bytes) == sha256);
     let pictures = plan.pictures.iter().filter_map(|p| by_hash(&p.sha256)).map(<[u8]>::to_vec).collect();
     Ok(Example { plan, pictures })
+}
+
+impl Desk {
+    /// Puts the bytes of the example's pictures into the project, so that [`example_step`] can be taken; the plan does
+    /// not change.
+    ///
+    /// # Errors
+    /// When the disk does not take them.
+    pub fn keep_example_pictures(&self) -> Result<(), DeskError> {
+        PICTURES.iter().try_for_each(|(_, bytes)| self.keep_picture(bytes).map(drop))
+    }
+}
+
+/// The step from a plan without items to the example, in place of everything that is in it.
+///
+/// # Errors
+/// When the plan holds items: they would have to give way.
+pub fn example_step(plan: &Plan) -> Result<(String, Command), DeskError> {
+    let wanted = example_plan()?.plan;
+    if !plan.items.is_empty() {
+        let count = plan.items.len();
+        let noun = if count == 1 { "item" } else { "items" };
+        return Err(DeskError::Refused(Refusal::new(
+            "example",
+            format!("{count} {noun}"),
+            "are in this plan, and the example would take their place",
+            "Make a plan of its own for it with `standfast new spring.standfast --example spring-to-sea`.",
+        )));
+    }
+    let label = format!("Open the example {}", wanted.name);
+    let mut steps: Vec<_> = plan.sections.iter().map(|s| Command::RemoveSection { id: s.id }).collect();
+    steps.extend(plan.surfaces.iter().map(|s| Command::RemoveSurface { id: s.id }));
+    steps.extend(plan.pictures.iter().map(|p| Command::RemovePicture { id: p.id }));
+    steps.push(Command::Rename { name: wanted.name });
+    steps.push(Command::SetHall { hall: wanted.hall });
+    steps.push(Command::ReplaceStock { stock: wanted.stock });
+    steps.extend(wanted.surfaces.into_iter().map(|surface| Command::PutSurface { surface }));
+    steps.extend(wanted.sections.into_iter().map(|section| Command::PutSection { section }));
+    steps.extend(wanted.pictures.into_iter().map(|picture| Command::PutPicture { picture }));
+    let put = |item: &Item| Command::PutItem { item: Box::new(item.clone()) };
+    // What is referred to must be there, and lines lead into one another: first all lines without their ends.
+    let (feeds, others): (Vec<_>, Vec<_>) =
+        wanted.items.iter().partition(|i| matches!(i.body, Body::Feed(_)));
+    steps.extend(others.iter().map(|item| put(&unlinked(item))));
+    steps.extend(feeds.into_iter().map(put));
+    steps.extend(others.into_iter().filter(|item| unlinked(item) != **item).map(put));
+    Ok((label, Command::Together { steps }))
+}
+
+/// The item without what leads to others.
+fn unlinked(item: &Item) -> Item {
+    let mut item = item.clone();
+    if let Body::Line(line) = &mut item.body {
+        (line.from, line.to) = (None, None);
+    }
+    item
 }

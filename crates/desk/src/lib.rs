@@ -19,13 +19,14 @@ mod physics;
 mod pictures;
 mod report;
 mod snapshot;
+mod steps;
 mod stock;
 mod views;
 mod ways_out;
 
 pub use derived::FoundAt;
 pub use error::DeskError;
-pub use example::{Example, example_plan};
+pub use example::{Example, example_plan, example_step};
 pub use jobs::{JobId, JobKind, JobState, Jobs, StopFlag};
 pub use matching::{
     ExactAnswer, Layout, MatchAsk, Outcome, Prepared, Proof, StageTime, prepare, run, stage_word,
@@ -38,6 +39,8 @@ pub use physics::{FallAt, GapsAt, ReportAt, Scene, TouchAt, Woven};
 pub use pictures::{PictureBank, PictureSource, picture_limits};
 pub use report::{Alike, Cost, alike, cost, findings};
 pub use snapshot::Snapshot;
+pub use steps::{StepList, StepRow, Steps};
 pub use stock::{StockLine, StockSummary, stock_summary};
+pub use store::Verb;
 pub use views::{View, draw_field, draw_source};
 pub use ways_out::{Shortage, WayOut, stock_wanted, ways_out};

@@ -354,7 +354,10 @@ impl Desk {
         }
     }
 
-    fn with_store<T>(&self, work: impl FnOnce(&mut Store) -> Result<T, DeskError>) -> Result<T, DeskError> {
+    pub(crate) fn with_store<T>(
+        &self,
+        work: impl FnOnce(&mut Store) -> Result<T, DeskError>,
+    ) -> Result<T, DeskError> {
         match lock(&self.inner).store.as_mut() {
             Some(store) => work(store),
             None => Err(closed()),

@@ -4,7 +4,7 @@
 
 use std::sync::{Arc, Mutex};
 
-use desk::{Author, Desk, DeskError, JobId, MatchAsk, News, Request};
+use desk::{Author, Desk, DeskError, JobId, MatchAsk, News, PictureSource as _, Request, StepList};
 use plan::{CellChange, Command, ItemId, MatchGoal, Plan};
 
 fn me() -> Author {
@@ -201,4 +201,81 @@ fn a_picture_that_is_none_is_refused_in_words() {
     let added = desk.add_picture(&me(), "C:\\photos\\dusk.png", bytes).unwrap();
     assert_eq!((added.width, added.height), (960, 720));
     assert_eq!(desk.snapshot().plan.picture(added.picture).unwrap().name, "dusk.png");
+}
+
+/// Labels with the ways to them: undo and redo steps.
+fn ways(desk: &Desk, list: StepList) -> Vec<(u64, String, Option<usize>, Option<usize>)> {
+    let steps = desk.steps(list, 0, 100).unwrap();
+    assert_eq!(steps.all, steps.rows.len() as u64);
+    steps.rows.into_iter().map(|r| (r.change, r.label, r.undo, r.redo)).collect()
+}
+
+#[test]
+fn the_list_of_steps_says_how_far_each_lies_and_that_many_undos_lead_there() {
+    let folder = tempfile::tempdir().unwrap();
+    let desk = Desk::create(&folder.path().join("event.standfast"), &Plan::new("zero")).unwrap();
+    for name in ["one", "two", "three", "four"] {
+        desk.submit(&me(), rename(name)).unwrap();
+    }
+    for request in [Request::Undo, Request::Undo, Request::Undo, Request::Redo] {
+        desk.submit(&me(), request).unwrap();
+    }
+    // Four changes, three taken back, one made again: "two" stands last, as change 8.
+    let name = |n: &str| format!("Name it {n}");
+    assert_eq!(
+        ways(&desk, StepList::Course),
+        [
+            (5, name("four"), None, Some(2)),
+            (6, name("three"), None, Some(1)),
+            (8, name("two"), Some(0), None),
+            (1, name("one"), Some(1), None),
+        ]
+    );
+    let all = ways(&desk, StepList::Journal);
+    assert_eq!(all.iter().map(|r| r.0).collect::<Vec<_>>(), [8, 7, 6, 5, 4, 3, 2, 1]);
+    assert_eq!(all[0], (8, name("two"), Some(0), None));
+    assert_eq!(all[1], (7, name("two"), None, None), "what was made again is no longer there to be");
+    assert_eq!(all[2], (6, name("three"), None, Some(1)));
+    assert_eq!(all[4], (4, name("four"), None, None));
+    assert_eq!(all[7], (1, name("one"), Some(1), None));
+    let steps = desk.steps(StepList::Journal, 2, 3).unwrap();
+    assert_eq!(steps.rows.iter().map(|r| r.change).collect::<Vec<_>>(), [6, 5, 4]);
+    assert_eq!((steps.all, steps.undo, steps.redo), (8, 2, 2));
+    assert_eq!(steps.rows[0].verb, desk::Verb::Undo);
+    assert_eq!(steps.rows[0].who, "Ines");
+    assert!(desk.steps(StepList::Journal, 8, 3).unwrap().rows.is_empty());
+    assert!(desk.steps(StepList::Course, 4, 3).unwrap().rows.is_empty());
+    // The figures hold: one undo leads to "one", then three redos to the end.
+    desk.submit(&me(), Request::Undo).unwrap();
+    assert_eq!(desk.snapshot().plan.name, "one");
+    assert_eq!(ways(&desk, StepList::Course)[0], (5, name("four"), None, Some(3)));
+    for _ in 0..3 {
+        desk.submit(&me(), Request::Redo).unwrap();
+    }
+    assert_eq!(desk.snapshot().plan.name, "four");
+}
+
+#[test]
+fn the_example_opens_as_one_step_in_a_plan_without_items_and_goes_again() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut before = Plan::new("Mine");
+    before.apply(&Command::PutKind { kind: plan::Kind::usual(plan::KindId(1)) }).unwrap();
+    let desk = Desk::create(&folder.path().join("event.standfast"), &before).unwrap();
+    let open = || {
+        desk.keep_example_pictures()?;
+        desk.submit(&me(), Request::Change(Box::new(desk::example_step)))
+    };
+    let receipt = open().unwrap();
+    assert_eq!(receipt.change, 1);
+    let wanted = desk::example_plan().unwrap();
+    assert_eq!(*desk.snapshot().plan, wanted.plan);
+    for (picture, bytes) in wanted.plan.pictures.iter().zip(&wanted.pictures) {
+        assert_eq!(desk.picture_bytes(&picture.sha256).unwrap(), *bytes, "{}", picture.name);
+    }
+    let refused = open().unwrap_err();
+    assert!(refused.to_string().contains("items"), "{refused}");
+    desk.submit(&me(), Request::Undo).unwrap();
+    assert_eq!(*desk.snapshot().plan, before);
+    desk.submit(&me(), Request::Redo).unwrap();
+    assert_eq!(*desk.snapshot().plan, wanted.plan);
 }

@@ -77,5 +77,7 @@ pub(crate) const PICTURE: u64 = 200 << 20;
 pub(crate) const JOIN: u64 = 1 << 10;
 /// Joined clients that are remembered; the oldest is forgotten first.
 pub(crate) const SESSIONS: usize = 4096;
+/// Rows of the list of steps in one answer.
+pub(crate) const STEPS: u32 = 1_000;
 /// Messages that a listener may send between two signs of life; none is needed.
 pub(crate) const CHATTER: usize = 64;

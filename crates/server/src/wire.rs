@@ -16,7 +16,7 @@ mod paper;
 mod state;
 mod stock;
 
-pub use change::{Change, Done, MendAsk, PictureAdded, Trouble};
+pub use change::{Change, Did, Done, MendAsk, PictureAdded, StepRow, Steps, Trouble};
 pub use door::{Join, Joined, Lan, News};
 pub use hall::{
     ArrivalRow, Block, FallReport, GapRow, GapState, GapStates, HallPartRow, HallRow, Holds, KindRow,

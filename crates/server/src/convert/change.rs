@@ -56,6 +56,7 @@ fn command(plan: &Plan, change: Change) -> Drafted {
         }
         Change::Paint { item, cells, colour } => paint(plan, ItemId(item), cells, colour),
         Change::Count { lot, count, offered } => count_lot(plan, LotId(lot), count, offered),
+        Change::Example {} => desk::example_step(plan),
         Change::StockList { file, text } => stock_list(plan, &file, &text),
     }
 }

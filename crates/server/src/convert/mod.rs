@@ -36,6 +36,29 @@ pub(crate) fn done(receipt: Receipt) -> wire::Done {
     wire::Done { saved: saved_now(&receipt), label: receipt.label, added: receipt.added }
 }
 
+/// A part of the list of steps.
+pub(crate) fn steps(steps: desk::Steps) -> wire::Steps {
+    let row = |row: desk::StepRow| wire::StepRow {
+        change: count(row.change),
+        at: row.at,
+        who: row.who,
+        label: row.label,
+        did: match row.verb {
+            desk::Verb::Do => wire::Did::Do,
+            desk::Verb::Undo => wire::Did::Undo,
+            desk::Verb::Redo => wire::Did::Redo,
+        },
+        undo: row.undo.map(count),
+        redo: row.redo.map(count),
+    };
+    wire::Steps {
+        rows: steps.rows.into_iter().map(row).collect(),
+        all: count(steps.all),
+        undo: count(steps.undo),
+        redo: count(steps.redo),
+    }
+}
+
 /// What the desk could not do.
 pub(crate) fn refusal(error: DeskError) -> Refusal {
     let status = match &error {

@@ -1,7 +1,8 @@
 //! The plan: looking at it and changing it.
 
 use axum::http::StatusCode;
-use desk::Request;
+use desk::{Request, StepList};
+use serde::Deserialize;
 
 use crate::answer::{Answer, Refusal};
 use crate::app::App;
@@ -41,6 +42,9 @@ pub(crate) fn apply(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
             format!("This change is larger than the {most}\u{a0}MiB that fit here. Make it in parts."),
         ));
     }
+    if matches!(made, Change::Example {}) {
+        app.desk.keep_example_pictures().map_err(refusal)?;
+    }
     submit(app, ask, Request::Change(change::draft(made)))
 }
 
@@ -64,6 +68,31 @@ pub(crate) fn mend(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
 fn submit(app: &App, ask: &Ask, request: Request) -> Result<Answer, Refusal> {
     let receipt = app.desk.submit(&ask.author(), request).map_err(refusal)?;
     Answer::json(&convert::done(receipt))
+}
+
+/// What is asked of the list of steps.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct StepsQuery {
+    #[serde(default)]
+    all: u8,
+    #[serde(default)]
+    skip: u32,
+    #[serde(default = "usual_steps")]
+    most: u32,
+}
+
+const fn usual_steps() -> u32 {
+    100
+}
+
+/// `GET /api/steps`.
+pub(crate) fn get_steps(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    let query: StepsQuery = ask.query()?;
+    let list = if query.all == 1 { StepList::Journal } else { StepList::Course };
+    let most = query.most.min(limits::STEPS);
+    let steps = app.desk.steps(list, query.skip.into(), most.into()).map_err(refusal)?;
+    Answer::json(&convert::steps(steps))
 }
 
 /// `GET /api/backup`: a checked copy of the project, made by the project file's own means.

@@ -97,6 +97,8 @@ pub enum Change {
         /// What could be lent in addition.
         offered: u32,
     },
+    /// Opens the example in a plan without items, as one step.
+    Example {},
     /// Takes a stock list (CSV text) as the stock.
     StockList {
         /// The file's name, for messages.
@@ -127,6 +129,55 @@ pub struct Done {
     pub label: String,
     /// Id of what was added, if something was.
     pub added: Option<u32>,
+}
+
+/// `GET /api/steps`: a part of the list of steps. The query: `skip` rows, at most `most`, and `all=1` for every entry
+/// of the journal, the newest first; without it only the course, what can be made again, the farthest first, then
+/// what stands, the newest first.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct Steps {
+    /// The rows.
+    pub rows: Vec<StepRow>,
+    /// How many rows there are in all.
+    pub all: u32,
+    /// How many changes undo can take back.
+    pub undo: u32,
+    /// How many changes redo can make again.
+    pub redo: u32,
+}
+
+/// A step that was taken.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct StepRow {
+    /// Its number.
+    pub change: u32,
+    /// When it came on disk, UTC.
+    pub at: String,
+    /// Who took it.
+    pub who: String,
+    /// What was done, in words; for undo and redo the words of the change that they led to.
+    pub label: String,
+    /// What it is.
+    pub did: Did,
+    /// How many undo steps lead to the plan as it was right after this step; null when undo does not lead there.
+    pub undo: Option<u32>,
+    /// How many redo steps make this step again; null when redo does not.
+    pub redo: Option<u32>,
+}
+
+/// What a step is. In the course: whether it stands or was taken back.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, TS)]
+#[ts(export)]
+#[serde(rename_all = "kebab-case")]
+pub enum Did {
+    /// A change.
+    Do,
+    /// A change taken back.
+    Undo,
+    /// A change made again.
+    Redo,
 }
 
 /// Every answer that is not 2xx carries this.

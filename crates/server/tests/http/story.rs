@@ -454,3 +454,44 @@ fn a_finding_is_mended_in_one_step_and_only_in_the_plan_that_it_was_found_in() {
     assert_eq!(ask(number, &before["found"]).code(), "changed");
     ok(ask(number, &back["found"]));
 }
+
+#[test]
+fn the_steps_are_listed_in_parts_and_a_wrong_question_is_told() {
+    let house = House::shut();
+    furnished(&house);
+    ok(house.post("/api/undo", ""));
+    let course = ok(house.get("/api/steps"));
+    assert_eq!((&course["all"], &course["undo"], &course["redo"]), (&json!(3), &json!(2), &json!(1)));
+    let rows = course["rows"].as_array().unwrap();
+    assert_eq!(rows[0]["label"], "Add field Town");
+    assert_eq!(
+        (&rows[0]["undo"], &rows[0]["redo"], &rows[0]["did"]),
+        (&Value::Null, &json!(1), &json!("undo"))
+    );
+    assert_eq!(
+        (&rows[1]["undo"], &rows[1]["redo"], &rows[1]["who"]),
+        (&json!(0), &Value::Null, &json!("planner"))
+    );
+    let all = ok(house.get("/api/steps?all=1&skip=1&most=2"));
+    let numbers: Vec<_> = all["rows"].as_array().unwrap().iter().map(|r| r["change"].clone()).collect();
+    assert_eq!((numbers, &all["all"]), (vec![json!(3), json!(2)], &json!(4)));
+    assert_eq!(house.get("/api/steps?skip=-1").status, 400);
+    assert_eq!(house.get("/api/steps?page=1").status, 400);
+}
+
+#[test]
+fn an_empty_plan_takes_the_example_and_a_furnished_one_refuses_it() {
+    let house = House::shut();
+    let done = ok(house.post("/api/do", &json!({"do": "example"}).to_string()));
+    assert_eq!(done["saved"]["change"], 1);
+    let state = ok(house.get("/api/state"));
+    let fields = state["items"].as_array().unwrap().iter().filter(|i| i["sort"] == "field").count();
+    assert_eq!(fields, 6);
+    let field = &state["items"].as_array().unwrap().iter().find(|i| i["sort"] == "field").unwrap()["id"];
+    let source = house.get(&format!("/api/field/{field}/view/source.png"));
+    assert_eq!((source.status, source.header("content-type")), (200, Some("image/png")));
+    let refused = house.post("/api/do", &json!({"do": "example"}).to_string());
+    assert_eq!((refused.status, refused.code().as_str()), (422, "refused"));
+    ok(house.post("/api/undo", ""));
+    assert_eq!(ok(house.get("/api/state"))["items"].as_array().unwrap().len(), 0);
+}

@@ -125,7 +125,7 @@ count: number,
 /**
  * What could be lent in addition.
  */
-offered: number, } | { "do": "stock-list", 
+offered: number, } | { "do": "example", } | { "do": "stock-list", 
 /**
  * The file's name, for messages.
  */
