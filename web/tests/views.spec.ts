@@ -22,10 +22,10 @@ const SIZES = [
 ];
 
 describe.each(["dark", "light", "hall"])("in the %s look", (look) => {
-  it.each(["/", "/plan", "/fall", "/stock", "/sheets", "/read", `/read/${MILL}/1`, "/join"])("%s is accessible and stays within the screen at three sizes", async (path) => {
+  it.each(["/", "/plan", "/fall", "/stock", "/sheets", "/read", `/read/${MILL}/1`, "/join", "/history", "/help/first", "/help/figures?at=pitch", "/help/safety"])("%s is accessible and stays within the screen at three sizes", async (path) => {
     const { page, complaints } = await open(browser, server.address, path, SIZES[0]!, look);
     // Something of the plan is there before anything is judged.
-    await page.waitForSelector("main img, .plate, table, .join input, .hallcount b, .sentence");
+    await page.waitForSelector("main img, .plate, table, .join input, .hallcount b, .sentence, .lead");
     for (const size of SIZES) {
       await page.setViewportSize(size);
       await page.waitForTimeout(150);
@@ -38,7 +38,7 @@ describe.each(["dark", "light", "hall"])("in the %s look", (look) => {
 });
 
 describe("slips", () => {
-  it.each(["Tablets", "Look", "Add a field"])("%s opens, is accessible and gives the focus back", async (name) => {
+  it.each(["Tablets", "Look", "Add a field", "Find or do"])("%s opens, is accessible and gives the focus back", async (name) => {
     const { page } = await open(browser, server.address, "/", SIZES[0]!);
     const key = page.getByRole("button", { name, exact: true });
     await key.click();

@@ -144,7 +144,7 @@ describe("the picture view", () => {
   it("a bad pitch is told at the field, and the old one stays", async () => {
     const { page } = await open(browser, server.address, "/", DESK);
     await page.locator("details.frame summary").click();
-    const input = page.getByLabel("Pitch along");
+    const input = page.getByRole("textbox", { name: "Pitch along" });
     const before = await input.inputValue();
     await input.fill("nonsense");
     expect(await page.locator(".nf.bad .why").textContent()).toMatch(/Use .* to /);

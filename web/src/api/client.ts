@@ -15,6 +15,7 @@ import type { ReadLane } from "./generated/ReadLane";
 import type { ReadPlan } from "./generated/ReadPlan";
 import type { SheetsInfo } from "./generated/SheetsInfo";
 import type { State } from "./generated/State";
+import type { Steps } from "./generated/Steps";
 import type { StockReport } from "./generated/StockReport";
 import type { Trouble } from "./generated/Trouble";
 import { readingQuery, type Reading } from "../kernels/route";
@@ -71,6 +72,9 @@ export const doChange = (change: Change) => json<Done>("POST", "/api/do", change
 export const mend = (finding: number, change: number) => json<Done>("POST", "/api/mend", { finding, change } satisfies MendAsk);
 export const undo = () => json<Done>("POST", "/api/undo");
 export const redo = () => json<Done>("POST", "/api/redo");
+/** The steps that were taken: what stands and what can be made again, or every entry of the journal. */
+export const getSteps = (ask: { all: boolean; skip: number; most: number }) =>
+  json<Steps>("GET", `/api/steps?all=${ask.all ? 1 : 0}&skip=${ask.skip}&most=${ask.most}`);
 export const startMatch = (wanted: MatchAsk) => json<Job>("POST", "/api/match", wanted);
 export const startOdds = (wanted: OddsAsk) => json<Job>("POST", "/api/odds", wanted);
 export const getJob = (id: number) => json<Job>("GET", `/api/job/${id}`);

@@ -1,5 +1,6 @@
 /** Addresses of the pages. */
 import type { ReadUnit } from "../api/generated/ReadUnit";
+import { isFigure, isTopic, type FigureId, type Topic } from "../views/help/topics";
 
 /** How a field is read: as drawn or mirrored, from which side of the hall the builder sits, by lane or by rank. */
 export interface Reading {
@@ -14,6 +15,8 @@ export type Route =
   | { view: "fall" }
   | { view: "stock"; colour: number | null }
   | { view: "sheets" }
+  | { view: "history" }
+  | { view: "help"; topic: Topic; at: FigureId | null }
   | { view: "read-choose" }
   | ({ view: "read"; item: number; unitNumber: number; call: number } & Reading)
   | { view: "join" };
@@ -53,6 +56,11 @@ export function parseRoute(path: string, query: string): Route {
   }
   if (parts[0] === "fall") return { view: "fall" };
   if (parts[0] === "sheets") return { view: "sheets" };
+  if (parts[0] === "history") return { view: "history" };
+  if (parts[0] === "help") {
+    const at = q.get("at");
+    return { view: "help", topic: isTopic(parts[1]) ? parts[1] : "first", at: isFigure(at) ? at : null };
+  }
   if (parts[0] === "join") return { view: "join" };
   if (parts[0] === "read") {
     const item = number(1);

@@ -12,3 +12,11 @@ export async function dropText(data: DataTransfer | null): Promise<{ name: strin
   const text = data?.getData("text/plain") ?? "";
   return text.trim() === "" ? null : { name: "pasted.csv", text };
 }
+
+/** Has the browser save a copy of the project, as if its link had been pressed. */
+export function saveCopy(): void {
+  const link = document.createElement("a");
+  link.href = "/api/backup";
+  link.download = "";
+  link.click();
+}

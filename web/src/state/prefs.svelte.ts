@@ -14,6 +14,8 @@ class Prefs {
     pick(kept("language") ?? navigator.language.slice(0, 2), ["en", "de"], "en"),
   );
   system = $state<System>(pick(kept("system"), ["metric", "imperial"], "metric"));
+  /** Whether keys without Ctrl act also while the floor has not the focus; who dictates or trembles turns that off. */
+  singles = $state(kept("singles") !== "off");
 
   setLook(look: Look) {
     this.look = look;
@@ -30,6 +32,16 @@ class Prefs {
   setSystem(system: System) {
     this.system = system;
     keep("system", system);
+  }
+
+  /** Paper is light, whatever the screen is. */
+  onPaper(printing: boolean) {
+    document.documentElement.dataset.look = printing ? "light" : this.look;
+  }
+
+  setSingles(on: boolean) {
+    this.singles = on;
+    keep("singles", on ? "on" : "off");
   }
 
   /** Puts look and language on the page itself. */

@@ -20,6 +20,11 @@ class Toasts {
     this.add(t(key, values), false, undo);
   }
 
+  /** The same in words that are there already. */
+  say(text: string, undo = false) {
+    this.add(text, false, undo);
+  }
+
   trouble(text: string) {
     this.add(text, true, false);
   }

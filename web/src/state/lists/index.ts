@@ -1,0 +1,21 @@
+/** All lists of actions, also of the views that are not open: for the sheet of keys and for the test of clashes. */
+import type { Action } from "../../kernels/actions";
+import { appActions, type AppDoes } from "./app";
+import { FALL_KEYS, PICTURE_KEYS, PLAN_KEYS, READ_KEYS } from "./views";
+
+/** Does nothing, whatever is asked of it. */
+const nothing: unknown = new Proxy(() => nothing, { get: () => nothing, apply: () => nothing });
+
+export interface ListedActions {
+  /** What is open when these keys act; null for everywhere. */
+  view: "plan" | "fall" | "picture" | "read" | null;
+  actions: readonly Action[];
+}
+
+export const LISTS: readonly ListedActions[] = [
+  { view: null, actions: appActions(nothing as AppDoes) },
+  { view: "plan", actions: PLAN_KEYS },
+  { view: "picture", actions: PICTURE_KEYS },
+  { view: "fall", actions: FALL_KEYS },
+  { view: "read", actions: READ_KEYS },
+];

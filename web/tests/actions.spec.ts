@@ -1,0 +1,356 @@
+/** What can be done from everywhere: the command list, keys, history, help, and the first minutes. */
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import type { Browser, Page } from "playwright-core";
+import { FAKE, launch, open, serious, serve, type Running } from "./start";
+import { png } from "./png";
+
+let browser: Browser;
+let server: Running;
+beforeAll(async () => {
+  [browser, server] = await Promise.all([launch(), serve("run")]);
+});
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop();
+  for (const one of owned) await one.stop();
+});
+
+/** Servers of single tests; they end with the file, also when a test fails. */
+const owned: Running[] = [];
+async function serveOwn(plan: "run" | "empty"): Promise<Running> {
+  const one = await serve(plan);
+  owned.push(one);
+  return one;
+}
+
+/** Two cores are shared with the server and the browser. */
+const SOON = { timeout: 10_000 };
+const DESK = { width: 1440, height: 900 };
+const PHONE = { width: 390, height: 844 };
+
+interface Seen {
+  name: string;
+  undo: string | null;
+  redo: string | null;
+  items: { id: number; name: string; sort: string; body: { is: string; picture?: number | null } }[];
+}
+const state = (page: Page) => page.evaluate(() => fetch("/api/state").then((r) => r.json())) as Promise<Seen>;
+const send = (page: Page, path: string, body?: unknown) =>
+  page.evaluate(
+    ([p, b]) =>
+      fetch(p as string, { method: "POST", headers: { "X-Standfast": "1", "Content-Type": "application/json" }, ...(b ? { body: JSON.stringify(b) } : {}) }).then((r) => r.status),
+    [path, body],
+  );
+const path = (page: Page) => page.evaluate(() => location.pathname + location.search);
+const options = (page: Page) => page.locator("dialog.find [role=option]");
+
+async function ready(page: Page) {
+  await page.waitForSelector(".kerb .figs");
+}
+async function ask(page: Page, question: string) {
+  await page.keyboard.press("/");
+  await page.waitForSelector("dialog.find[open]");
+  await page.keyboard.type(question);
+}
+const gone = (page: Page) => page.waitForSelector("dialog", { state: "detached" });
+
+describe("the command list", () => {
+  it("opens by its keys and its button, at every size and in every look, and gives the focus back", async () => {
+    for (const look of ["dark", "light", "hall"]) {
+      for (const size of [DESK, { width: 1024, height: 768 }, PHONE]) {
+        const { page, complaints } = await open(browser, server.address, "/stock", size, look);
+        await ready(page);
+        const key = page.locator("[data-action=find]");
+        await key.click();
+        await page.waitForSelector("dialog.find[open]");
+        expect(await serious(page), `${look} at ${size.width}`).toEqual([]);
+        expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(size.width);
+        await page.keyboard.press("Escape");
+        await gone(page);
+        expect(await key.evaluate((k) => k === document.activeElement)).toBe(true);
+        expect(complaints).toEqual([]);
+        await page.context().close();
+      }
+    }
+  });
+
+  it("finds what is typed roughly, in both languages, and Enter does it", async () => {
+    const { page } = await open(browser, server.address, "/plan", DESK);
+    await ready(page);
+    await ask(page, "sotck");
+    expect(await options(page).first().textContent()).toContain("Stock");
+    await page.keyboard.press("Enter");
+    await gone(page);
+    expect(await path(page)).toBe("/stock");
+    await page.keyboard.press("Control+k");
+    await page.waitForSelector("dialog.find[open]");
+    await page.keyboard.type("sprache deu");
+    await page.keyboard.press("Enter");
+    await gone(page);
+    expect(await page.evaluate(() => document.documentElement.lang)).toBe("de");
+    await ask(page, "language english");
+    await page.keyboard.press("Enter");
+    await gone(page);
+    expect(await page.evaluate(() => document.documentElement.lang)).toBe("en");
+    // What was done last stands first.
+    await page.keyboard.press("/");
+    await page.waitForSelector("dialog.find[open]");
+    expect(await options(page).first().textContent()).toContain("Language: English");
+    await page.context().close();
+  });
+
+  it("is walked by arrows, and readers hear which line is meant", async () => {
+    const { page } = await open(browser, server.address, "/stock", DESK);
+    await ready(page);
+    await page.keyboard.press("/");
+    const field = page.getByRole("combobox");
+    const meant = async () => {
+      const id = await field.getAttribute("aria-activedescendant");
+      return page.evaluate((i) => {
+        const chosen = [...document.querySelectorAll("[role=option][aria-selected=true]")];
+        return chosen.length === 1 && chosen[0]!.id === i ? (chosen[0]!.textContent ?? "").trim() : "not one";
+      }, id);
+    };
+    const first = await meant();
+    expect(first).toContain("Plan");
+    await page.keyboard.press("ArrowDown");
+    expect(await meant()).toContain("Picture");
+    await page.keyboard.press("ArrowUp");
+    await page.keyboard.press("ArrowUp");
+    const last = await meant();
+    expect(last).not.toBe(first);
+    await page.keyboard.press("ArrowDown");
+    expect(await meant()).toBe(first);
+    await page.keyboard.type("qqqq");
+    expect(await options(page).count()).toBe(0);
+    expect(await page.getByText("Nothing fits.").count()).toBeGreaterThan(0);
+    await page.context().close();
+  });
+
+  it("says why something cannot be done, and does not do it", async () => {
+    const { page } = await open(browser, server.address, "/plan", DESK);
+    await ready(page);
+    await ask(page, "open the example");
+    const row = options(page).first();
+    expect(await row.getAttribute("aria-disabled")).toBe("true");
+    expect(await row.textContent()).toContain("Only a plan without items");
+    await page.keyboard.press("Enter");
+    expect(await page.locator("dialog.find[open]").count()).toBe(1);
+    await page.context().close();
+  });
+
+  it("shows by Tab where something lives", async () => {
+    const { page } = await open(browser, server.address, "/stock", DESK);
+    await ready(page);
+    const focused = () => page.evaluate(() => (document.activeElement as HTMLElement | null)?.dataset.action);
+    await ask(page, "tablets in");
+    await page.keyboard.press("Tab");
+    await expect.poll(focused, SOON).toBe("tablets");
+    await ask(page, "language deutsch");
+    await page.keyboard.press("Tab");
+    await expect.poll(focused, SOON).toBe("language.de");
+    expect(await page.locator("dialog[open] h2").textContent()).toContain("Look");
+    await page.context().close();
+  });
+
+  it("leads to items on the floor", async () => {
+    const { page } = await open(browser, server.address, "/stock", DESK);
+    await ready(page);
+    const item = (await state(page)).items.find((i) => i.sort === "line")!;
+    await ask(page, item.name);
+    expect(await options(page).first().textContent()).toContain("Line");
+    await page.keyboard.press("Enter");
+    await gone(page);
+    expect(await path(page)).toMatch(/^\/plan\?at=-?\d+,-?\d+$/);
+    await page.context().close();
+  });
+});
+
+describe("keys", () => {
+  it("that are single leave fields of text alone, and can be kept to the floor", async () => {
+    const { page } = await open(browser, server.address, "/sheets", DESK);
+    await ready(page);
+    const input = page.getByRole("textbox").first();
+    await input.focus();
+    await page.keyboard.press("/");
+    await page.keyboard.press("?");
+    expect(await page.locator("dialog").count()).toBe(0);
+    await input.blur();
+    await page.evaluate(() => localStorage.setItem("standfast.singles", "off"));
+    await page.reload();
+    await ready(page);
+    await page.keyboard.press("/");
+    await page.waitForTimeout(200);
+    expect(await page.locator("dialog").count()).toBe(0);
+    await page.keyboard.press("Control+k");
+    await page.waitForSelector("dialog.find[open]");
+    await page.keyboard.press("Escape");
+    await gone(page);
+    // On the floor they act all the same.
+    await page.getByRole("link", { name: "Plan", exact: true }).click();
+    await page.getByRole("application").focus();
+    await page.keyboard.press("/");
+    await page.waitForSelector("dialog.find[open]");
+    await page.context().close();
+  });
+
+  it("stand on one sheet, from the same list, and fit on paper", async () => {
+    for (const size of [DESK, PHONE]) {
+      const { page } = await open(browser, server.address, "/stock", size);
+      await ready(page);
+      await page.keyboard.press("?");
+      await page.waitForSelector(".keysheet dialog[open]");
+      expect(await serious(page)).toEqual([]);
+      const row = page.locator(".keysheet dl > div").filter({ hasText: "Undo" });
+      expect(await row.locator("kbd").allTextContents()).toEqual(["Ctrl", "Z"]);
+      expect(await page.locator(".keysheet").getByText("Play and pause").count()).toBe(1);
+      await page.emulateMedia({ media: "print" });
+      expect(await page.locator(".app").isVisible()).toBe(false);
+      const cut = await page.locator(".keysheet dialog").evaluate((d) => d.scrollHeight - d.clientHeight);
+      expect(cut).toBeLessThanOrEqual(1);
+      await page.context().close();
+    }
+  });
+});
+
+describe.skipIf(FAKE)("the history", () => {
+  it("lists every step and leads to any of them, back and on", async () => {
+    const own = await serveOwn("run");
+    const { page, complaints } = await open(browser, own.address, "/plan", DESK);
+    await ready(page);
+    const before = (await state(page)).name;
+    for (const name of ["one", "two", "three"]) expect(await send(page, "/api/do", { do: "rename", name })).toBe(200);
+    await page.locator("[data-action=history]").click();
+    await page.waitForSelector(".steps");
+    await expect.poll(() => page.locator(".steps tbody tr").count(), SOON).toBe(4);
+    expect(await page.locator(".steps tr.current th").textContent()).toContain("three");
+    expect(await serious(page)).toEqual([]);
+
+    await page.getByRole("button", { name: /^Back to here .*Name the event one/ }).click();
+    await expect.poll(async () => (await state(page)).name, SOON).toBe("one");
+    await expect.poll(() => page.locator(".steps tr.current th").textContent(), SOON).toContain("one");
+    await page.getByRole("button", { name: /^On to here .*Name the event three/ }).click();
+    await expect.poll(async () => (await state(page)).name, SOON).toBe("three");
+    await expect.poll(() => page.locator(".steps tr.current th").textContent(), SOON).toContain("three");
+    await page.getByRole("button", { name: /^Back to here .*The plan as it began/ }).click();
+    await expect.poll(async () => (await state(page)).undo, SOON).toBe(null);
+    expect((await state(page)).name).toBe(before);
+
+    // Three changes, two back, two on, three back.
+    await page.getByRole("button", { name: "Everything" }).click();
+    await expect.poll(() => page.locator(".steps tbody tr").count(), SOON).toBe(11);
+    expect(await page.locator(".steps").getByText("Taken back").count()).toBe(5);
+    expect(await page.locator(".steps").getByText("Made again").count()).toBe(2);
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+
+  it("comes in parts when it is long", async () => {
+    const own = await serveOwn("run");
+    const { page } = await open(browser, own.address, "/stock", DESK);
+    await ready(page);
+    for (let i = 0; i < 105; i++) await send(page, "/api/do", { do: "rename", name: `name ${i}` });
+    await page.goto(`${own.address}/history`);
+    await page.waitForSelector(".steps");
+    expect(await page.locator(".steps tbody tr").count()).toBe(100);
+    await page.getByRole("button", { name: "Show older ones (5 more)" }).click();
+    await expect.poll(() => page.locator(".steps tbody tr").count(), SOON).toBe(106);
+    await page.context().close();
+  });
+});
+
+describe("help", () => {
+  it("opens by F1 and has every page, in both languages, without anything from elsewhere", async () => {
+    const { page, complaints } = await open(browser, server.address, "/stock", DESK);
+    await ready(page);
+    await page.keyboard.press("F1");
+    await page.waitForSelector(".helppage .lead");
+    for (const language of ["en", "de"]) {
+      await page.evaluate((l) => localStorage.setItem("standfast.language", l), language);
+      await page.reload();
+      await page.waitForSelector(".helppage .lead");
+      const links = page.locator(".topics a");
+      const n = await links.count();
+      expect(n).toBeGreaterThanOrEqual(11);
+      for (let i = 0; i < n; i++) {
+        await links.nth(i).click();
+        const title = await links.nth(i).textContent();
+        await expect.poll(() => page.textContent(".helppage h1"), SOON).toBe(title);
+        expect((await page.textContent(".helppage"))!.length).toBeGreaterThan(200);
+        expect(await serious(page), `${language}: ${title}`).toEqual([]);
+      }
+    }
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+
+  it("tells beside a figure what it is and where it comes from", async () => {
+    const { page } = await open(browser, server.address, "/stock", DESK);
+    await ready(page);
+    const key = page.getByRole("button", { name: "What is this: Person-hours" });
+    await key.click();
+    const slip = page.locator(".why-slip:popover-open");
+    await expect.poll(() => slip.textContent(), SOON).toContain("800 to 1 200 pieces an hour");
+    expect(await slip.textContent()).toContain("not measured");
+    expect(await serious(page)).toEqual([]);
+    const box = (await slip.boundingBox())!;
+    expect(box.x).toBeGreaterThanOrEqual(0);
+    expect(box.y).toBeGreaterThanOrEqual(0);
+    expect(box.y + box.height).toBeLessThanOrEqual(DESK.height);
+    await page.keyboard.press("Escape");
+    await expect.poll(() => slip.count(), SOON).toBe(0);
+    expect(await key.evaluate((k) => k === document.activeElement)).toBe(true);
+    await key.click();
+    await slip.getByRole("link").click();
+    await expect.poll(() => path(page), SOON).toBe("/help/figures?at=hours");
+    await expect.poll(() => page.evaluate(() => document.activeElement?.id), SOON).toBe("figure-hours");
+    await page.context().close();
+  });
+});
+
+describe.skipIf(FAKE)("an empty plan", () => {
+  it("shows three ways in on its floor", async () => {
+    const own = await serveOwn("empty");
+    for (const size of [DESK, { width: 1024, height: 768 }, PHONE]) {
+      const { page, complaints } = await open(browser, own.address, "/plan", size);
+      await page.waitForSelector(".firstminutes");
+      expect(await page.locator(".firstminutes .waysin > li").count()).toBe(3);
+      expect(await serious(page)).toEqual([]);
+      expect(complaints).toEqual([]);
+      await page.context().close();
+    }
+    const { page } = await open(browser, own.address, "/plan", DESK);
+    await page.waitForSelector(".firstminutes");
+    const picture = png(12, 8);
+    await page.evaluate((bytes) => {
+      const data = new DataTransfer();
+      data.items.add(new File([new Uint8Array(bytes)], "old-mill.png", { type: "image/png" }));
+      document.querySelector("[role=application]")!.dispatchEvent(new DragEvent("drop", { dataTransfer: data, bubbles: true, cancelable: true }));
+    }, [...picture]);
+    await page.waitForSelector("dialog[open] img");
+    await page.keyboard.press("Escape");
+    await gone(page);
+    await page.getByRole("button", { name: "Draw the hall" }).click();
+    await expect.poll(() => path(page), SOON).toBe("/help/hall");
+    await page.getByRole("link", { name: "Plan", exact: true }).click();
+    await page.getByRole("button", { name: "Put this away" }).click();
+    expect(await page.locator(".firstminutes").count()).toBe(0);
+    await page.context().close();
+  });
+
+  it("opens the example as one step that one undo takes away", async () => {
+    const own = await serveOwn("empty");
+    const { page, complaints } = await open(browser, own.address, "/", DESK);
+    await page.getByRole("button", { name: "Open the example" }).click();
+    await expect.poll(() => path(page), { timeout: 30_000 }).toBe("/plan");
+    const opened = await state(page);
+    expect(opened.items.filter((i) => i.body.is === "field" && typeof i.body.picture === "number")).toHaveLength(6);
+    expect(opened.undo).toContain("example");
+    expect(await page.locator(".firstminutes").count()).toBe(0);
+    await page.locator(".toast").getByRole("button", { name: /Undo/ }).click();
+    await expect.poll(async () => (await state(page)).items.length, { timeout: 30_000 }).toBe(0);
+    await page.waitForSelector(".firstminutes");
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+});
