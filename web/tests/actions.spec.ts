@@ -153,6 +153,20 @@ describe("the command list", () => {
     await page.context().close();
   });
 
+  it("holds what the open view can do, and nothing of it once the view is left", async () => {
+    const { page } = await open(browser, server.address, "/", DESK);
+    await ready(page);
+    await ask(page, "edit cells");
+    expect(await options(page).first().textContent()).toContain("Edit cells");
+    await page.keyboard.press("Enter");
+    await page.waitForSelector(".paint");
+    await page.goto(`${server.address}/stock`);
+    await ready(page);
+    await ask(page, "edit cells");
+    expect(await options(page).filter({ hasText: "Edit cells" }).count()).toBe(0);
+    await page.context().close();
+  });
+
   it("leads to items on the floor", async () => {
     const { page } = await open(browser, server.address, "/stock", DESK);
     await ready(page);

@@ -30,7 +30,8 @@ describe("finding", () => {
   it("puts hints behind names", () => {
     const plan = { name: "Plan", others: [], hints: ["go to view"] };
     const town = { name: "Old town", others: [] };
-    expect(ranked("to", [plan, town], 9).map((r) => r.of)).toEqual([town, plan]);
+    expect(ranked("vie", [plan, { name: "Old view", others: [] }], 9).map((r) => r.of.name)).toEqual(["Old view", "Plan"]);
+    expect(ranked("to", [plan, town], 9).map((r) => r.of)).toEqual([town]);
   });
   it("gives everything, in the order of the list, for no question", () => {
     expect(names(" ", ["b", "a"])).toEqual(["b", "a"]);

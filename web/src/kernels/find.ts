@@ -92,7 +92,7 @@ export const tokens = (question: string): string[] => fold(question).text.split(
 /** How well something fits the words of a question; null when one of them is not in it. */
 export function fit(words: readonly string[], named: Named): Fit | null {
   const shown = fold(named.name);
-  const others = [...named.others.map((o) => ({ text: fold(o), less: 10 })), ...(named.hints ?? []).map((h) => ({ text: fold(h), less: 50 }))];
+  const others = [...named.others.map((o) => ({ text: fold(o), less: 10, hint: false })), ...(named.hints ?? []).map((h) => ({ text: fold(h), less: 50, hint: true }))];
   const marks: [number, number][] = [];
   let sum = 0;
   for (const word of words) {
@@ -100,6 +100,8 @@ export function fit(words: readonly string[], named: Named): Fit | null {
     let best = own ? own.reduce((s, h) => s + h.score, 0) : 0;
     let mark = own;
     for (const other of others) {
+      // Two letters are in too many hints.
+      if (other.hint && word.length < 3) continue;
       const found = fitToken(word, other.text);
       const score = found ? found.reduce((s, h) => s + h.score, 0) - other.less : 0;
       if (score > best) [best, mark] = [score, null];

@@ -1,6 +1,6 @@
 /** Addresses of the pages. */
 import type { ReadUnit } from "../api/generated/ReadUnit";
-import { isFigure, isTopic, type FigureId, type Topic } from "../views/help/topics";
+import { isFigure, isTopic, type FigureId, type Topic } from "./help";
 
 /** How a field is read: as drawn or mirrored, from which side of the hall the builder sits, by lane or by rank. */
 export interface Reading {

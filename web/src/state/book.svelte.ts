@@ -1,6 +1,6 @@
 /** The text of help in the language of this browser; it comes from the program itself, when it is wanted. */
 import type { Language } from "../i18n";
-import type { Book } from "../views/help/topics";
+import type { Book } from "../kernels/help";
 import { prefs } from "./prefs.svelte";
 
 const FETCH: Record<Language, () => Promise<{ book: Book }>> = {

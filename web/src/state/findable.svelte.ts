@@ -1,5 +1,5 @@
 /** Everything that the command list finds: what can be done, items, places, colours, pages of help. */
-import { FIGURES, TOPICS } from "../views/help/topics";
+import { FIGURES, TOPICS } from "../kernels/help";
 import { WORDS, type Key, type Language } from "../i18n";
 import type { Named } from "../kernels/find";
 import { GROUPS } from "../kernels/actions";

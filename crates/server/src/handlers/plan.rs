@@ -42,7 +42,8 @@ pub(crate) fn apply(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
             format!("This change is larger than the {most}\u{a0}MiB that fit here. Make it in parts."),
         ));
     }
-    if matches!(made, Change::Example {}) {
+    // A plan that will refuse the example need not keep its pictures.
+    if matches!(made, Change::Example {}) && app.desk.snapshot().plan.items.is_empty() {
         app.desk.keep_example_pictures().map_err(refusal)?;
     }
     submit(app, ask, Request::Change(change::draft(made)))

@@ -1,5 +1,5 @@
 /** Die Hilfe auf Deutsch. */
-import type { Book } from "./topics";
+import type { Book } from "../../kernels/help";
 
 const RUNS = "Eigene Läufe eines Modells starrer Körper, 2026. An echten Steinen wurde noch nichts davon gemessen.";
 const PRACTICE = "Übliche Praxis, ohne Quelle.";

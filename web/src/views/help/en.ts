@@ -1,5 +1,5 @@
 /** Help in English. */
-import type { Book } from "./topics";
+import type { Book } from "../../kernels/help";
 
 const RUNS = "Own runs of a rigid-body model, 2026. Nothing of it was measured on real pieces yet.";
 const PRACTICE = "Common practice, no source.";

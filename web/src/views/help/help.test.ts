@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { WORDS } from "../../i18n";
 import { book as de } from "./de";
 import { book as en } from "./en";
-import { FIGURES, isFigure, isTopic, TOPICS, type Book, type Part } from "./topics";
+import { FIGURES, isFigure, isTopic, TOPICS, type Book, type Part } from "../../kernels/help";
 
 /** The shape of a page: which parts, with how many points, and which figures. */
 const shape = (parts: readonly Part[]) =>
