@@ -88,9 +88,9 @@ export const book: Book = {
         { figures: ["grip", "speed", "chance"] },
         { h: "Was das Modell nicht weiß" },
         { list: [
-          "Verzogene und klebrige Steine, Zugluft, Absätze im Boden und Gefälle.",
+          "Verzogene und klebrige Steine, Zugluft, Gefälle und was aus Kurven herausrutscht.",
           "Steine jenseits der gerechneten Größen: Alle Längen werden mit der Höhe des Steins skaliert.",
-          "Von 4 024 gemessenen Übergaben von einer Linie zur anderen werden 27,6 % mit „unsicher“ beantwortet, und von 43 weiß man, dass die Antwort falsch ist.",
+          "Von 5 918 gemessenen Übergaben werden 24,0 % mit „unsicher“ beantwortet, und von 5 weiß man, dass die Antwort falsch ist; die Regeln wurden an eben diesen Läufen angepasst.",
         ] },
         { caution: "Halten Sie Menschen während des Falls vom Boden und aus den Gängen neben hohen Teilen fern. Was über Köpfen hängt, ist Sache einer Fachkraft mit Zulassung." },
       ],

@@ -1,8 +1,10 @@
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { WORDS } from "../../i18n";
 import { book as de } from "./de";
 import { book as en } from "./en";
-import { FIGURES, isFigure, isTopic, TOPICS, type Book, type Part } from "../../kernels/help";
+import { FIGURES, isFigure, isTopic, TOPICS, type Book, type FigureId, type Part } from "../../kernels/help";
 
 /** The shape of a page: which parts, with how many points, and which figures. */
 const shape = (parts: readonly Part[]) =>
@@ -11,7 +13,43 @@ const texts = (book: Book): string[] => [...JSON.stringify(book).matchAll(/"((?:
 /** Figures of a text, with a point for the decimal comma, without spaces between thousands. */
 const numbers = (text: string) => (text.replace(/(\d)[ \u202f](?=\d{3})/g, "$1").match(/\d+([.,]\d+)?/g) ?? []).map((n) => Number(n.replace(",", "."))).sort((a, b) => a - b);
 
+const file = (path: string) => readFileSync(join(import.meta.dirname, "../../../..", path), "utf8");
+
+/** Figures of the program: where its code has each, and on which figure of help it must be said. */
+const OF_THE_CODE: readonly [FigureId, "usual" | "source", string, RegExp][] = [
+  ["piece", "usual", "crates/plan/src/stock.rs", /thickness: Length::mm\(([\d._]+)\),\s*width: Length::mm\(([\d._]+)\),\s*height: Length::mm\(([\d._]+)\),\s*mass: Mass::g\(([\d._]+)\)/],
+  ["pitch", "usual", "crates/server/src/convert/change.rs", /USUAL_PITCH: \(f64, f64\) = \(([\d._]+),/],
+  ["across", "usual", "crates/server/src/convert/change.rs", /USUAL_PITCH: \(f64, f64\) = \([\d._]+, ([\d._]+)\)/],
+  ["across", "usual", "crates/findings/src/sides.rs", /LEAST: f64 = ([\d._]+);/],
+  ["band", "usual", "crates/findings/src/spacing.rs", /LEAST: \[f64; 2\] = \[([\d._]+), ([\d._]+)\];/],
+  ["band", "usual", "crates/findings/src/spacing.rs", /MOST: f64 = ([\d._]+);/],
+  ["turn", "usual", "crates/findings/src/turn.rs", /SAFE: f64 = ([\d._]+);/],
+  ["turn", "usual", "crates/findings/src/turn.rs", /MOST: f64 = ([\d._]+);/],
+  ["step", "usual", "crates/findings/src/bridges.rs", /ALWAYS: f64 = ([\d._]+);/],
+  ["step", "usual", "crates/findings/src/bridges.rs", /WITH_TWO: f64 = ([\d._]+);/],
+  ["clearance", "usual", "crates/findings/src/clearance.rs", /LEAST: f64 = ([\d._]+);/],
+  ["grip", "usual", "crates/plan/src/hall.rs", /Self \{ floor: \(([\d.]+), ([\d.]+)\), piece: \(([\d.]+), ([\d.]+)\) \}/],
+  ["accidents", "usual", "crates/works/src/advice.rs", /f64::from\(pieces\) \/ ([\d._]+)\)/],
+  ["hours", "usual", "crates/desk/src/pace.rs", /PIECES_AN_HOUR: \[f64; 2\] = \[([\d._]+), ([\d._]+)\];/],
+  ["hours", "usual", "crates/desk/src/pace.rs", /SECONDS_A_CHANGE: \[f64; 2\] = \[([\d._]+), ([\d._]+)\];/],
+  ["crates", "usual", "crates/desk/src/stock.rs", /USUAL_CRATE: u64 = ([\d._]+);/],
+  ["alike", "usual", "crates/desk/src/report.rs", /ALIKE_BELOW: f64 = ([\d._]+);/],
+  ["distance", "usual", "crates/plan/src/field.rs", /fn usual_distance\(\) -> Length \{\s*Length::m\(([\d._]+)\)/],
+  ["reach", "usual", "crates/sheets/src/options.rs", /reach: Length::mm\(([\d._]+)\)/],
+];
+
 describe("help", () => {
+  it.each(OF_THE_CODE)("says of %s (%s) what stands in %s", (figure, part, path, pattern) => {
+    const found = pattern.exec(file(path));
+    expect([path, found !== null]).toEqual([path, true]);
+    for (const n of found!.slice(1).map((text) => Number(text.replaceAll("_", "")))) expect(numbers(en.figures[figure][part])).toContain(n);
+  });
+  it("says of the fall's rules what the front page says", () => {
+    const found = /([\d.]+) % of the (\d+ \d+) measured transfers are answered "unsure", and (\d+) are known to be answered wrongly/.exec(file("README.md").replace(/[\u00a0\u202f]/g, " "));
+    expect(found).not.toBeNull();
+    const said = numbers(JSON.stringify(en.pages.fall));
+    for (const n of found!.slice(1)) expect(said).toContain(Number(n.replace(" ", "")));
+  });
   it("has every page and every figure in both languages, of one shape", () => {
     for (const topic of TOPICS) expect([topic, shape(de.pages[topic].parts)]).toEqual([topic, shape(en.pages[topic].parts)]);
     for (const book of [en, de]) {
