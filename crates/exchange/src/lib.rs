@@ -10,5 +10,6 @@ pub use stock::{
     read_stock, to_stock, write_stock,
 };
 pub use text_plan::{
-    MAX_TEXT_BYTES, PictureFacts, TextPlan, TextPlanError, TextProblem, read_text_plan, write_text_plan,
+    MAX_TEXT_BYTES, PictureFacts, TextPlan, TextPlanError, TextProblem, read_angle, read_length,
+    read_text_plan, write_text_plan,
 };

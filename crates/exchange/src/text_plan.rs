@@ -64,6 +64,7 @@ mod read;
 mod source;
 mod write;
 
+pub use quantity::{read_angle, read_length};
 pub use read::{MAX_TEXT_BYTES, read_text_plan};
 pub use source::{TextPlanError, TextProblem};
 pub use write::{TextPlan, write_text_plan};

@@ -20,6 +20,8 @@ pub(crate) struct Measured {
     pub found: Vec<Finding>,
     /// The walls as measured, where they differ from the drawing.
     pub walls: Vec<Point>,
+    /// The marks then, as drawn, with how far they lie off.
+    marks: Vec<(String, Point, Vector)>,
 }
 
 /// Fits the marks of a hall to its tapes.
@@ -144,6 +146,7 @@ fn off_the_drawing(hall: &Hall, fit: &DistanceFit, measured: &mut Measured) {
         near.map_or(*p, |i| p.plus(moved[i]))
     };
     measured.walls = hall.outline.iter().map(with_nearest).collect();
+    measured.marks = hall.marks.iter().zip(&moved).map(|(m, by)| (m.name.clone(), m.at, *by)).collect();
     let mut as_measured = hall.clone();
     as_measured.outline.clone_from(&measured.walls);
     as_measured.marks.iter_mut().zip(&fit.at).for_each(|(m, at)| m.at = *at);
@@ -153,7 +156,8 @@ fn off_the_drawing(hall: &Hall, fit: &DistanceFit, measured: &mut Measured) {
         about(moved[worst].length())
     );
     let mend = Some(Command::SetHall { hall: as_measured });
-    let mut finding = tell("hall-off", Severity::Should, message, "Take the measured places over.", mend);
+    let hint = "Take the measured places over; `standfast shift` moves a whole section along with its mark.";
+    let mut finding = tell("hall-off", Severity::Should, message, hint, mend);
     finding.place.at = Some(hall.marks[worst].at);
     measured.found.push(finding);
 }
@@ -172,7 +176,28 @@ pub(crate) fn check(
     if let Some(mut finding) = crate::hall::beyond(plan, &measured.walls, item, shape) {
         finding.severity = Severity::Should;
         finding.message = finding.message.replace("outside the hall", "outside the hall as measured");
-        finding.hint = "Move it within the measured walls, or measure them again.".into();
+        finding.hint = format!(
+            "Move it within the measured walls, or its whole section with `standfast shift`{}, or measure them again.",
+            nearest(measured, item.stands().origin)
+        );
         found.push(finding);
+    }
+}
+
+/// How far the mark that was drawn nearest to a place lies off; a section about it is likely off by as much.
+fn nearest(measured: &Measured, at: Point) -> String {
+    let away = |m: &&(String, Point, Vector)| m.1.minus(at).length();
+    let near = measured.marks.iter().min_by(|a, b| away(a).total_cmp(&away(b)));
+    let way = |v: f64, plus, minus| {
+        // What shows as nothing at one decimal is not worth a word.
+        (v.abs() >= 0.05).then(|| format!("{} {}", about(v.abs()), if v > 0.0 { plus } else { minus }))
+    };
+    let Some((name, _, off)) = near else { return String::new() };
+    let parts: Vec<String> =
+        [way(off.x, "east", "west"), way(off.y, "north", "south")].into_iter().flatten().collect();
+    if parts.is_empty() {
+        String::new()
+    } else {
+        format!(" (mark {name} lies {} of where it was drawn)", parts.join(" and "))
     }
 }

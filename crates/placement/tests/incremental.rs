@@ -144,6 +144,13 @@ fn command() -> impl Strategy<Value = Command> {
             at: Point::new(x, -x),
             heading: Angle::deg(f64::from(deg)),
         }),
+        1 => (id(), id(), -50.0..50.0f64, -9.0..9.0f64).prop_map(|(a, b, by, turn)| Command::Shift {
+            which: Which::Items(vec![a, b]),
+            east: Length::mm(by),
+            north: Length::mm(-by),
+            turn: Angle::deg(turn),
+            about: Point::new(100.0, by),
+        }),
         1 => (id(), 1..5u32, 1..6u32, 0.0..15.0f64).prop_map(|(id, lanes, ranks, stagger)| Command::SetFrame {
             id,
             frame: frame(lanes, ranks, stagger)
@@ -239,6 +246,41 @@ fn what_follows_a_moved_field_is_placed_again_and_nothing_else() {
     assert_eq!(placed_again(&mut plan, &mut kept, &paint), [11], "a colour moves no piece");
     let moved = Command::MoveItem { id: ItemId(24), at, heading };
     assert_eq!(placed_again(&mut plan, &mut kept, &moved), [23, 24]);
+}
+
+/// A field, its feed and a line are moved as one: the pieces of all of them, and of what follows them by links, lie as if
+/// the sheet on which they are drawn had been moved; a line that leads back to what stays is laid anew.
+#[test]
+fn what_is_shifted_together_keeps_its_pieces_apart_as_they_were() {
+    let mut plan = start();
+    let mut kept = Placement::of(&plan);
+    let place = |p: &Placement, id: u32| {
+        let pieces = &p.item(ItemId(id)).unwrap().pieces;
+        pieces.x.iter().copied().zip(pieces.y.iter().copied()).collect::<Vec<_>>()
+    };
+    let before: Vec<_> = [11, 20, 22].iter().map(|&id| place(&kept, id)).collect();
+    let (about, turn) = (Point::new(30.0, -20.0), Angle::deg(20.0));
+    let shift = Command::Shift {
+        which: Which::Items(vec![ItemId(11), ItemId(20), ItemId(22)]),
+        east: Length::mm(12.0),
+        north: Length::mm(-4.0),
+        turn,
+        about,
+    };
+    let again = placed_again(&mut plan, &mut kept, &shift);
+    assert_eq!(again, [11, 20, 21, 22, 23]);
+    // The rotation by hand: (x, y) to (x cos - y sin, x sin + y cos).
+    let (sin, cos) = turn.sin_cos();
+    for (id, old) in [11, 20, 22].into_iter().zip(before) {
+        let new = place(&kept, id);
+        assert!(!new.is_empty());
+        for ((x, y), at) in old.into_iter().zip(new) {
+            let (dx, dy) = (x - about.x, y - about.y);
+            let to = (about.x + dx * cos - dy * sin + 12.0, about.y + dx * sin + dy * cos - 4.0);
+            let off = units::maths::hypot(at.0 - to.0, at.1 - to.1);
+            assert!(off < 1e-6, "item {id}: {off} mm");
+        }
+    }
 }
 
 /// Connecting lines are laid again from where things really stand.

@@ -24,6 +24,16 @@ pub struct CellChange {
     pub by_hand: bool,
 }
 
+/// Which items a command is meant for.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Which {
+    /// All items of a section.
+    Section(SectionId),
+    /// These; one that is named twice counts once.
+    Items(Vec<ItemId>),
+}
+
 /// A change of the plan. `Put…` adds what has a new id and replaces what has a known one.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case", tag = "do")]
@@ -136,6 +146,21 @@ pub enum Command {
         at: geometry::Point,
         /// Its new heading.
         heading: units::Angle,
+    },
+    /// Turns several items about a point, as if they were drawn on one sheet, and then moves that sheet. Links stay, so
+    /// that lines are laid again from where their ports come to lie; how far an item was measured to stand from its drawing
+    /// stays as it is, in millimetres east and north.
+    Shift {
+        /// Which; at least one.
+        which: Which,
+        /// So far to the east.
+        east: units::Length,
+        /// So far to the north.
+        north: units::Length,
+        /// So far to the left, at most one whole turn.
+        turn: units::Angle,
+        /// About this point of the floor plan, which is moved like all others.
+        about: geometry::Point,
     },
     /// Changes the grid of a field. Cells keep their lane and rank; new ones are empty.
     SetFrame {

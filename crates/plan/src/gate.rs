@@ -10,6 +10,7 @@ use crate::refusal::Refusal;
 
 mod check;
 mod list;
+mod shift;
 
 pub use check::look_alike;
 
@@ -106,6 +107,11 @@ fn dispatch(plan: &mut Plan, command: &Command) -> Done {
             (item.at, item.heading) = (*at, *heading);
             Ok((back, item_touched(*id)))
         }
+        Command::Shift { which, east, north, turn, about } => shift::shift(
+            plan,
+            which,
+            &shift::Motion { east: *east, north: *north, turn: *turn, about: *about },
+        ),
         Command::SetFrame { id, frame } => set_frame(plan, *id, frame),
         Command::UsePicture { id, picture } => {
             let place = item_place(plan, *id)?;

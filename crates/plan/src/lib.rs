@@ -22,7 +22,7 @@ mod stock;
 mod trigger;
 
 pub use cells::{CellMask, Cells, EMPTY};
-pub use command::{Applied, CellChange, Command, Touched};
+pub use command::{Applied, CellChange, Command, Touched, Which};
 pub use document::Plan;
 pub use feed::{Enter, Feed, FeedWay};
 pub use field::{

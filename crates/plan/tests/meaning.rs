@@ -88,3 +88,33 @@ fn a_clear_gap_and_the_thickness_of_a_piece_make_the_pitch() {
     assert!((pitch(Spacing::Gap { gap: mm(12.0) }) - 19.5).abs() < 1e-9);
     assert!((pitch(Spacing::Pitch { pitch: mm(15.0) }) - 15.0).abs() < 1e-9);
 }
+
+fn shifted(at: Point, heading: f64, turn: f64, (east, north): (f64, f64), about: Point) -> Item {
+    let mut plan = Plan::new("start");
+    let item = Item { at, heading: Angle::deg(heading), ..item(stopper()) };
+    plan.apply(&Command::PutItem { item: Box::new(item) }).expect("a stopper is taken");
+    let which = Which::Items(vec![ItemId(1)]);
+    let shift = Command::Shift { which, east: mm(east), north: mm(north), turn: Angle::deg(turn), about };
+    plan.apply(&shift).expect("within reach");
+    plan.items.remove(0)
+}
+
+/// A quarter turn to the left takes what lies 30 mm east of the point to 30 mm north of it, and one that heads east to
+/// the north; the move comes after the turn.
+#[test]
+fn a_shift_turns_to_the_left_about_its_point_and_then_moves() {
+    let about = Point::new(100.0, 200.0);
+    let turned = shifted(Point::new(130.0, 200.0), 0.0, 90.0, (5.0, -7.0), about);
+    assert!(near(turned.at, Point::new(105.0, 223.0)), "{:?}", turned.at);
+    assert!((turned.heading.to_deg() - 90.0).abs() < 1e-9);
+    let moved = shifted(Point::new(0.1, 0.2), 33.0, 0.0, (12.0, -4.0), about);
+    assert_eq!((moved.at, moved.heading), (Point::new(0.1 + 12.0, 0.2 - 4.0), Angle::deg(33.0)));
+}
+
+/// 1 m from the point, 0.2° are 1000 sin 0.2° = 3.490651 mm to the left and 1000 (1 - cos 0.2°) = 0.006092 mm back
+/// (calculated by hand from the series of sine and cosine).
+#[test]
+fn a_small_turn_moves_by_the_arc() {
+    let turned = shifted(Point::new(1000.0, 0.0), 0.0, 0.2, (0.0, 0.0), Point::new(0.0, 0.0));
+    assert!((turned.at.y - 3.490651).abs() < 1e-6 && (turned.at.x - (1000.0 - 0.006092)).abs() < 1e-6);
+}

@@ -315,3 +315,36 @@ fn a_kind_may_not_outgrow_the_lines_that_are_laid_from_it() {
     expect(&Command::ReplaceStock { stock }, "line Brook: Sky is used here but is not in the new stock");
     expect(&Command::RemoveColour { id: ColourId(2) }, "is used by line Brook");
 }
+
+#[test]
+fn a_shift_is_a_number_within_reach_of_items_that_are_there() {
+    let section = Section { id: SectionId(8), name: "A".into(), lead: String::new() };
+    let mut plan = start();
+    plan.apply(&Command::PutSection { section }).unwrap();
+    let before = plan.clone();
+    let usual = || (Which::Items(vec![MILL, BROOK]), [0.0, 0.0, 0.0], Point::new(0.0, 0.0));
+    let mut case = |(which, [east, north, turn], about): (Which, [f64; 3], Point), words: &str| {
+        let (east, north, turn) = (mm(east), mm(north), Angle::deg(turn));
+        let refusal =
+            plan.apply(&Command::Shift { which, east, north, turn, about }).unwrap_err().to_string();
+        assert!(refusal.contains(words), "\"{words}\" is missing in: {refusal}");
+        assert_eq!(plan, before, "{words}");
+    };
+    let by = |by| (usual().0, by, usual().2);
+    case(by([f64::NAN, 0.0, 0.0]), "shift, to the east: NaN mm is not from -10000000 to 10000000 mm");
+    case(by([0.0, 1.0e9, 0.0]), "shift, to the north: 1000000000 mm is not from");
+    case(by([0.0, f64::INFINITY, 0.0]), "shift, to the north: inf mm");
+    case(by([0.0, 0.0, f64::NAN]), "shift, turn: NaN° is not from -360 to 360°");
+    case(by([0.0, 0.0, 361.0]), "shift, turn: 361°");
+    case((usual().0, [0.0, 0.0, 1.0], Point::new(0.0, f64::NAN)), "shift, about, north: NaN mm");
+    case((Which::Section(SectionId(9)), usual().1, usual().2), "shift: section 9 is not in this plan. Add");
+    case(
+        (Which::Section(SectionId(8)), usual().1, usual().2),
+        "shift: no item belongs to this section. Put items",
+    );
+    case((Which::Items(Vec::new()), usual().1, usual().2), "shift: no item is named. Name one");
+    case((Which::Items(vec![MILL, ItemId(99)]), [1.0, 0.0, 0.0], usual().2), "item 99 is not in this plan");
+    // What would come to lie out of reach is named, and the others stay where they are.
+    let far = Point::new(0.0, 9.9e6);
+    case((usual().0, [0.0, 0.0, 180.0], far), "field Mill, north: 19800000 mm is not from");
+}

@@ -3,6 +3,8 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use geometry::Point;
+use units::{Angle, Length};
 
 /// Plans domino runs: pictures from the pieces you own, and sheets that a crew can build from.
 #[derive(Debug, Parser)]
@@ -72,6 +74,11 @@ pub(crate) enum Verb {
         standfast feed spring.standfast Town\n  \
         standfast feed spring.standfast Town --way echelon --side left --apply")]
     Feed(FeedArgs),
+    /// Move and turn a whole section, or several items, as one change
+    #[command(after_help = "Examples:\n  \
+        standfast shift spring.standfast --section A --east \"12 mm\" --north \"-4 mm\" --turn \"0.2 deg\"\n  \
+        standfast shift spring.standfast --item Town --item Mill --turn \"-1 deg\" --about \"3 m, 1.5 m\"")]
+    Shift(ShiftArgs),
     /// Say what a touch would take down, which safety gaps hold, and which ones to leave
     #[command(after_help = "Examples:\n  \
         standfast build spring.standfast\n  \
@@ -278,6 +285,32 @@ pub(crate) struct FeedArgs {
     /// Add the feed to the plan
     #[arg(long)]
     pub apply: bool,
+}
+
+/// `shift`
+#[derive(Debug, Args)]
+#[command(group = clap::ArgGroup::new("which").required(true).multiple(false))]
+pub(crate) struct ShiftArgs {
+    /// Project file
+    pub file: PathBuf,
+    /// All items of this section, by name
+    #[arg(long, value_name = "NAME", group = "which")]
+    pub section: Option<String>,
+    /// This item, by name; may be given again
+    #[arg(long, value_name = "NAME", group = "which")]
+    pub item: Vec<String>,
+    /// How far to the east; negative to the west
+    #[arg(long, value_name = "LENGTH", value_parser = length, allow_hyphen_values = true)]
+    pub east: Option<Length>,
+    /// How far to the north; negative to the south
+    #[arg(long, value_name = "LENGTH", value_parser = length, allow_hyphen_values = true)]
+    pub north: Option<Length>,
+    /// How far to turn to the left, before the move; negative to the right
+    #[arg(long, value_name = "ANGLE", value_parser = angle, allow_hyphen_values = true)]
+    pub turn: Option<Angle>,
+    /// The place to turn about, east and north on the drawing; the middle of what is moved when absent
+    #[arg(long, value_name = "EAST,NORTH", value_parser = spot, allow_hyphen_values = true, requires = "turn")]
+    pub about: Option<Point>,
 }
 
 /// `build`
@@ -528,4 +561,23 @@ fn pair<T: std::str::FromStr>(text: &str) -> Result<(T, T), String> {
         .split_once(['x', 'X', '×'])
         .and_then(|(a, b)| Some((a.trim().parse().ok()?, b.trim().parse().ok()?)));
     parts.ok_or_else(|| format!("\"{text}\" is not WIDTHxHEIGHT; write it as 120x90"))
+}
+
+/// Reads `12 mm`.
+fn length(text: &str) -> Result<Length, String> {
+    let wrong = || format!("\"{text}\" is not a length; write it with its unit, as \"12 mm\" or \"-1.5 m\"");
+    exchange::read_length(text).ok_or_else(wrong)
+}
+
+/// Reads `0.2 deg`.
+fn angle(text: &str) -> Result<Angle, String> {
+    let wrong = || format!("\"{text}\" is not an angle; write it with its unit, as \"0.2 deg\"");
+    exchange::read_angle(text).ok_or_else(wrong)
+}
+
+/// Reads `3 m, 1.5 m`.
+fn spot(text: &str) -> Result<Point, String> {
+    let wrong = || format!("\"{text}\" is not EAST,NORTH; write it as \"3 m, 1.5 m\"");
+    let (east, north) = text.split_once(',').ok_or_else(wrong)?;
+    Ok(Point::new(length(east)?.to_mm(), length(north)?.to_mm()))
 }

@@ -36,6 +36,7 @@ fn main() -> ExitCode {
         Verb::Sheets(args) => verbs::sheets::run(&out, &args),
         Verb::Match(args) => verbs::matching::run(&out, &args),
         Verb::Feed(args) => verbs::feed::run(&out, &args),
+        Verb::Shift(args) => verbs::shift::run(&out, &args),
         Verb::Build(args) => verbs::build::run(&out, &args),
         Verb::Export(args) => verbs::export::run(&out, &args),
         Verb::Backup(args) => verbs::backup::run(&out, &args),

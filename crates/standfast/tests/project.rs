@@ -152,6 +152,7 @@ fn every_verb_explains_itself_with_an_example() {
         "stock",
         "sheets",
         "match",
+        "shift",
         "export",
         "backup",
         "restore",

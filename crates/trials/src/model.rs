@@ -157,7 +157,14 @@ fn command(rng: &mut Rng) -> Command {
             Command::Paint { id: FIELD, cells: (0..rng.below(40)).map(|_| change(rng)).collect() }
         }
         12 => Command::Together { steps: (0..3).map(|_| command(rng)).collect() },
-        13 | 14 => put(id, "Brook", at, line(rng)),
+        13 => put(id, "Brook", at, line(rng)),
+        14 => Command::Shift {
+            which: plan::Which::Items(vec![id, ItemId(100 + rng.below(12) as u32)]),
+            east: Length::mm(rng.below(900) as f64 / 7.0),
+            north: Length::mm(rng.below(900) as f64 / -3.0),
+            turn: Angle::deg(rng.below(100) as f64 / 70.0),
+            about: at,
+        },
         _ => put(id, &format!("Part {} {}", id, "x".repeat(rng.below(300) as usize)), at, placeholder(rng)),
     }
 }

@@ -40,6 +40,16 @@ impl Measure {
     }
 }
 
+/// A length as it stands in a text plan: a number with `mm`, `cm`, `m` or `in`; `None` where it is none.
+pub fn read_length(text: &str) -> Option<units::Length> {
+    Measure::Length.read(text).map(units::Length::mm)
+}
+
+/// An angle as it stands in a text plan: a number with `deg` or `°`; `None` where it is none.
+pub fn read_angle(text: &str) -> Option<units::Angle> {
+    Measure::Angle.read(text).map(units::Angle::deg)
+}
+
 /// A length in millimetres, written to read back as the same bits.
 pub(super) fn length(value: units::Length) -> String {
     format!("\"{} mm\"", value.to_mm())

@@ -66,7 +66,7 @@ fn named(place: &str, text: &str) -> Checked {
     name(place, text)
 }
 
-fn within(place: &str, value: f64, unit: &str, least: f64, most: f64) -> Checked {
+pub(super) fn within(place: &str, value: f64, unit: &str, least: f64, most: f64) -> Checked {
     if value >= least && value <= most {
         return Ok(());
     }
@@ -78,7 +78,7 @@ fn within(place: &str, value: f64, unit: &str, least: f64, most: f64) -> Checked
     ))
 }
 
-fn length(place: &str, value: Length, least: f64, most: f64) -> Checked {
+pub(super) fn length(place: &str, value: Length, least: f64, most: f64) -> Checked {
     within(place, value.to_mm(), " mm", least, most)
 }
 
@@ -126,7 +126,7 @@ fn at_most(place: &str, what: &str, count: usize, most: usize) -> Checked {
     ))
 }
 
-fn unknown(place: &str, what: &str, id: u32) -> Refusal {
+pub(super) fn unknown(place: &str, what: &str, id: u32) -> Refusal {
     Refusal::new(
         place,
         format!("{what} {id}"),

@@ -27,7 +27,8 @@ fn list(out: &Out, loaded: &Loaded, fail_on: FailOn) -> Done {
     Ok(ending(&found, fail_on))
 }
 
-fn find(plan: &Plan, loaded: &Loaded) -> Result<Vec<Finding>, Trouble> {
+/// What is wrong with a plan whose pictures are those of `loaded`.
+pub(crate) fn find(plan: &Plan, loaded: &Loaded) -> Result<Vec<Finding>, Trouble> {
     let bank = desk::PictureBank::new();
     let stock = desk::stock_wanted(plan, &bank, loaded.source())?;
     Ok(desk::findings(plan, &stock, &bank, loaded.source())?)
@@ -103,7 +104,8 @@ pub(crate) fn value(number: usize, f: &Finding) -> Value {
     })
 }
 
-fn word(severity: Severity, capital: bool) -> &'static str {
+/// How bad it is, in one word, with a capital for the beginning of a sentence.
+pub(crate) fn word(severity: Severity, capital: bool) -> &'static str {
     match (severity, capital) {
         (Severity::Must, true) => "Must",
         (Severity::Should, true) => "Should",

@@ -12,4 +12,5 @@ pub(crate) mod new;
 pub(crate) mod open;
 pub(crate) mod picture;
 pub(crate) mod sheets;
+pub(crate) mod shift;
 pub(crate) mod stock;
