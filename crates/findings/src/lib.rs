@@ -37,6 +37,7 @@ mod wrong_feed;
 
 pub use checker::Checker;
 pub use finding::{Finding, Place, Severity, grouped};
+pub use unlaid::cut_short;
 
 use fall::Network;
 use placement::Placement;
@@ -78,4 +79,5 @@ fn whole(
     starts::check(plan, placement.len(), found);
     links::check(plan, placement, found);
     unlaid::feeds(plan, placement, found);
+    unlaid::beyond(plan, placement, found);
 }

@@ -1,10 +1,10 @@
-//! Fills and feeds of which not one piece can be laid, and why.
+//! Items of which not one piece can be laid, and lines and fills of which only the beginning is, and why.
 
 use geometry::FillError;
-use placement::{Placement, judge, unfilled};
-use plan::{Body, Feed, Item, Plan};
+use placement::{Course, Placement, judge, unfilled};
+use plan::{Body, Feed, Item, MAX_CELLS, Plan};
 
-use crate::finding::{Finding, Place, Severity, about};
+use crate::finding::{Finding, Place, Severity, about, grouped};
 
 fn finding(item: &Item, why: &str, hint: &str) -> Finding {
     Finding {
@@ -42,10 +42,67 @@ pub(crate) fn fill(plan: &Plan, item: &Item, found: &mut Vec<Finding>) {
 pub(crate) fn feeds(plan: &Plan, placement: &Placement, found: &mut Vec<Finding>) {
     for item in &plan.items {
         let Body::Feed(feed) = &item.body else { continue };
-        if placement.item(item.id).is_some_and(|p| p.pieces.is_empty()) {
+        if placement.item(item.id).is_some_and(|p| p.pieces.is_empty() && !p.left_out) {
             found.extend(unfed_by(plan, item, feed));
         }
     }
+}
+
+/// Items for which the plan has no room, and paths that end before all their pieces are laid.
+pub(crate) fn beyond(plan: &Plan, placement: &Placement, found: &mut Vec<Finding>) {
+    for placed in placement.items() {
+        let Some(item) = plan.item(placed.item) else { continue };
+        let course = placed.course.as_deref();
+        if placed.left_out {
+            found.push(no_room(item, placed.wanted, placement.most()));
+        } else if placed.wanted > MAX_CELLS as u64 && placed.pieces.is_empty() {
+            found.push(too_many_turns(item, placed.wanted));
+        } else if let Some(course) = course {
+            found.extend(cut_short(item, course));
+        }
+    }
+}
+
+fn no_room(item: &Item, wanted: u64, most: u64) -> Finding {
+    let why = format!(
+        "It asks for {} pieces; with all that is laid before it these are more than the {} of one plan.",
+        grouped(wanted),
+        grouped(most)
+    );
+    finding(item, &why, "Make it smaller or its pitch wider, or split the event over several plans.")
+}
+
+/// A field whose turns between the lanes are more than one item may have; its own cells never are.
+fn too_many_turns(item: &Item, wanted: u64) -> Finding {
+    let why = format!(
+        "With the turns between its lanes it asks for {} pieces, more than the {} of one item.",
+        grouped(wanted),
+        grouped(MAX_CELLS as u64)
+    );
+    finding(item, &why, "Lay its lanes closer together, or let them fall the same way.")
+}
+
+/// The finding that a line or fill ends before its path does, when it does.
+pub fn cut_short(item: &Item, course: &Course) -> Option<Finding> {
+    if !course.cut() {
+        return None;
+    }
+    let laid = course.ranks() as f64 * course.pitch();
+    let metres = |mm: f64| grouped((mm / 1000.0).round() as u64);
+    Some(Finding {
+        code: "cut-short",
+        severity: Severity::Must,
+        place: Place::item(item).at(course.at(laid).0),
+        message: format!(
+            "{} ends {} m after its beginning although its path is {} m long: its pieces are more than the {} of one item.",
+            item.name,
+            metres(laid),
+            metres(course.length()),
+            grouped(MAX_CELLS as u64)
+        ),
+        hint: "Draw a shorter path, fewer lanes or a wider pitch, or lay it as several lines.".into(),
+        mend: None,
+    })
 }
 
 fn unfed_by(plan: &Plan, item: &Item, feed: &Feed) -> Option<Finding> {

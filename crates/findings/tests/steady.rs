@@ -234,3 +234,50 @@ fn a_thousand_items_on_one_another_are_told_in_a_short_list() {
     assert!(overlaps.iter().any(|f| f.message.contains("more findings of this sort")), "{overlaps:?}");
     assert!(codes(&found).contains(&"too-many-near"));
 }
+
+/// With room for 1 000 pieces a line of 667 (10 m at 15 mm) is laid, the next one is not, and a short one behind it is again.
+/// The findings that are kept say the same when the first one goes.
+#[test]
+fn items_beyond_the_room_of_the_plan_are_told_with_their_number_and_what_to_do() {
+    let mut plan = base();
+    put(&mut plan, 10, (0.0, 0.0), straight(10_000.0));
+    put(&mut plan, 11, (0.0, 500.0), straight(10_000.0));
+    put(&mut plan, 12, (0.0, 900.0), straight(1_500.0));
+    let mut placement = Placement::at_most(&plan, 1_000);
+    let mut checker = Checker::new();
+    let mut told = |plan: &Plan, placement: &Placement| -> Vec<String> {
+        let network = Network::of(plan, placement);
+        let found = checker.check(plan, placement, &network, &CheckInput::default());
+        let unlaid = found.iter().filter(|f| f.code == "not-laid");
+        unlaid
+            .map(|f| format!("{}: {} {}", f.place.words, f.message, f.hint).replace('\u{a0}', " "))
+            .collect()
+    };
+    let name = plan.item(ItemId(11)).unwrap().name.clone();
+    assert_eq!(
+        told(&plan, &placement),
+        [format!(
+            "line {name}: {name} has no piece. It asks for 667 pieces; with all that is laid before it these are more than the 1 000 of one plan. Make it smaller or its pitch wider, or split the event over several plans."
+        )]
+    );
+    let touched = apply(&mut plan, Command::RemoveItem { id: ItemId(10) });
+    placement.update(&plan, &touched);
+    assert!(told(&plan, &placement).is_empty());
+}
+
+/// Its path is 10 km long and its lanes 10 000: 20 000 000 pieces are 2 000 ranks, 30 m at 15 mm.
+#[test]
+fn a_line_whose_path_takes_more_pieces_than_one_item_may_have_is_told_with_where_it_ends() {
+    let mut plan = base();
+    let Body::Line(mut long) = straight(1e7) else { panic!("a line") };
+    (long.lanes, long.pitch_across) = (10_000, Length::mm(26.0));
+    put(&mut plan, 10, (0.0, 0.0), Body::Line(long));
+    let placement = Placement::at_most(&plan, 0);
+    let course = placement.item(ItemId(10)).unwrap().course.clone().unwrap();
+    let found = findings::cut_short(plan.item(ItemId(10)).unwrap(), &course).expect("told");
+    assert_eq!((found.code, found.severity), ("cut-short", Severity::Must));
+    let said = found.message.replace('\u{a0}', " ");
+    assert!(said.contains("ends 30 m after its beginning although its path is 10 000 m long"), "{said}");
+    assert!(said.contains("more than the 20 000 000 of one item"), "{said}");
+    assert_eq!(found.place.at, Some(Point::new(30_000.0, 0.0)));
+}

@@ -63,6 +63,11 @@ pub(crate) fn place_feed(plan: &Plan, item: &Item, feed: &Feed) -> Pieces {
     pieces
 }
 
+/// How many pieces a feed has.
+pub(crate) fn feed_pieces(plan: &Plan, item: &Item, feed: &Feed) -> u64 {
+    laid_out(plan, item, feed).map_or(0, |(layout, _)| layout.spots.len() as u64)
+}
+
 /// `entry`, where the line must arrive, and, where the feeding line goes on, `end`.
 pub(crate) fn feed_ports(plan: &Plan, item: &Item, feed: &Feed) -> Vec<PortPlace> {
     let Some((layout, laid)) = laid_out(plan, item, feed) else { return Vec::new() };

@@ -7,6 +7,7 @@ use units::{Angle, maths};
 use crate::course::Course;
 use crate::feed::place_feed;
 use crate::pieces::{Pieces, Pose};
+use crate::room::too_many;
 use crate::turns::turn_after;
 
 /// The pieces of an item, where they stand as if nothing else were in the plan: lines without their links, no feeds.
@@ -99,8 +100,11 @@ fn place_course(item: &Item, along: Along<'_>, course: &Course) -> Pieces {
 }
 
 /// A piece for each cell that is not empty; where the lanes fall in turn, behind the last cell of a lane the pieces that
-/// lead into the next one, if the lanes lie far enough apart.
+/// lead into the next one, if the lanes lie far enough apart. None when those are more than one item may have.
 fn place_field(item: &Item, field: &Field, stock: &Stock) -> Pieces {
+    if too_many(field) {
+        return Pieces::with_capacity(item.id, 0);
+    }
     let frame = item.stands();
     let ranks = field.frame.ranks.max(1) as usize;
     let cells = field.cells.as_slice();

@@ -9,11 +9,12 @@ use rayon::prelude::*;
 
 use crate::course::Course;
 use crate::index::Index;
-use crate::links::{Courses, follows, has_course, resolve};
+use crate::links::{follows, has_course, resolve};
 use crate::needs::{around, counted};
 use crate::pieces::Pieces;
 use crate::place::{middle, pieces_of};
 use crate::ports::{PortPlace, known_port, ports_with};
+use crate::room::{MOST_PIECES, left_out, wanted};
 
 /// The pieces of one item and when they were placed.
 #[derive(Debug, Clone)]
@@ -28,6 +29,10 @@ pub struct Placed {
     pub course: Option<Arc<Course>>,
     /// Least and most x and y of the centres; `None` without pieces.
     pub bounds: Option<[Point; 2]>,
+    /// How many pieces the item asks for; a few more for a field whose lanes fall in turn and that has empty cells.
+    pub wanted: u64,
+    /// True when it has no piece because there would be too many in the whole plan: see [`crate::MOST_PIECES`].
+    pub left_out: bool,
     ground: Ground,
     needs: OnceLock<Vec<Need>>,
 }
@@ -41,10 +46,17 @@ struct Ground {
 }
 
 /// The pieces of all items of a plan, in order of item id.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone)]
 pub struct Placement {
     items: Vec<Placed>,
     last_revision: u64,
+    most: u64,
+}
+
+impl Default for Placement {
+    fn default() -> Self {
+        Self { items: Vec::new(), last_revision: 0, most: MOST_PIECES }
+    }
 }
 
 impl Placed {
@@ -57,8 +69,12 @@ impl Placed {
         item.outline()
     }
 
-    /// What the item takes from the stock, by kind and colour, in that order; placeholders state it themselves.
-    /// Counted once and kept.
+    fn asked(&self) -> Asked {
+        Asked { item: self.item, course: self.course.clone(), wanted: self.wanted }
+    }
+
+    /// What the item takes from the stock, by kind and colour, in that order; placeholders state it themselves, and of a
+    /// line that is left out nothing is counted. Counted once and kept.
     pub fn needs(&self, plan: &Plan) -> &[Need] {
         self.needs.get_or_init(|| match plan.item(self.item) {
             Some(item) if self.pieces.is_empty() => item.stated_needs(),
@@ -70,11 +86,24 @@ impl Placed {
 impl Placement {
     /// The placement of a plan from scratch. The same bits for any number of threads.
     pub fn of(plan: &Plan) -> Self {
+        Self::at_most(plan, MOST_PIECES)
+    }
+
+    /// The same with room for `most` pieces instead of [`MOST_PIECES`], for machines with less memory. In order of id,
+    /// items that do not fit beside those before them are left out; their courses and ports are known all the same.
+    pub fn at_most(plan: &Plan, most: u64) -> Self {
         let lines: Vec<&Item> = plan.items.iter().filter(|item| has_course(item)).collect();
         let courses = resolve(plan, &lines, &|_| None);
-        let course = |item: &Item| courses.get(&item.id).cloned().flatten();
-        let places = plan.items.par_iter().map(|item| place(plan, item, course(item), 1));
-        Self { items: places.collect(), last_revision: 1 }
+        let count = |item: &Item| {
+            let course = courses.get(&item.id).cloned().flatten();
+            let wanted = wanted(plan, item, course.as_deref());
+            Asked { item: item.id, course, wanted }
+        };
+        let asked: Vec<Asked> = plan.items.par_iter().map(count).collect();
+        let out = left_out(asked.iter().map(|a| (a.item, a.wanted)), most);
+        let work = asked.into_par_iter().zip(&plan.items);
+        let places = work.map(|(a, item)| place(plan, item, a, (out.contains(&item.id), 1)));
+        Self { items: places.collect(), last_revision: 1, most }
     }
 
     /// Places again what a command touched and what follows it: lines that are linked to it, directly or over others,
@@ -95,8 +124,20 @@ impl Placement {
         let courses = resolve(plan, &lines, &|id| self.course(id));
         self.remove_gone(plan, &all);
         let items: Vec<&Item> = all.iter().filter_map(|&id| plan.item(id)).collect();
+        let count = |item: &&Item| {
+            let course = courses.get(&item.id).cloned().flatten();
+            Asked { item: item.id, wanted: wanted(plan, item, course.as_deref()), course }
+        };
+        let asked: Vec<Asked> = items.par_iter().map(count).collect();
+        let out = self.left_out(plan, &asked);
+        // Room that was given up or taken lets others in or puts them out.
+        let changed = self.items.iter().filter(|p| !all.contains(&p.item));
+        let changed: Vec<Asked> =
+            changed.filter(|p| p.left_out != out.contains(&p.item)).map(Placed::asked).collect();
+        again.extend(changed.iter().map(|a| a.item));
+        let work: Vec<Asked> = asked.into_iter().chain(changed).collect();
         let fresh: Vec<Placed> =
-            items.par_iter().filter_map(|item| self.fresh(plan, item, &courses, &again)).collect();
+            work.into_par_iter().filter_map(|a| self.fresh(plan, a, &out, &again)).collect();
         self.put(fresh);
     }
 
@@ -113,6 +154,11 @@ impl Placement {
     /// Number of pieces of all items.
     pub fn len(&self) -> usize {
         self.items.iter().map(|p| p.pieces.len()).sum()
+    }
+
+    /// For how many pieces it has room.
+    pub fn most(&self) -> u64 {
+        self.most
     }
 
     /// True when no item has a piece.
@@ -144,25 +190,33 @@ impl Placement {
         self.item(id)?.course.clone()
     }
 
+    /// The items that have no room, when `asked` are those that ask anew.
+    fn left_out(&self, plan: &Plan, asked: &[Asked]) -> BTreeSet<ItemId> {
+        let anew: BTreeMap<ItemId, u64> = asked.iter().map(|a| (a.item, a.wanted)).collect();
+        let as_before = |id| self.item(id).map_or(0, |p| p.wanted);
+        let all =
+            plan.items.iter().map(|i| (i.id, anew.get(&i.id).copied().unwrap_or_else(|| as_before(i.id))));
+        left_out(all, self.most)
+    }
+
     /// The item placed again; `None` when it only follows a touched one and comes out as it was.
     fn fresh(
         &self,
         plan: &Plan,
-        item: &Item,
-        courses: &Courses,
+        asked: Asked,
+        out: &BTreeSet<ItemId>,
         touched: &BTreeSet<ItemId>,
     ) -> Option<Placed> {
-        let course = courses.get(&item.id).cloned().flatten();
-        let kept = self.item(item.id).filter(|_| !touched.contains(&item.id));
-        if kept.is_some_and(|k| course.is_some() && k.course == course) {
+        let item = plan.item(asked.item)?;
+        let is_out = out.contains(&item.id);
+        let kept = self.item(item.id).filter(|k| !touched.contains(&item.id) && k.left_out == is_out);
+        if kept.is_some_and(|k| asked.course.is_some() && k.course == asked.course) {
             return None;
         }
-        let fresh = place(plan, item, course, self.last_revision);
-        if kept.is_some_and(|k| k.pieces == fresh.pieces && k.course == fresh.course) {
-            None
-        } else {
-            Some(fresh)
-        }
+        let fresh = place(plan, item, asked, (is_out, self.last_revision));
+        let same =
+            |k: &Placed| k.pieces == fresh.pieces && k.course == fresh.course && k.wanted == fresh.wanted;
+        if kept.is_some_and(same) { None } else { Some(fresh) }
     }
 
     fn remove_gone(&mut self, plan: &Plan, ids: &BTreeSet<ItemId>) {
@@ -229,9 +283,21 @@ fn is_raised(plan: &Plan, placed: &Placed) -> bool {
     plan.item(placed.item).is_some_and(|item| ground(plan, item) != placed.ground)
 }
 
-fn place(plan: &Plan, item: &Item, course: Option<Arc<Course>>, revision: u64) -> Placed {
+/// What an item asks for before it is laid.
+#[derive(Debug)]
+struct Asked {
+    item: ItemId,
+    course: Option<Arc<Course>>,
+    wanted: u64,
+}
+
+fn place(plan: &Plan, item: &Item, asked: Asked, (left_out, revision): (bool, u64)) -> Placed {
     let ground = ground(plan, item);
-    let mut pieces = pieces_of(plan, item, course.as_deref());
+    let Asked { course, wanted, .. } = asked;
+    let mut pieces = match left_out {
+        true => Pieces::with_capacity(item.id, 0),
+        false => pieces_of(plan, item, course.as_deref()),
+    };
     if ground.surface != 0.0 {
         pieces.z.iter_mut().for_each(|z| *z = (f64::from(*z) + ground.surface) as f32);
     }
@@ -242,6 +308,8 @@ fn place(plan: &Plan, item: &Item, course: Option<Arc<Course>>, revision: u64) -
         pieces: Arc::new(pieces),
         course,
         bounds,
+        wanted,
+        left_out,
         ground,
         needs: OnceLock::new(),
     }
