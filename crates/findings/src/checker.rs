@@ -17,7 +17,8 @@ use crate::shape::{Bounds, Shape};
 use crate::tapes::{self, Measured};
 use crate::wrong_feed;
 use crate::{
-    CheckInput, bridges, clearance, comb, fed, hall, overlap, reach, repair, sides, spacing, turn, unlaid,
+    CheckInput, bridges, clearance, comb, fed, gaps, hall, overlap, reach, repair, sides, spacing, turn,
+    unlaid,
 };
 
 /// More pairs of near items than this are not compared; the rest is told as one finding.
@@ -202,6 +203,7 @@ impl Kept {
         turn::check(plan, item, &shape, &mut found);
         sides::check(plan, item, &shape, &mut found);
         bridges::check(plan, item, &shape, &mut found);
+        gaps::check(item, &shape, &mut found);
         hall::check(plan, item, &shape, &mut found);
         tapes::check(measured, item, &shape, plan, &mut found);
         clearance::check(plan, item, &shape, &mut found);

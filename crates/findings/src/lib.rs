@@ -10,6 +10,7 @@ mod clearance;
 mod comb;
 mod fed;
 mod finding;
+mod gaps;
 mod hall;
 mod lanes;
 #[cfg(test)]

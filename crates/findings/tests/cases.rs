@@ -10,6 +10,7 @@
 //! [bridge=FROM,DECK,HEIGHT,STEP,PER_STEP] : LEG / LEG` with legs `straight MM`, `arc RADIUS DEG`, `spiral RADIUS RING TURNS`,
 //! `through X,Y X,Y`; `feed NAME FIELD`; `start NAME [at=X,Y] [turn=DEG]`; `stopper NAME [at=X,Y]`; `hall X,Y X,Y …`;
 //! `part KIND NAME [height=MM] : X,Y X,Y …`; `surface NAME HEIGHT [is=plank] : X,Y …`; `floor LEAST MOST`; `mark NAME X,Y`;
+//! any item may have `leave=FIRST-LAST,…`, its safety gaps with pieces from 1;
 //! `fill NAME [at=X,Y] [ring=MM] : X,Y X,Y …` with waves; `tape FROM TO MM`; `plank THICKNESS`; `size KIND THICKNESSxWIDTHxHEIGHT`.
 
 #![allow(clippy::unwrap_used, reason = "helpers of tests may panic")]
@@ -283,7 +284,8 @@ impl Case {
         }
         let heading = Angle::deg(options.get("turn").map_or(0.0, |v| v.parse().unwrap()));
         let (at, surface) = (Point::new(at.0, at.1), SurfaceId(surface));
-        let item = Item { heading, surface, ..Item::new(ItemId(id), name, at, body) };
+        let gaps = options.get("leave").map_or_else(Vec::new, |v| v.split(',').map(gap).collect());
+        let item = Item { heading, surface, gaps, ..Item::new(ItemId(id), name, at, body) };
         let bare = item.unlinked();
         let first = bare.clone().unwrap_or_else(|| item.clone());
         self.apply(Command::PutItem { item: Box::new(first) });
@@ -293,6 +295,13 @@ impl Case {
     fn found(&self) -> Vec<findings::Finding> {
         found(self, &self.plan)
     }
+}
+
+/// `5-7` or `5`, counted from 1.
+fn gap(text: &str) -> SafetyGap {
+    let (first, last) = text.split_once('-').unwrap_or((text, text));
+    let (first, last): (u32, u32) = (first.parse().unwrap(), last.parse().unwrap());
+    SafetyGap { first: first - 1, count: last + 1 - first, stopper: false }
 }
 
 fn spot(text: &str) -> Point {
@@ -431,6 +440,11 @@ fn the_mend_of_a_field_out_of_reach_moves_it_up_to_the_end_of_the_line() {
 #[test]
 fn fills_and_feeds_without_a_piece_are_told_with_the_reason() {
     check_file(include_str!("cases/unlaid.txt"));
+}
+
+#[test]
+fn safety_gaps_beyond_the_end_of_their_item_are_told() {
+    check_file(include_str!("cases/gaps.txt"));
 }
 
 #[test]
