@@ -1,4 +1,7 @@
 //! Checks of lines on pieces laid here by arc length, so that they hang on nothing but where the pieces stand.
+//!
+//! "Measured" means own rigid-body runs (rapier3d 0.36.1, pieces of 48 x 24 x 7.5 mm), which the file of each check
+//! describes where its figure stands; no figure here comes from real pieces.
 
 use std::sync::Arc;
 
@@ -70,7 +73,7 @@ fn plain(f: &Finding) -> String {
     f.message.replace('\u{a0}', " ")
 }
 
-/// The band that was measured: 5 to 36 mm by comb, 7.5 to 36 mm by hand.
+/// The band that was measured: 5 to 36 mm by comb, 7.5 to 36 mm by hand (own rigid-body runs, rapier3d 0.36.1).
 #[test]
 fn gaps_outside_the_band_of_the_way_of_placing_are_told_once_for_a_run() {
     let straight = from(0.0, 0.0).straight(600.0).build();
@@ -91,6 +94,8 @@ fn gaps_outside_the_band_of_the_way_of_placing_are_told_once_for_a_run() {
     }
 }
 
+/// A piece that falls about its foot reaches as far as it is high: 48 mm (geometry). 600 mm at 60 mm are 10 gaps (by hand);
+/// 24 mm, the middle of the band by hand, is the project's own choice (no source).
 #[test]
 fn a_gap_that_no_piece_reaches_over_stops_the_wave() {
     let found = alone(&from(0.0, 0.0).straight(600.0).build(), 60.0, Placing::Hand);
@@ -106,7 +111,8 @@ fn a_gap_that_no_piece_reaches_over_stops_the_wave() {
     assert_eq!(line.spacing, Spacing::Gap { gap: Length::mm(24.0) });
 }
 
-/// The step angle is 2 asin(c / 2R): at a pitch of 15 mm 30° is a radius of 28.98 mm and 45° one of 19.6 mm.
+/// The step angle is 2 asin(c / 2R): at a pitch of 15 mm 30° is a radius of 28.98 mm and 45° one of 19.6 mm (closed form).
+/// That 30° a step always ran and some stopped beyond 45°: own rigid-body runs, rapier3d 0.36.1.
 #[test]
 fn turns_are_judged_by_the_angle_from_piece_to_piece() {
     for (radius, severity) in [
@@ -144,7 +150,8 @@ fn a_thousand_pieces_in_one_place_are_told_as_one_finding_and_soon() {
     assert!(plain(cross[0]).contains("1 334 of its pieces"), "{}", plain(cross[0]));
 }
 
-/// Rings of a spiral: 3 mm beyond the half width on a floor of 0.3 and 8 mm on one of 0.15, more where it is curved.
+/// Rings of a spiral: 3 mm beyond the half width on a floor of 0.3 and 8 mm on one of 0.15, more where it is curved (own
+/// rigid-body runs, rapier3d 0.36.1).
 #[test]
 fn courses_of_one_line_keep_their_distance() {
     let snake = |apart: f64| {
@@ -158,7 +165,7 @@ fn courses_of_one_line_keep_their_distance() {
     assert!(close(30.0));
 }
 
-/// Past the end of a line on a floor of 0.15 to 0.3: 170 mm at a gap of 7.5 mm.
+/// Past the end of a line on a floor of 0.15 to 0.3: 170 mm at a gap of 7.5 mm (own rigid-body runs, rapier3d 0.36.1).
 #[test]
 fn what_stands_ahead_of_an_end_is_told_up_to_where_pieces_slide() {
     let river = laid(1, &from(0.0, 0.0).straight(600.0).build(), 15.0, Placing::Comb);
@@ -177,7 +184,8 @@ fn what_stands_ahead_of_an_end_is_told_up_to_where_pieces_slide() {
     }
 }
 
-/// Beside a straight line 8 mm beyond its half width at 0.15 and 3 mm at 0.3, on the outside of a curve far more.
+/// Beside a straight line 8 mm beyond its half width at 0.15 and 3 mm at 0.3, on the outside of a curve far more (own
+/// rigid-body runs, rapier3d 0.36.1).
 #[test]
 fn what_stands_beside_a_line_is_told_by_floor_and_curve() {
     let mut slick = plan();
@@ -218,7 +226,7 @@ fn two_lines_that_meet_by_a_link_are_not_too_close_there() {
     assert!(found.is_empty(), "what is hit carries on: {found:?}");
 }
 
-/// 7.5 mm a step always, 15 mm with two pieces on each, 22.5 mm not at all.
+/// 7.5 mm a step always, 15 mm with two pieces on each; 22.5 mm stopped 44 of 54 runs (own rigid-body runs, rapier3d 0.36.1).
 #[test]
 fn bridges_are_judged_by_step_and_pieces_on_it() {
     for (step, per_step, severity) in
@@ -234,7 +242,8 @@ fn bridges_are_judged_by_step_and_pieces_on_it() {
     }
 }
 
-/// A deck at 70 mm of 8 mm leaves 62 mm, one at 60 mm only 52 mm, and 55 mm are needed.
+/// A deck at 70 mm of 8 mm leaves 62 mm, one at 60 mm only 52 mm (by hand), and 55 mm are needed: a turning piece sweeps its
+/// diagonal, hypot(48, 7.5) = 48.6 mm (closed form), and the rest is common practice (no source).
 #[test]
 fn a_line_under_a_deck_needs_its_clear_height() {
     for (height, told) in [(70.0, false), (60.0, true)] {
@@ -276,7 +285,8 @@ fn a_gap_is_told_by_the_rank_behind_it() {
     assert_eq!(wide.place.at, Some(Point::new(360.0, 0.0)));
 }
 
-/// The band scales with the pieces: those twice as high need 10 mm where usual ones need 5 mm.
+/// The band scales with the pieces: those twice as high need 10 mm where usual ones need 5 mm (similarity of rigid bodies
+/// under gravity: lengths scale alike).
 #[test]
 fn a_narrow_gap_is_mended_into_the_band_of_its_kind() {
     for (scale, gap, wanted) in [(1.0, 4.0, 7.5), (2.0, 8.0, 15.0)] {
