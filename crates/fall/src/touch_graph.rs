@@ -1,5 +1,7 @@
 //! States and what topples what, condensed: chains of states, strong components, an order from the ends back.
 
+use placement::strong_parts;
+
 /// What topples what, in compressed rows: state `s` topples `to[first[s]..first[s + 1]]`.
 ///
 /// State `2 p` is piece `p` falling forward, `2 p + 1` the same piece falling back. `first` holds one more entry than
@@ -206,61 +208,9 @@ impl Chains {
     }
 }
 
-/// The strong component of each chain, numbered so that each topples only itself and lower ones (Tarjan 1972, with a
-/// stack of its own instead of calls, so that the longest plan cannot overflow it).
+/// The strong component of each chain, numbered so that each topples only itself and lower ones.
 fn components(graph: Graph<'_>, chains: &Chains) -> Vec<u32> {
-    let n = chains.len();
-    let mut component = vec![NONE; n];
-    let mut seen = vec![0_u32; n];
-    let mut low = vec![0_u32; n];
-    let (mut open, mut path) = (Vec::new(), Vec::<(u32, u32)>::new());
-    let (mut clock, mut count) = (0_u32, 0_u32);
-    for root in 0..n {
-        if seen[root] != 0 {
-            continue;
-        }
-        path.push((root as u32, 0));
-        while let Some(&mut (c, ref mut edge)) = path.last_mut() {
-            let at = c as usize;
-            if *edge == 0 {
-                clock += 1;
-                (seen[at], low[at]) = (clock, clock);
-                open.push(c);
-            }
-            let next = chains.next(graph, at);
-            let mut deeper = None;
-            while let Some(&state) = next.get(*edge as usize) {
-                let d = chains.of[state as usize] as usize;
-                if seen[d] == 0 {
-                    deeper = Some(d);
-                    break;
-                }
-                if component[d] == NONE {
-                    low[at] = low[at].min(seen[d]);
-                }
-                *edge += 1;
-            }
-            if let Some(d) = deeper {
-                *edge += 1;
-                path.push((d as u32, 0));
-                continue;
-            }
-            path.pop();
-            if low[at] == seen[at] {
-                while let Some(c) = open.pop() {
-                    component[c as usize] = count;
-                    if c as usize == at {
-                        break;
-                    }
-                }
-                count += 1;
-            }
-            if let Some(&(parent, _)) = path.last() {
-                low[parent as usize] = low[parent as usize].min(low[at]);
-            }
-        }
-    }
-    component
+    strong_parts(chains.len(), |c| chains.next(graph, c), |state| chains.of[state as usize] as usize)
 }
 
 fn condense(graph: Graph<'_>, chains: &Chains, component: &[u32]) -> Knots {

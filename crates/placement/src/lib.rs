@@ -15,6 +15,7 @@ mod pieces;
 mod place;
 mod placement;
 mod ports;
+mod rings;
 mod room;
 mod turns;
 
@@ -26,5 +27,6 @@ pub use pieces::{PieceId, Pieces, Pose};
 pub use place::{place_item, unfilled};
 pub use placement::{Placed, Placement};
 pub use ports::{PortPlace, port, ports};
+pub use rings::strong_parts;
 pub use room::MOST_PIECES;
 pub use turns::turn_step;

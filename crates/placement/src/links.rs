@@ -3,8 +3,7 @@
 //! Where a line starts follows from its link `from`, where it ends from its start and its link `to`. A line carries on
 //! only where the fall goes out and leads only to where it comes in; other links count as not there. Links that close a
 //! ring, so that a place would follow from itself, count as not there; which ones these are does not depend on where the
-//! search begins, since all links within a strongly connected part are void (Tarjan, "Depth-first search and linear
-//! graph algorithms", SIAM J. Comput. 1 (1972) 146-160).
+//! search begins, since all links within a strongly connected part are void.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -13,6 +12,7 @@ use plan::{Body, Item, ItemId, Line, Link, Plan, PortFlow};
 
 use crate::course::{Course, Footing};
 use crate::ports::{course_flow, course_port, known_port};
+use crate::rings::strong_parts;
 
 /// The courses of some items by id; an item without one has no path, as a fill that does not fit.
 pub(crate) type Courses = BTreeMap<ItemId, Option<Arc<Course>>>;
@@ -130,48 +130,10 @@ impl<'a> Places<'a> {
 }
 
 /// The nodes in such an order that each comes after all that it follows from, and the part of each: nodes that follow
-/// from one another in a ring are in the same part, starts before ends. Without recursion, since a chain of lines may be
-/// long.
+/// from one another in a ring are in the same part, starts before ends.
 fn parts(follows: &[Vec<usize>]) -> (Vec<usize>, Vec<u32>) {
-    const UNSEEN: u32 = u32::MAX;
-    let n = follows.len();
-    let (mut seen, mut low) = (vec![UNSEEN; n], vec![0u32; n]);
-    let (mut part, mut order) = (vec![UNSEEN; n], Vec::with_capacity(n));
-    let (mut stack, mut calls): (Vec<usize>, Vec<(usize, usize)>) = (Vec::new(), Vec::new());
-    let (mut clock, mut count) = (0, 0);
-    for root in 0..n {
-        if seen[root] != UNSEEN {
-            continue;
-        }
-        calls.push((root, 0));
-        while let Some(&mut (v, ref mut next)) = calls.last_mut() {
-            if *next == 0 {
-                (seen[v], low[v]) = (clock, clock);
-                clock += 1;
-                stack.push(v);
-            }
-            if let Some(&w) = follows[v].get(*next) {
-                *next += 1;
-                if seen[w] == UNSEEN {
-                    calls.push((w, 0));
-                } else if part[w] == UNSEEN {
-                    low[v] = low[v].min(seen[w]);
-                }
-                continue;
-            }
-            calls.pop();
-            if let Some(&(above, _)) = calls.last() {
-                low[above] = low[above].min(low[v]);
-            }
-            if low[v] == seen[v] {
-                let from = stack.iter().rposition(|&w| w == v).unwrap_or(0);
-                let mut ring = stack.split_off(from);
-                ring.sort_unstable_by_key(|&w| (w % 2, w));
-                ring.iter().for_each(|&w| part[w] = count);
-                order.extend(ring);
-                count += 1;
-            }
-        }
-    }
+    let part = strong_parts(follows.len(), |v| &follows[v], |w| w);
+    let mut order: Vec<usize> = (0..follows.len()).collect();
+    order.sort_unstable_by_key(|&v| (part[v], v % 2, v));
     (order, part)
 }
