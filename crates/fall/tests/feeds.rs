@@ -1,7 +1,7 @@
 //! Whole fields with each way of feeding: the network reaches every lane with those that were measured to work, and none
 //! but the one that is hit with those that were measured not to.
 //!
-//! Source: own rigid-body runs of lines along the edge of a field; see `data/transfers`.
+//! Source: own rigid-body runs (rapier3d 0.36.1) of lines along the edge of a field; see `data/transfers`.
 
 use fall::{Network, Sure};
 use geometry::Point;
