@@ -36,5 +36,5 @@ pub use touch::{TOUCH_CLASSES, TouchMap, touch_class, touch_graph};
 pub use touch_graph::Graph;
 pub use touch_hold::{Block, Holds, Opening, hold, needed_opening};
 pub use touch_standing::{Across, Built, openings, touch};
-pub use wave::{Ask, Fall, run};
+pub use wave::{Ask, Fall, STANDS_US, run};
 pub use why::Why;

@@ -59,11 +59,11 @@ pub fn odds(
         }
         run.map(|(fall, stops)| (fall.fallen, fall.last_us, stops))
     };
-    let results: Option<Vec<(u32, u32, Vec<u32>)>> = (0..runs).into_par_iter().map(one).collect();
+    let results: Option<Vec<(u32, u64, Vec<u32>)>> = (0..runs).into_par_iter().map(one).collect();
     results.map(|r| sum_up(network, plain.fallen, r))
 }
 
-fn sum_up(network: &Network, can_fall: u32, results: Vec<(u32, u32, Vec<u32>)>) -> Odds {
+fn sum_up(network: &Network, can_fall: u32, results: Vec<(u32, u64, Vec<u32>)>) -> Odds {
     let runs = results.len() as u32;
     let mut stops: BTreeMap<u32, u32> = BTreeMap::new();
     for (_, _, at) in &results {
@@ -81,7 +81,7 @@ fn sum_up(network: &Network, can_fall: u32, results: Vec<(u32, u32, Vec<u32>)>) 
         can_fall,
         all_fall: if runs == 0 { 0.0 } else { all as f64 / f64::from(runs) },
         fallen: quantiles(results.iter().map(|r| share(r.0))),
-        end_s: quantiles(results.iter().map(|r| f64::from(r.1) * 1e-6)),
+        end_s: quantiles(results.iter().map(|r| r.1 as f64 * 1e-6)),
         stops: stops.iter().take(NAMED).filter_map(|s| Some((network.piece_id(s.0)?, s.1))).collect(),
     }
 }

@@ -9,6 +9,7 @@ use units::Angle;
 
 use crate::contacts::{Body, Grid, coarse_key, cos_sin, gather, snap, turn_of};
 use crate::network::{Network, State};
+use crate::wave::LAST_US;
 
 /// How far a push reaches, mm: as far as the usual piece falls.
 const REACH: f64 = 48.0;
@@ -23,7 +24,7 @@ pub struct Push {
     /// What it fells, and which way; empty when nothing stands before it.
     pub states: Vec<State>,
     /// When, in microseconds.
-    pub at_us: u32,
+    pub at_us: u64,
 }
 
 /// A placeholder that passes the fall on.
@@ -36,7 +37,7 @@ pub struct Pass {
     /// What it fells at its ways out.
     pub leave: Vec<State>,
     /// Least and most time from the first to the other, microseconds.
-    pub delay_us: (u32, u32),
+    pub delay_us: (u64, u64),
 }
 
 /// A strip of floor: what stands in it, at that height, is pushed.
@@ -48,7 +49,7 @@ struct Strip {
 }
 
 enum Asked {
-    Start(ItemId, u32),
+    Start(ItemId, u64),
     In(usize),
     Out(usize),
 }
@@ -94,8 +95,9 @@ fn strip(at: Point, heading: Angle, width: f64, height: f64) -> Strip {
     Strip { at, turn: turn_of(heading.to_rad()), half_width: width / 2.0, height }
 }
 
-fn micros(seconds: f64) -> u32 {
-    (seconds * 1e6).round().clamp(0.0, f64::from(u32::MAX - 1)) as u32
+/// At most a day, as the fall itself.
+fn micros(seconds: f64) -> u64 {
+    (seconds * 1e6).round().clamp(0.0, LAST_US as f64) as u64
 }
 
 /// Finds the pieces around all strips at once.

@@ -5,7 +5,7 @@ use plan::{ItemId, Plan};
 
 use crate::law::Pace;
 use crate::network::Network;
-use crate::wave::{Ask, Fall, LAST_US, run};
+use crate::wave::{Ask, Fall, LAST_US, STANDS_US, run};
 use crate::why::{Why, reasons};
 
 /// Scatter of a single hop, as a share; over n hops the sum scatters by this over the root of n.
@@ -41,7 +41,7 @@ pub struct Report {
     pub least_s: f64,
     /// Most total time, seconds: with the most friction, and the scatter of hops.
     pub most_s: f64,
-    /// True when a fall may last longer than 71 minutes 34 s: later hits all have that time.
+    /// True when a fall may last longer than a day: later hits all have that time.
     pub beyond: bool,
     /// What stays standing, in order of item.
     pub stands: Vec<Stands>,
@@ -93,12 +93,12 @@ fn total(fall: &Fall, sign: f64) -> f64 {
         hops += 1;
         at = fall.from[at as usize];
     }
-    f64::from(fall.last_us) * 1e-6 * (1.0 + sign * HOP / f64::from(hops.max(1)).sqrt())
+    fall.last_us as f64 * 1e-6 * (1.0 + sign * HOP / f64::from(hops.max(1)).sqrt())
 }
 
 fn per_second(fall: &Fall) -> Vec<(u32, u32)> {
     let mut counts = vec![0u32; (fall.last_us / 1_000_000) as usize + 1];
-    for t in fall.hit_us.iter().filter(|t| **t != u32::MAX) {
+    for t in fall.hit_us.iter().filter(|t| **t != STANDS_US) {
         counts[(t / 1_000_000) as usize] += 1;
     }
     (0u32..).zip(counts).filter(|c| c.1 > 0).collect()
@@ -110,9 +110,9 @@ fn arrivals(network: &Network, fast: &Fall, slow: &Fall) -> Vec<(ItemId, f64, f6
     for knot in &network.knots {
         let first = index.first(knot.item).unwrap_or(0) as usize;
         let range = first..first + knot.pieces.len();
-        let least = |f: &Fall| f.hit_us[range.clone()].iter().copied().min().filter(|t| *t != u32::MAX);
+        let least = |f: &Fall| f.hit_us[range.clone()].iter().copied().min().filter(|t| *t != STANDS_US);
         if let (Some(a), Some(b)) = (least(fast), least(slow)) {
-            out.push((knot.item, f64::from(a.min(b)) * 1e-6, f64::from(a.max(b)) * 1e-6));
+            out.push((knot.item, a.min(b) as f64 * 1e-6, a.max(b) as f64 * 1e-6));
         }
     }
     out
@@ -122,8 +122,8 @@ fn arrivals(network: &Network, fast: &Fall, slow: &Fall) -> Vec<(ItemId, f64, f6
 fn unsure(network: &Network, usual: &Fall, surely: &Fall) -> Vec<(PieceId, PieceId)> {
     let mut out = Vec::new();
     for (to, &from) in (0u32..).zip(&usual.from) {
-        let fails = surely.hit_us[to as usize] == u32::MAX;
-        if from != u32::MAX && fails && surely.hit_us[from as usize] != u32::MAX {
+        let fails = surely.hit_us[to as usize] == STANDS_US;
+        if from != u32::MAX && fails && surely.hit_us[from as usize] != STANDS_US {
             out.extend(network.piece_id(from).zip(network.piece_id(to)));
             if out.len() == NAMED {
                 break;

@@ -10,13 +10,15 @@ use crate::openings::Openings;
 use crate::tempo::Tempo;
 
 /// One place of the ring, µs.
-const TICK: u32 = 1_000;
+const TICK: u64 = 1_000;
 /// Places of the ring; an event beyond a whole round waits aside.
 const RING: usize = 1_024;
 /// Pieces between two questions whether to go on.
 const ASK_EACH: u32 = 65_536;
-/// Later than this, about 71 minutes, everything is counted as falling at this time.
-pub(crate) const LAST_US: u32 = u32::MAX - 1;
+/// Later than this, one day, everything is counted as falling at this time: a single line of more than 5 000 000 pieces.
+pub(crate) const LAST_US: u64 = 24 * 3_600 * 1_000_000;
+/// The time of what stands.
+pub const STANDS_US: u64 = u64::MAX;
 
 /// What is asked of a fall.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -40,8 +42,8 @@ impl Default for Ask {
 /// What fell, when and why; one entry for each piece.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Fall {
-    /// When it is hit, in microseconds after the first push; `u32::MAX` when it stands.
-    pub hit_us: Vec<u32>,
+    /// When it is hit, in microseconds after the first push; [`STANDS_US`] when it stands.
+    pub hit_us: Vec<u64>,
     /// The piece that hit it; `u32::MAX` when it was pushed or stands.
     pub from: Vec<u32>,
     /// 0: falls forward; 1: back.
@@ -49,14 +51,16 @@ pub struct Fall {
     /// How many fell.
     pub fallen: u32,
     /// When the last of them was hit, µs; 0 when none was.
-    pub last_us: u32,
+    pub last_us: u64,
 }
 
+/// A hit that is due in a known tick: 12 bytes.
 #[derive(Clone, Copy)]
 struct Event {
-    at: u32,
     state: State,
     from: u32,
+    /// Within the tick, µs.
+    off: u16,
     age: u8,
 }
 
@@ -84,9 +88,11 @@ pub(crate) struct Wave<'a> {
     fall: Fall,
     age: Vec<u8>,
     ring: Vec<Vec<Event>>,
-    later: Vec<Event>,
+    /// With their ticks.
+    later: Vec<(u64, Event)>,
     waiting: usize,
-    now: u32,
+    /// In ticks.
+    now: u64,
 }
 
 impl<'a> Wave<'a> {
@@ -109,7 +115,13 @@ impl<'a> Wave<'a> {
             stopped: Vec::new(),
             gates,
             open: vec![false; network.passes().len()],
-            fall: Fall { hit_us: vec![none; n], from: vec![none; n], way: vec![0; n], fallen: 0, last_us: 0 },
+            fall: Fall {
+                hit_us: vec![STANDS_US; n],
+                from: vec![none; n],
+                way: vec![0; n],
+                fallen: 0,
+                last_us: 0,
+            },
             age: vec![0; n],
             ring: vec![Vec::new(); RING],
             later: Vec::new(),
@@ -124,10 +136,10 @@ impl<'a> Wave<'a> {
         let mut pushed = Vec::new();
         for push in self.network.starts() {
             for &state in push.states.iter().filter(|s| !self.is_absent(**s as usize / 2)) {
-                pushed.push(Event { at: push.at_us, state, from: u32::MAX, age: 0 });
+                pushed.push((push.at_us, state));
             }
         }
-        pushed.into_iter().for_each(|e| self.post(e));
+        pushed.into_iter().for_each(|(at, state)| self.post(at, state, u32::MAX, 0));
         let (mut settled, mut again) = (Vec::new(), Vec::new());
         let mut asked = 0;
         while self.waiting > 0 || !self.later.is_empty() {
@@ -148,7 +160,7 @@ impl<'a> Wave<'a> {
             }
             self.step();
         }
-        let standing = |p: &u32| self.fall.hit_us[*p as usize] == u32::MAX;
+        let standing = |p: &u32| self.fall.hit_us[*p as usize] == STANDS_US;
         let stopped = self.stopped.iter().copied().filter(standing).collect();
         Some((self.fall, stopped))
     }
@@ -156,7 +168,7 @@ impl<'a> Wave<'a> {
     /// On to the next tick; at the end of a round, and when the ring is empty, what waited aside comes in.
     fn step(&mut self) {
         if self.waiting == 0
-            && let Some(next) = self.later.iter().map(|e| e.at / TICK).min()
+            && let Some(next) = self.later.iter().map(|e| e.0).min()
         {
             self.now = next;
             self.take_in();
@@ -170,13 +182,17 @@ impl<'a> Wave<'a> {
 
     fn take_in(&mut self) {
         let later = std::mem::take(&mut self.later);
-        later.into_iter().for_each(|e| self.post(e));
+        later.into_iter().for_each(|(tick, e)| self.put(tick, e));
     }
 
-    fn post(&mut self, e: Event) {
-        let tick = (e.at / TICK).max(self.now);
+    fn post(&mut self, at: u64, state: State, from: u32, age: u8) {
+        self.put(at / TICK, Event { state, from, off: (at % TICK) as u16, age });
+    }
+
+    /// Nothing is due before the tick at hand: a hit comes after its cause.
+    fn put(&mut self, tick: u64, e: Event) {
         if (tick - self.now) as usize >= RING {
-            self.later.push(e);
+            self.later.push((tick, e));
         } else {
             self.waiting += 1;
             self.ring[tick as usize % RING].push(e);
@@ -187,17 +203,18 @@ impl<'a> Wave<'a> {
     fn settle(&mut self, e: Event, settled: &mut Vec<u32>) {
         let piece = e.state / 2;
         let p = piece as usize;
+        let at = self.now * TICK + u64::from(e.off);
         let (hit, from) = (self.fall.hit_us[p], self.fall.from[p]);
-        if hit == u32::MAX {
+        if hit == STANDS_US {
             settled.push(piece);
             self.fall.fallen += 1;
-        } else if (e.at, e.from, (e.state % 2) as u8) >= (hit, from, self.fall.way[p])
+        } else if (at, e.from, (e.state % 2) as u8) >= (hit, from, self.fall.way[p])
             || hit / TICK == LAST_US / TICK
             || hit / TICK < self.now
         {
             return;
         }
-        self.fall.hit_us[p] = e.at;
+        self.fall.hit_us[p] = at;
         self.fall.from[p] = e.from;
         self.fall.way[p] = (e.state % 2) as u8;
         self.age[p] = e.age;
@@ -236,7 +253,7 @@ impl<'a> Wave<'a> {
     }
 
     /// Whether a line that fell before lies across the way of a hit, so that it may not pass.
-    fn is_barred(&self, from: State, to: State, at: u32) -> bool {
+    fn is_barred(&self, from: State, to: State, at: u64) -> bool {
         let crossings = self.network.crossings();
         let lies = |s: State| {
             self.fall.hit_us[s as usize / 2] < at && self.fall.way[s as usize / 2] == (s % 2) as u8
@@ -244,7 +261,7 @@ impl<'a> Wave<'a> {
         !crossings.is_empty() && crossings.across(from, to).any(lies)
     }
 
-    fn hit(&mut self, piece: u32, at: u32, age: u8, to: State, code: Code) {
+    fn hit(&mut self, piece: u32, at: u64, age: u8, to: State, code: Code) {
         let mut delay = self.tempo.hop_at(code, age);
         if let Some(chance) = &self.chance {
             let share = code.step() as f64 / Code::STEPS;
@@ -254,11 +271,11 @@ impl<'a> Wave<'a> {
             }
             delay = chance.scatter(piece, to / 2, delay);
         }
-        let at = at.saturating_add(delay).min(LAST_US);
-        self.post(Event { at, state: to, from: piece, age: code.reset().apply(age) });
+        let at = (at + u64::from(delay)).min(LAST_US);
+        self.post(at, to, piece, code.reset().apply(age));
     }
 
-    fn pass(&mut self, state: State, at: u32) {
+    fn pass(&mut self, state: State, at: u64) {
         let network = self.network;
         for (i, p) in network.passes().iter().enumerate() {
             if self.open[i] || p.enter.binary_search(&state).is_err() {
@@ -271,10 +288,10 @@ impl<'a> Wave<'a> {
                 Pace::Usual => least / 2 + most / 2 + (least % 2 + most % 2) / 2,
                 Pace::Slow => most,
             };
-            let at = at.saturating_add(delay.max(TICK)).min(LAST_US);
+            let at = (at + delay.max(TICK)).min(LAST_US);
             for &to in &p.leave {
                 if self.fall.hit_us[to as usize / 2] > at {
-                    self.post(Event { at, state: to, from: state / 2, age: 0 });
+                    self.post(at, to, state / 2, 0);
                 }
             }
         }

@@ -4,7 +4,7 @@ use placement::PieceId;
 
 use crate::contacts::{Grid, Miss, Sweep, coarse_key, gather};
 use crate::network::Network;
-use crate::wave::Fall;
+use crate::wave::{Fall, STANDS_US};
 
 /// First pieces that are looked at closely; those beyond count as not fed.
 const LOOKED_AT: usize = 20_000;
@@ -59,7 +59,7 @@ pub(crate) fn reasons(network: &Network, fall: &Fall) -> Vec<LaneStands> {
     let started = network.starts().iter().any(|s| !s.states.is_empty());
     let roots = if started { roots(network, fall) } else { Vec::new() };
     let mut lanes: Vec<(u32, u32, PieceId)> = Vec::new();
-    for piece in (0..network.pieces()).filter(|p| fall.hit_us[*p as usize] == u32::MAX) {
+    for piece in (0..network.pieces()).filter(|p| fall.hit_us[*p as usize] == STANDS_US) {
         let Some(id) = network.piece_id(piece) else { continue };
         match lanes.last_mut() {
             Some(l) if l.2.item == id.item && l.2.lane == id.lane => l.1 += 1,
@@ -90,7 +90,7 @@ pub(crate) fn reasons(network: &Network, fall: &Fall) -> Vec<LaneStands> {
 
 /// For each standing piece the first one before it that nothing standing would fell; `u32::MAX` on a ring.
 fn roots(network: &Network, fall: &Fall) -> Vec<u32> {
-    let stands = |p: u32| fall.hit_us[p as usize] == u32::MAX;
+    let stands = |p: u32| fall.hit_us[p as usize] == STANDS_US;
     let mut fed = vec![false; network.pieces() as usize];
     for piece in (0..network.pieces()).filter(|p| stands(*p)) {
         for (to, _) in network.codes(2 * piece).filter(|e| e.0 % 2 == 0) {
@@ -145,7 +145,7 @@ fn near_misses(network: &Network, fall: &Fall, pieces: &[u32]) -> Vec<Why> {
         };
         let mut around = Vec::new();
         grid.near(b.x, b.y, (2.0 * cell, 2.0 * cell), |o| {
-            if fall.hit_us[o.id as usize] != u32::MAX {
+            if fall.hit_us[o.id as usize] != STANDS_US {
                 around.push(*o);
             }
         });

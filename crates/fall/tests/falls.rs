@@ -3,7 +3,7 @@
 mod common;
 
 use common::*;
-use fall::{Ask, Network, run};
+use fall::{Ask, Network, STANDS_US, run};
 use placement::Placement;
 use plan::{Item, ItemId, Kind, KindId};
 use units::{Angle, Length};
@@ -50,7 +50,7 @@ fn times_grow_along_a_line_and_each_piece_is_felled_by_the_one_before() {
         assert_eq!((f.from[i], f.way[i]), (i as u32 - 1, 0));
     }
     // 15 mm pitch at mu 0.2: 1.04 m/s in the model between its rows at 6 and 8 mm (`data/train_speed.csv`).
-    let speed = 400.0 * 15.0 / f64::from(f.hit_us[499] - f.hit_us[99]) * 1e3;
+    let speed = 400.0 * 15.0 / ((f.hit_us[499] - f.hit_us[99]) as f64) * 1e3;
     assert!((speed - 1.038).abs() < 0.01, "{speed}");
 }
 
@@ -78,9 +78,9 @@ fn doubled_sizes_double_nothing_but_times_by_the_square_root_of_two() {
         fall(&p).hit_us
     };
     let (one, two) = (times(1.0), times(2.0));
-    assert!(one.iter().filter(|t| **t < u32::MAX).count() == 200);
-    for (a, b) in one.iter().zip(&two).filter(|(a, _)| **a < u32::MAX && **a > 0) {
-        assert!((f64::from(*b) / f64::from(*a) - 2.0f64.sqrt()).abs() < 1e-3, "{a} {b}");
+    assert!(one.iter().filter(|t| **t < STANDS_US).count() == 200);
+    for (a, b) in one.iter().zip(&two).filter(|(a, _)| **a < STANDS_US && **a > 0) {
+        assert!((*b as f64 / *a as f64 - 2.0f64.sqrt()).abs() < 1e-3, "{a} {b}");
     }
 }
 
@@ -136,7 +136,7 @@ fn turned_mirrored_and_shifted_plans_fall_in_the_same_microseconds() {
         (f.hit_us, f.from, f.way)
     };
     let plain = place(0.0, false, 0.0, 0.0);
-    assert!(plain.0.iter().all(|t| *t < u32::MAX), "{plain:?}");
+    assert!(plain.0.iter().all(|t| *t < STANDS_US), "{plain:?}");
     for turn in [0.0, 90.0, 180.0, 270.0] {
         for mirror in [false, true] {
             for (east, north) in [(0.0, 0.0), (12_345.0, -678.0)] {
@@ -283,7 +283,7 @@ fn two_ways_of_finding_what_is_reached_agree_on_the_unfed_parts() {
     let f = fall(&p);
     for i in 0..n.pieces() as usize {
         let any = reached[2 * i] + reached[2 * i + 1] > 0;
-        assert_eq!(any, f.hit_us[i] != u32::MAX, "{i}");
+        assert_eq!(any, f.hit_us[i] != STANDS_US, "{i}");
     }
     assert!(f.fallen > 400 && f.fallen < n.pieces());
 }

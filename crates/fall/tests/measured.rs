@@ -3,18 +3,18 @@
 mod common;
 
 use common::*;
-use fall::{Ask, Network, Pace, Sure, Why, odds, report, run};
+use fall::{Ask, Network, Pace, STANDS_US, Sure, Why, odds, report, run};
 use plan::{Body, HallPart, HallPartKind, ItemId, Kind, KindId, Plan, Stopper};
 use units::{Angle, Length};
 
-fn times(p: &Plan) -> Vec<u32> {
+fn times(p: &Plan) -> Vec<u64> {
     fall(p).hit_us
 }
 
 /// Mean delay of four hops after piece `last` against a straight line of the same gap.
-fn four_hops(hits: &[u32], last: usize, fourth: usize, gap: f64, mu: f64) -> f64 {
+fn four_hops(hits: &[u64], last: usize, fourth: usize, gap: f64, mu: f64) -> f64 {
     let straight = fall::law::Law::of(48.0, 7.5, mu).delay_s(48.0, gap) * 1e6;
-    f64::from(hits[fourth] - hits[last]) / (4.0 * straight)
+    (hits[fourth] - hits[last]) as f64 / (4.0 * straight)
 }
 
 /// `split.csv`: one line into two, both branches of 20 ran in every row. Delay ratios there are means over four hops of
@@ -37,7 +37,7 @@ fn splits_run_both_branches_and_are_as_slow_as_measured() {
         }
         put(&mut p, -10.0, 0.0, 0.0, start(10.0));
         let hits = times(&p);
-        assert!(hits.iter().all(|t| *t < u32::MAX), "{r:?}");
+        assert!(hits.iter().all(|t| *t < STANDS_US), "{r:?}");
         let got = four_hops(&hits, 19, 26, gap, mu);
         assert!((got - want).abs() < 0.45, "{r:?}: {got}");
         sum += (got - want).abs();
@@ -70,10 +70,10 @@ fn joins_pass_and_leave_the_idle_branch_standing() {
         let all_passed = num(r, 5) == num(r, 4);
         assert!(!sure || all_passed, "{r:?}");
         for i in 0..18 {
-            assert!(hits[2 * i] < u32::MAX, "{r:?}");
-            assert_eq!(hits[2 * i + 1], u32::MAX, "{r:?}");
+            assert!(hits[2 * i] < STANDS_US, "{r:?}");
+            assert_eq!(hits[2 * i + 1], STANDS_US, "{r:?}");
         }
-        assert!(hits[36..].iter().all(|t| *t < u32::MAX), "{r:?}");
+        assert!(hits[36..].iter().all(|t| *t < STANDS_US), "{r:?}");
         let got = four_hops(&hits, 34, 39, gap, mu);
         let want = num(r, 6);
         assert!(want.is_nan() || (got - want).abs() < if sep > 47.0 { 1.0 } else { 0.5 }, "{r:?}: {got}");
@@ -117,7 +117,7 @@ fn curves_pass_where_they_were_measured_to_and_not_at_steps_of_90_degrees() {
             assert_eq!(f.fallen, total, "{r:?}");
             let ratio = num(&r, 6);
             let straight = fall::law::Law::of(48.0, 7.5, mu).delay_s(48.0, gap) * 1e6;
-            let hops = f64::from(f.hit_us[25 + steps as usize] - f.hit_us[25]) / f64::from(steps);
+            let hops = (f.hit_us[25 + steps as usize] - f.hit_us[25]) as f64 / f64::from(steps);
             // Curves of few pieces are measured over few hops, and pieces overlap at the smallest radii.
             if steps >= 6 {
                 sum += (hops / straight / ratio - 1.0).abs();
@@ -213,7 +213,7 @@ fn odds_do_not_hang_on_the_number_of_threads_and_sure_lines_nearly_always_fall()
     assert_eq!((one.runs, one.can_fall), (200, 2000));
     // 2 000 pieces at one in 100 000: 98 % of runs pass.
     assert!((0.93..=1.0).contains(&one.all_fall), "{one:?}");
-    let plain = f64::from(fall(&p).last_us) * 1e-6;
+    let plain = fall(&p).last_us as f64 * 1e-6;
     assert!((one.end_s[1] / plain - 1.0).abs() < 0.01, "{one:?} {plain}");
     assert!(odds(&p, &n, 200, 5, &|_| false).is_none());
 }

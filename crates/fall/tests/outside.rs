@@ -3,7 +3,7 @@
 mod common;
 
 use common::*;
-use fall::{Ask, Network, Pace, friction, law, run};
+use fall::{Ask, Network, Pace, STANDS_US, friction, law, run};
 use placement::Placement;
 use plan::{
     Body, Delay, Placeholder, Plan, Port, PortFlow, Start, Surface, SurfaceId, SurfaceKind, TimedLine,
@@ -163,7 +163,7 @@ fn lines_step_on_planks_and_pass_beneath_them_untouched() {
             p.items[push.0 as usize - 1].surface = SurfaceId(1);
             let f = fall(&p);
             assert_eq!(f.fallen, 30);
-            assert!(f.hit_us[30..].iter().all(|t| *t == u32::MAX));
+            assert!(f.hit_us[30..].iter().all(|t| *t == STANDS_US));
         }
     }
 }
@@ -188,4 +188,40 @@ fn nothing_falls_through_a_plank() {
         p.items[2].surface = SurfaceId(1);
         assert_eq!(fall(&p).fallen, if falls { 11 } else { 10 }, "{end}");
     }
+}
+
+/// Five placeholders of 20 minutes each are 100 minutes, more than 32 bits of microseconds hold: hits behind them are told
+/// apart to the microsecond all the same. What comes more than a day after the first push is told as that.
+#[test]
+fn falls_of_hours_are_timed_to_the_microsecond_and_end_with_the_day() {
+    let long = |minutes: f64, times: u32| {
+        let mut p = plan(0.2);
+        let delay = Delay { least: Duration::s(60.0 * minutes), most: Duration::s(60.0 * minutes) };
+        for i in 0..=times {
+            let y = 650.0 * f64::from(i);
+            put(&mut p, 0.0, y, 90.0, field(1, 10, 15.0, 25.0, 0.0));
+            if i < times {
+                put(&mut p, 0.0, y + 150.0, 90.0, placeholder(Some(delay)));
+            }
+        }
+        put(&mut p, 0.0, -10.0, 90.0, start(10.0));
+        p
+    };
+    let p = long(20.0, 5);
+    let f = fall(&p);
+    assert_eq!(f.fallen, 60);
+    let run = f.hit_us[9];
+    // Each part runs like the first one, and each placeholder takes 20 minutes.
+    for part in 1..=5 {
+        assert_eq!(f.hit_us[10 * part], f.hit_us[10 * part - 1] + 20 * 60_000_000, "part {part}");
+        assert_eq!(f.hit_us[10 * part + 9] - f.hit_us[10 * part], run);
+    }
+    assert_eq!(f.last_us, 5 * 20 * 60_000_000 + 6 * run);
+    let told = |p: &Plan| fall::report(p, &network(p));
+    assert!(!told(&p).beyond && told(&p).most_s > 6_000.0);
+    let p = long(6.0 * 60.0, 5);
+    let f = fall(&p);
+    assert_eq!((f.fallen, f.last_us), (60, 24 * 3_600_000_000));
+    assert!(told(&p).beyond);
+    assert!(f.hit_us[40..].iter().all(|t| *t == 24 * 3_600_000_000));
 }

@@ -171,7 +171,7 @@ fn command(sort: u8, a: u16, b: u16, c: u8) -> Command {
             Command::PutItem { item: Box::new(item(id, Body::Field(field(1 + small, 1 + u32::from(c % 6))))) }
         }
         15 => {
-            let section = (c % 2 == 0).then_some(SectionId(small));
+            let section = c.is_multiple_of(2).then_some(SectionId(small));
             let item = Item { section, ..item(id, Body::Placeholder(placeholder(small))) };
             Command::PutItem { item: Box::new(item) }
         }
@@ -227,7 +227,7 @@ fn command(sort: u8, a: u16, b: u16, c: u8) -> Command {
 
 /// Of a section that may be empty or not there, or of items one of which is named twice.
 fn shift(id: u32, small: u32, b: u16, c: u8) -> Command {
-    let which = if c % 2 == 0 {
+    let which = if c.is_multiple_of(2) {
         Which::Section(SectionId(small))
     } else {
         Which::Items(vec![ItemId(id), ItemId(5), ItemId(id)])

@@ -115,7 +115,7 @@ impl Answer {
         let fell = |unsure_passes| {
             let ask = fall::Ask { unsure_passes, ..fall::Ask::default() };
             let fall = fall::run(&plan, &network, &ask, &|_| true).expect("nobody stops it");
-            fall.hit_us[..scene.pieces.len()].iter().map(|t| *t != u32::MAX).collect()
+            fall.hit_us[..scene.pieces.len()].iter().map(|t| *t != fall::STANDS_US).collect()
         };
         Self { surely: fell(false), at_most: fell(true) }
     }

@@ -59,14 +59,16 @@ pub(crate) fn pieces(scene: &Scene) -> Vec<u8> {
 /// | 0 | `FAL1` | 4 bytes |
 /// | 4 | the change of the plan | u32 |
 /// | 8 | n, the number of pieces; the last hit, µs | u32 each |
-/// | 16 | hit, µs after the first push; 4294967295 when it stands | n x u32 |
+/// | 16 | hit, µs after the first push, 4294967294 (71 minutes) for later ones; 4294967295 when it stands | n x u32 |
 /// | 16 + 4 n | the piece that hits it; 4294967295 when it is pushed or stands | n x u32 |
 /// | 16 + 8 n | way: 0 forward, 1 back | n x u8 |
 pub(crate) fn times(at: &FallAt) -> Vec<u8> {
     let fall = &at.fall;
     let n = fall.hit_us.len();
-    let mut out = begin(*b"FAL1", at.woven.scene.snapshot.change, [n as u32, fall.last_us], 9 * n);
-    put(&mut out, fall.hit_us.iter().map(|v| v.to_le_bytes()));
+    let short =
+        |us: u64| if us == fall::STANDS_US { u32::MAX } else { us.min(u64::from(u32::MAX - 1)) as u32 };
+    let mut out = begin(*b"FAL1", at.woven.scene.snapshot.change, [n as u32, short(fall.last_us)], 9 * n);
+    put(&mut out, fall.hit_us.iter().map(|&v| short(v).to_le_bytes()));
     put(&mut out, fall.from.iter().map(|v| v.to_le_bytes()));
     out.extend(&fall.way);
     out

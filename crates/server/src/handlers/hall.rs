@@ -180,7 +180,7 @@ pub(crate) fn piece(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let (item, local) = woven.network.index().piece(n).ok_or_else(absent)?;
     let (pieces, i) = (woven.network.pieces_of(item).ok_or_else(absent)?, local as usize);
     let at = |fall: &fall::Fall| {
-        fall.hit_us.get(n as usize).filter(|&&us| us != u32::MAX).map(|&us| f64::from(us) / 1e6)
+        fall.hit_us.get(n as usize).filter(|&&us| us != fall::STANDS_US).map(|&us| us as f64 / 1e6)
     };
     let between = at(&fast.fall).zip(at(&slow.fall)).map(|(a, b)| [a.min(b), a.max(b)]);
     let from = usual.fall.from.get(n as usize).and_then(|&from| hall::named(woven, from));

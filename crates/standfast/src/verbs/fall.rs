@@ -94,7 +94,7 @@ fn headline(report: &Report) -> String {
         return "There is no piece in this plan.".into();
     }
     let time = if report.beyond {
-        "more than 71 minutes; later times are not told apart".to_owned()
+        "more than a day; later times are not told apart".to_owned()
     } else {
         span(report.least_s, report.most_s)
     };
@@ -182,7 +182,7 @@ fn report_json(plan: &Plan, report: &Report) -> Value {
     let arrival = |(item, least, most): &(ItemId, f64, f64)| json!({ "item": item.0, "name": name(plan, *item), "seconds": [least, most] });
     json!({
         "pieces": report.pieces, "fallen": report.fallen, "surely": report.surely,
-        "seconds": [report.least_s, report.most_s], "beyond_71_minutes": report.beyond,
+        "seconds": [report.least_s, report.most_s], "beyond_a_day": report.beyond,
         "stands": report.stands.iter().map(stands).collect::<Vec<_>>(),
         "arrivals": report.arrivals.iter().map(arrival).collect::<Vec<_>>(),
         "per_second": report.per_second,
