@@ -386,7 +386,7 @@ pitch_across = "26 mm"
 "#;
     let stock = b"name,code,hex,count\nSky,B,#6fb1e0,6750\nSand,W,#e8d7a0,1200\nSlate,T,#445566,10\n";
     let plan = read_text_plan(&(block.to_owned() + rest), Some(stock), &mut |_| None).unwrap();
-    assert_eq!(plan.items.len(), 7);
+    assert_eq!(plan.items.len(), 10);
     round_trip(&plan).unwrap();
 }
 

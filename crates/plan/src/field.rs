@@ -244,6 +244,29 @@ impl Field {
         }
     }
 
+    /// The same field with another grid: every lane and rank that still exists keeps its cell, new ones are empty.
+    #[must_use]
+    pub fn resized(&self, frame: FieldFrame) -> Self {
+        let mut field = Self { frame, ..self.clone() };
+        if (frame.lanes, frame.ranks) != (self.frame.lanes, self.frame.ranks) {
+            (field.cells, field.by_hand) = field.carried(self.frame.lanes, self.frame.ranks);
+        }
+        field
+    }
+
+    /// Cells and marks, which are still those of a grid of `lanes` and `ranks`, carried to the field's own size.
+    pub(crate) fn carried(&self, lanes: u32, ranks: u32) -> (Cells, CellMask) {
+        let len = self.frame.len();
+        let (mut cells, mut marks) = (vec![EMPTY; len], vec![false; len]);
+        let keep = ranks.min(self.frame.ranks) as usize;
+        for lane in 0..lanes.min(self.frame.lanes) as usize {
+            let (from, to) = (lane * ranks as usize, lane * self.frame.ranks as usize);
+            cells[to..to + keep].copy_from_slice(&self.cells.as_slice()[from..from + keep]);
+            marks[to..to + keep].copy_from_slice(&self.by_hand.as_slice()[from..from + keep]);
+        }
+        (cells.into(), marks.into())
+    }
+
     /// The way in: before rank 0, over all lanes; and the way out: behind the last rank.
     pub fn ports(&self) -> Vec<Port> {
         let f = &self.frame;

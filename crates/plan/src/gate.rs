@@ -1,6 +1,6 @@
 //! The one gate: applies a command whole or refuses it, and yields the inverse.
 
-use crate::cells::{CellMask, Cells, EMPTY};
+use crate::cells::{CellMask, Cells};
 use crate::command::{Applied, CellChange, Command, Touched};
 use crate::document::Plan;
 use crate::field::Field;
@@ -24,6 +24,8 @@ pub const MAX_ITEMS: usize = 100_000;
 pub const MAX_ID: u32 = 1_000_000_000;
 /// The most signs that a name may have.
 pub const MAX_NAME: usize = 10_000;
+/// The most signs that a note may have.
+pub const MAX_NOTE: usize = 10_000;
 /// How far from the datum anything may lie, in mm: 10 km.
 pub const REACH_MM: f64 = 1.0e7;
 /// The most corners of one outline.
@@ -102,7 +104,7 @@ fn dispatch(plan: &mut Plan, command: &Command) -> Done {
             let place = item_place(plan, *id)?;
             check::point(&place, *at)?;
             check::heading(&place, *heading)?;
-            let item = item_mut(plan, *id)?;
+            let item = free_mut(plan, *id)?;
             let back = Command::MoveItem { id: *id, at: item.at, heading: item.heading };
             (item.at, item.heading) = (*at, *heading);
             Ok((back, item_touched(*id)))
@@ -170,27 +172,12 @@ fn set_frame(plan: &mut Plan, id: ItemId, frame: &crate::field::FieldFrame) -> D
     if same_size {
         return Ok((Command::SetFrame { id, frame: old_frame }, item_touched(id)));
     }
-    let (cells, by_hand) = carry(field, old_frame.lanes, old_frame.ranks);
-    field.cells = cells;
-    field.by_hand = by_hand;
+    (field.cells, field.by_hand) = field.carried(old_frame.lanes, old_frame.ranks);
     let steps = vec![
         Command::SetFrame { id, frame: old_frame },
         Command::Restore { id, cells: old.0, by_hand: old.1 },
     ];
     Ok((Command::Together { steps }, item_touched(id)))
-}
-
-/// Cells and marks carried to the field's new size: every lane and rank that still exists keeps its own.
-fn carry(field: &Field, lanes: u32, ranks: u32) -> (Cells, CellMask) {
-    let len = field.frame.len();
-    let (mut cells, mut marks) = (vec![EMPTY; len], vec![false; len]);
-    let keep = ranks.min(field.frame.ranks) as usize;
-    for lane in 0..lanes.min(field.frame.lanes) as usize {
-        let (from, to) = (lane * ranks as usize, lane * field.frame.ranks as usize);
-        cells[to..to + keep].copy_from_slice(&field.cells.as_slice()[from..from + keep]);
-        marks[to..to + keep].copy_from_slice(&field.by_hand.as_slice()[from..from + keep]);
-    }
-    (cells.into(), marks.into())
 }
 
 fn lay(plan: &mut Plan, id: ItemId, cells: &Cells) -> Done {
@@ -268,8 +255,14 @@ fn field_ref(plan: &Plan, id: ItemId) -> Result<&Field, Refusal> {
     item.field().ok_or_else(|| not_a_field(item))
 }
 
-fn field_mut(plan: &mut Plan, id: ItemId) -> Result<&mut Field, Refusal> {
+/// The item to be changed, unless it is locked.
+fn free_mut(plan: &mut Plan, id: ItemId) -> Result<&mut Item, Refusal> {
     let item = item_mut(plan, id)?;
+    if item.locked { Err(check::locked(item)) } else { Ok(item) }
+}
+
+fn field_mut(plan: &mut Plan, id: ItemId) -> Result<&mut Field, Refusal> {
+    let item = free_mut(plan, id)?;
     if item.field().is_none() {
         return Err(not_a_field(item));
     }

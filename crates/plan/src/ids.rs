@@ -49,3 +49,7 @@ id!(
     /// An item: anything placed.
     ItemId(u32)
 );
+id!(
+    /// A group: items that are chosen and moved as one.
+    GroupId(u32)
+);

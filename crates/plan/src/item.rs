@@ -7,8 +7,9 @@ use units::{Angle, Duration, Length};
 use crate::feed::Feed;
 use crate::field::Field;
 use crate::fill::Fill;
-use crate::ids::{ColourId, ItemId, KindId, SectionId, SurfaceId};
+use crate::ids::{ColourId, GroupId, ItemId, KindId, SectionId, SurfaceId};
 use crate::line::Line;
+use crate::sign::{Camera, Dimension, Note};
 use crate::trigger::{SafetyGap, Start, Stopper};
 
 /// Anything placed in the hall.
@@ -34,6 +35,12 @@ pub struct Item {
     /// Pieces that are left out while building.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub gaps: Vec<SafetyGap>,
+    /// A locked item takes no change but to be unlocked.
+    #[serde(default, skip_serializing_if = "is_not")]
+    pub locked: bool,
+    /// The items that it is chosen and moved with.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub group: Option<GroupId>,
     /// What it is.
     pub body: Body,
 }
@@ -48,6 +55,11 @@ pub struct AsBuilt {
     /// Turned about its origin, to the left.
     #[serde(default)]
     pub turn: Angle,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde asks for a reference")]
+fn is_not(flag: &bool) -> bool {
+    !flag
 }
 
 fn floor() -> SurfaceId {
@@ -74,6 +86,12 @@ pub enum Body {
     Start(Start),
     /// A block that a fallen lane runs against.
     Stopper(Stopper),
+    /// Words at a place.
+    Note(Note),
+    /// A distance that is shown.
+    Dimension(Dimension),
+    /// A place from which the fall is filmed.
+    Camera(Camera),
 }
 
 /// Whether the fall enters or leaves at a port.
@@ -150,7 +168,7 @@ pub struct Placeholder {
 }
 
 impl Item {
-    /// An item on the floor that faces east, in no section, as drawn and without gaps.
+    /// An item on the floor that faces east, in no section and no group, as drawn, without gaps and not locked.
     pub fn new(id: ItemId, name: impl Into<String>, at: Point, body: Body) -> Self {
         Self {
             id,
@@ -161,6 +179,8 @@ impl Item {
             section: None,
             built: None,
             gaps: Vec::new(),
+            locked: false,
+            group: None,
             body,
         }
     }
@@ -196,6 +216,9 @@ impl Item {
             Body::Feed(_) => "feed",
             Body::Start(_) => "start",
             Body::Stopper(_) => "stopper",
+            Body::Note(_) => "note",
+            Body::Dimension(_) => "dimension",
+            Body::Camera(_) => "camera",
         }
     }
 
@@ -209,7 +232,8 @@ impl Item {
         both.into_iter().flatten()
     }
 
-    /// The item without its links, when it has some. A feed cannot be without its field, so a start keeps its place.
+    /// The item without its links and not locked, when it has links. A feed cannot be without its field, so a start
+    /// keeps its place.
     ///
     /// The gate asks that what a link leads to is there. Links may go to later items and in rings; so whoever puts
     /// a whole plan puts every item without its links first, and those that have some again as they are.
@@ -222,7 +246,7 @@ impl Item {
             Body::Feed(_) => Body::Start(Start { width: Length::mm(1.0), after: Duration::ZERO }),
             _ => return None,
         };
-        Some(Self { body, name: self.name.clone(), gaps: self.gaps.clone(), ..*self })
+        Some(Self { body, locked: false, name: self.name.clone(), gaps: self.gaps.clone(), ..*self })
     }
 
     /// The field, if it is one.

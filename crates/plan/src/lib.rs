@@ -16,8 +16,10 @@ mod hall;
 mod ids;
 mod item;
 mod line;
+mod moved;
 mod refusal;
 mod scene;
+mod sign;
 mod stock;
 mod trigger;
 
@@ -29,12 +31,14 @@ pub use field::{
     Crop, Eye, Field, FieldFrame, LaneCourse, MatchGoal, MatchWish, PictureFit, PictureUse, SeenAs,
 };
 pub use fill::{Fill, Filling};
-pub use gate::{MAX_CELLS, MAX_COLOURS, MAX_ID, MAX_ITEMS, MAX_NAME, REACH_MM, look_alike};
+pub use gate::{MAX_CELLS, MAX_COLOURS, MAX_ID, MAX_ITEMS, MAX_NAME, MAX_NOTE, REACH_MM, look_alike};
 pub use hall::{Grip, Hall, HallPart, HallPartKind, Mark, Tape, TimedLine};
-pub use ids::{ColourId, GearId, ItemId, KindId, LotId, PictureId, SectionId, SurfaceId};
+pub use ids::{ColourId, GearId, GroupId, ItemId, KindId, LotId, PictureId, SectionId, SurfaceId};
 pub use item::{AsBuilt, Body, Delay, Item, Need, Placeholder, Port, PortFlow};
 pub use line::{Bridge, Hand, Leg, Line, Link, Pattern, Placing, Spacing, Stretch};
+pub use moved::Mirror;
 pub use refusal::Refusal;
 pub use scene::{Picture, Section, Surface, SurfaceKind};
+pub use sign::{Camera, Dimension, Note};
 pub use stock::{Colour, Finish, Gear, GearKind, Kind, Lot, Rgb, Stock};
 pub use trigger::{SafetyGap, Start, Stopper};

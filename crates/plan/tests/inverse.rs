@@ -83,10 +83,10 @@ fn line(small: u32, b: u16, c: u8) -> Line {
     }
 }
 
-/// A fill, feed, start or stopper, with gaps and an offset.
+/// A fill, feed, start, stopper, note, dimension or camera, with gaps, an offset, a group and sometimes locked.
 fn later(id: u32, small: u32, b: u16, c: u8) -> Item {
     let (spacing, colour) = (Spacing::Gap { gap: Length::mm(7.5) }, ColourId(b % 9));
-    let body = match c % 4 {
+    let body = match c % 7 {
         0 => Body::Fill(Fill {
             kind: KindId(1),
             outline: vec![Point::new(0.0, 0.0); small as usize],
@@ -103,6 +103,14 @@ fn later(id: u32, small: u32, b: u16, c: u8) -> Item {
             colour: ColourId(2),
             pitch: Length::mm(15.0),
         }),
+        3 => Body::Note(Note { text: "x".repeat(small as usize) }),
+        4 => Body::Dimension(Dimension { to: Point::new(f64::from(small), 0.0) }),
+        5 => Body::Camera(Camera {
+            height: Length::mm(f64::from(b)),
+            look: Point::new(f64::from(small), 1.0),
+            look_height: Length::ZERO,
+            field_of_view: Angle::deg(f64::from(c)),
+        }),
         2 => Body::Start(Start { width: Length::mm(f64::from(small)), after: Duration::ZERO }),
         _ => {
             let size = Length::mm(20.0);
@@ -111,7 +119,8 @@ fn later(id: u32, small: u32, b: u16, c: u8) -> Item {
     };
     let gap = |i: u32| SafetyGap { first: i * 4, count: u32::from(c) % 6, stopper: false };
     let built = Some(AsBuilt { east: Length::mm(1.0), north: Length::ZERO, turn: Angle::ZERO });
-    Item { built, gaps: (0..small).map(gap).collect(), ..item(id, body) }
+    let (locked, group) = (b % 3 == 0, (b % 4 == 0).then_some(GroupId(1 + small)));
+    Item { built, gaps: (0..small).map(gap).collect(), locked, group, ..item(id, body) }
 }
 
 fn hall(b: u16, c: u8) -> Hall {
@@ -218,7 +227,8 @@ fn command(sort: u8, a: u16, b: u16, c: u8) -> Command {
             },
         },
         24 => Command::RemoveSurface { id: SurfaceId(id) },
-        25 => Command::PutItem { item: Box::new(later(id, small, b, c)) },
+        // Twice alike at times, but for the lock.
+        25 => Command::PutItem { item: Box::new(later(id, small, b, c / 8)) },
         26 => Command::PutItem { item: Box::new(item(id, Body::Line(line(small, b, c)))) },
         27 => Command::SetHall { hall: hall(b, c) },
         _ => shift(id, small, b, c),
@@ -294,6 +304,10 @@ fn every_sort_of_command_is_taken_and_most_are_refused_at_some_time() {
         n ^= n >> 17;
         n ^= n << 5;
         let sort = (step % 29) as u8;
+        // Once a round somebody unlocks all, or in the end nothing could be changed any more.
+        let locked = plan.items.iter().filter(|i| sort == 0 && i.locked);
+        let free: Vec<_> = locked.map(|i| Item { locked: false, ..i.clone() }).collect();
+        free.into_iter().for_each(|i| _ = plan.apply(&Command::PutItem { item: Box::new(i) }).unwrap());
         let done = plan.apply(&command(sort, n as u16, (n >> 8) as u16, (n >> 16) as u8)).is_ok();
         *if done { &mut taken } else { &mut refused }.entry(sort).or_default() += 1;
     }

@@ -20,6 +20,8 @@ fn item(body: Body) -> Item {
         section: None,
         built: None,
         gaps: Vec::new(),
+        locked: false,
+        group: None,
         body,
     }
 }

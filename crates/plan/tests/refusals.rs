@@ -348,3 +348,107 @@ fn a_shift_is_a_number_within_reach_of_items_that_are_there() {
     let far = Point::new(0.0, 9.9e6);
     case((usual().0, [0.0, 0.0, 180.0], far), "field Mill, north: 19800000 mm is not from");
 }
+
+#[test]
+fn a_locked_item_takes_no_change_but_to_be_unlocked() {
+    let mut plan = start();
+    let lock = |plan: &mut Plan, id: ItemId, locked: bool| {
+        let item = Item { locked, ..plan.item(id).unwrap().clone() };
+        plan.apply(&put(item)).map(drop)
+    };
+    lock(&mut plan, MILL, true).unwrap();
+    lock(&mut plan, BROOK, true).unwrap();
+    let (mill, brook) = (plan.item(MILL).unwrap().clone(), plan.item(BROOK).unwrap().clone());
+    let frame = mill.field().unwrap().frame;
+    let cells = vec![CellChange { index: 0, colour: 2, by_hand: true }];
+    let changes = [
+        Command::MoveItem { id: MILL, at: Point::new(1.0, 1.0), heading: Angle::ZERO },
+        Command::SetFrame { id: MILL, frame: FieldFrame { lanes: 3, ..frame } },
+        Command::UsePicture { id: MILL, picture: None },
+        Command::SetWish { id: MILL, wish: MatchWish::default() },
+        Command::Lay { id: MILL, cells: vec![2; 6].into() },
+        Command::Paint { id: MILL, cells },
+        Command::Restore { id: MILL, cells: vec![2; 6].into(), by_hand: vec![false; 6].into() },
+        Command::RemoveItem { id: LATCH },
+        Command::Shift {
+            which: Which::Items(vec![MILL]),
+            east: mm(1.0),
+            north: mm(0.0),
+            turn: Angle::ZERO,
+            about: Point::new(0.0, 0.0),
+        },
+        put(Item { name: "Other".into(), locked: false, ..mill.clone() }),
+    ];
+    lock(&mut plan, LATCH, true).unwrap();
+    for change in changes {
+        let said = plan.apply(&change).unwrap_err().to_string();
+        assert!(said.ends_with("this item is locked. Unlock it first."), "{said}");
+    }
+    // To say again what is so is no change; to unlock is the one that is taken.
+    plan.apply(&put(mill)).unwrap();
+    lock(&mut plan, BROOK, false).unwrap();
+    plan.apply(&put(Item { name: "Beck".into(), locked: false, ..brook })).unwrap();
+}
+
+#[test]
+fn what_is_changed_and_locked_at_once_can_be_taken_back() {
+    let before = start();
+    let mut plan = start();
+    let brook = plan.item(BROOK).unwrap().clone();
+    let changed = put(Item { name: "Beck".into(), locked: true, ..brook.clone() });
+    let new = put(Item { locked: true, ..item(ItemId(90), "Note", Body::Note(Note { text: "x".into() })) });
+    let steps = vec![changed, new];
+    let done = plan.apply(&Command::Together { steps }).unwrap();
+    let after = plan.clone();
+    let undone = plan.apply(&done.inverse).unwrap();
+    assert_eq!(plan, before);
+    plan.apply(&undone.inverse).unwrap();
+    assert_eq!(plan, after);
+}
+
+#[test]
+fn notes_dimensions_and_cameras_say_what_is_wrong_with_them() {
+    let case = |body: Body, words: &str| expect(&put(item(ItemId(8), "Sign", body)), words);
+    let note = |text: &str| Body::Note(Note { text: text.into() });
+    case(note(" \n"), "note Sign, text: \"\" is empty");
+    case(note("a\u{1b}[31m"), "note Sign, text: the sign U+001B cannot be printed");
+    case(note(&"n".repeat(MAX_NOTE + 1)), "note Sign, text: a text of 10001 signs is too long for a note");
+    let to = |x, y| Body::Dimension(Dimension { to: Point::new(x, y) });
+    case(to(0.0, 0.0), "dimension Sign: 0 mm is no distance");
+    case(to(f64::NAN, 0.0), "dimension Sign, other end, east: NaN mm");
+    case(to(0.0, 1e9), "dimension Sign, other end, north: 1000000000 mm");
+    let good = Camera {
+        height: mm(1_600.0),
+        look: Point::new(3_000.0, 0.0),
+        look_height: mm(0.0),
+        field_of_view: Angle::deg(60.0),
+    };
+    let camera = Body::Camera;
+    case(camera(Camera { height: mm(-1.0), ..good }), "camera Sign, height: -1 mm");
+    case(camera(Camera { look: Point::new(f64::INFINITY, 0.0), ..good }), "looks at, east: inf mm");
+    case(camera(Camera { look_height: mm(1e9), ..good }), "height of what it looks at: 1000000000 mm");
+    case(camera(Camera { field_of_view: Angle::deg(0.0), ..good }), "field of view: 0° is not from 1 to 170");
+    case(
+        camera(Camera { look: Point::new(0.0, 0.0), look_height: mm(1_600.0), ..good }),
+        "camera Sign: its own place is what it looks at",
+    );
+    let group = Some(GroupId(0));
+    let grouped = put(Item { group, ..item(ItemId(8), "Sign", note("x")) });
+    expect(&grouped, "note Sign: group 0 is not from 1 to");
+    let mut plan = start();
+    for body in
+        [note(&"🌊".repeat(MAX_NOTE)), note("a <b>line</b>\n\tand another"), to(0.5, 0.0), camera(good)]
+    {
+        plan.apply(&put(item(ItemId(8), "<i>Sign</i> \u{1F30A} \u{202E}", body))).unwrap();
+    }
+}
+
+#[test]
+fn an_id_of_a_group_is_never_given_again() {
+    let mut plan = start();
+    let fresh = plan.fresh_id();
+    let brook = plan.item(BROOK).unwrap().clone();
+    let done = plan.apply(&put(Item { group: Some(GroupId(fresh)), ..brook })).unwrap();
+    plan.apply(&done.inverse).unwrap();
+    assert_eq!(plan.fresh_id(), fresh + 1);
+}

@@ -123,5 +123,6 @@ fn largest_id(plan: &Plan) -> u32 {
     let of_stock = short.chain(stock.lots.iter().map(|l| l.id.0)).chain(stock.gear.iter().map(|g| g.id.0));
     let of_scene = plan.surfaces.iter().map(|s| s.id.0).chain(plan.sections.iter().map(|s| s.id.0));
     let rest = plan.pictures.iter().map(|p| p.id.0).chain(plan.items.iter().map(|i| i.id.0));
-    of_stock.chain(of_scene).chain(rest).max().unwrap_or(0)
+    let groups = plan.items.iter().filter_map(|i| i.group.map(|g| g.0));
+    of_stock.chain(of_scene).chain(rest).chain(groups).max().unwrap_or(0)
 }

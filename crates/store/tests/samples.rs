@@ -69,7 +69,8 @@ fn every_command_of_the_first_format_reads_and_writes_as_it_was_stored() {
 
 /// The commands of the first format, and after them those with the sorts of items and the commands that came later.
 fn course() -> Vec<store::NewEntry> {
-    let files = ["commands-1.jsonl", "commands-1-lines.jsonl", "commands-1-shift.jsonl"];
+    let files =
+        ["commands-1.jsonl", "commands-1-lines.jsonl", "commands-1-shift.jsonl", "commands-1-signs.jsonl"];
     let text = files.map(|f| fs::read_to_string(data(f)).unwrap());
     let lines = text.iter().flat_map(|t| t.lines());
     lines.map(|line| entry(line, store::Act::Do(serde_json::from_str(line).unwrap()))).collect()
@@ -91,6 +92,21 @@ fn later_sorts_of_items_read_and_write_as_they_were_stored() {
     for word in every.iter().chain(&["straight", "arc", "through", "plain", "repeat", "blend", "spread"]) {
         assert!(text.contains(&format!("\"is\":\"{word}\"")), "a sample of {word}");
     }
+}
+
+#[test]
+fn signs_locks_and_groups_read_and_write_as_they_were_stored() {
+    let text = fs::read_to_string(data("commands-1-signs.jsonl")).unwrap();
+    let mut sorts = std::collections::BTreeSet::new();
+    for line in text.lines() {
+        let command: Command = serde_json::from_str(line).unwrap_or_else(|e| panic!("{e}: {line}"));
+        assert_eq!(serde_json::to_string(&command).unwrap(), line);
+        if let Command::PutItem { item } = &command {
+            sorts.insert(item.sort());
+        }
+    }
+    assert_eq!(sorts.into_iter().collect::<Vec<_>>(), ["camera", "dimension", "note"]);
+    assert!(text.contains("\"locked\":true") && text.contains("\"group\":"));
 }
 
 #[test]

@@ -3,7 +3,8 @@
 use std::collections::HashMap;
 
 use plan::{
-    AsBuilt, Body, ColourId, Command, Item, ItemId, Kind, KindId, MAX_CELLS, SectionId, Stock, SurfaceId,
+    AsBuilt, Body, ColourId, Command, GroupId, Item, ItemId, Kind, KindId, MAX_CELLS, MAX_ID, SectionId,
+    Stock, SurfaceId,
 };
 use units::{Angle, Length};
 
@@ -21,12 +22,14 @@ mod links;
 mod path;
 mod pattern;
 mod placeholder;
+mod sign;
 mod trigger;
 
 /// The most cells of all fields together; a few lines of text could claim any number.
 const MAX_TOTAL_CELLS: usize = 3 * MAX_CELLS;
 
-const COMMON: [&str; 9] = ["id", "is", "name", "at", "heading", "surface", "section", "built", "gaps"];
+const COMMON: [&str; 11] =
+    ["id", "is", "name", "at", "heading", "surface", "section", "built", "gaps", "locked", "group"];
 
 /// The sorts of items.
 #[derive(Debug, Clone, Copy)]
@@ -38,9 +41,12 @@ enum Sort {
     Feed,
     Start,
     Stopper,
+    Note,
+    Dimension,
+    Camera,
 }
 
-const SORTS: [(&str, Sort); 7] = [
+const SORTS: [(&str, Sort); 10] = [
     ("field", Sort::Field),
     ("placeholder", Sort::Placeholder),
     ("line", Sort::Line),
@@ -48,6 +54,9 @@ const SORTS: [(&str, Sort); 7] = [
     ("feed", Sort::Feed),
     ("start", Sort::Start),
     ("stopper", Sort::Stopper),
+    ("note", Sort::Note),
+    ("dimension", Sort::Dimension),
+    ("camera", Sort::Camera),
 ];
 
 /// What the names in the text stand for, and how many cells may still come.
@@ -109,6 +118,18 @@ fn item(reader: &mut Reader<'_>, s: &Section<'_>, id: ItemId, names: &mut Names<
             known(&trigger::STOPPER_KEYS);
             Body::Stopper(trigger::read_stopper(s))
         }
+        Sort::Note => {
+            known(&sign::NOTE_KEYS);
+            Body::Note(sign::read_note(s))
+        }
+        Sort::Dimension => {
+            known(&sign::DIMENSION_KEYS);
+            Body::Dimension(sign::read_dimension(s))
+        }
+        Sort::Camera => {
+            known(&sign::CAMERA_KEYS);
+            Body::Camera(sign::read_camera(s))
+        }
     };
     Some(Item {
         id,
@@ -120,6 +141,8 @@ fn item(reader: &mut Reader<'_>, s: &Section<'_>, id: ItemId, names: &mut Names<
         body,
         built: s.table("built").map(|b| built(&b)),
         gaps: gaps::read(s),
+        locked: s.flag("locked").unwrap_or(false),
+        group: s.whole("group", MAX_ID).map(GroupId),
     })
 }
 

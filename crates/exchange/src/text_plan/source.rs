@@ -397,6 +397,10 @@ impl<'a> Section<'a> {
         self.quantity(key, Measure::Angle).map(Angle::deg)
     }
 
+    pub(super) fn needed_angle(&self, key: &str) -> Angle {
+        Angle::deg(self.needed_quantity(key, Measure::Angle))
+    }
+
     pub(super) fn duration(&self, key: &str) -> Option<Duration> {
         self.quantity(key, Measure::Time).map(Duration::s)
     }

@@ -220,6 +220,12 @@ impl<'a> Out<'a> {
             self.built(built);
         }
         self.gaps(&item.gaps);
+        if item.locked {
+            self.key("locked", true);
+        }
+        if let Some(group) = item.group {
+            self.key("group", group);
+        }
         match &item.body {
             Body::Field(field) => self.field(field),
             Body::Placeholder(p) => self.placeholder(p),
@@ -228,6 +234,9 @@ impl<'a> Out<'a> {
             Body::Feed(feed) => self.feed(feed),
             Body::Start(start) => self.start(start),
             Body::Stopper(stopper) => self.stopper(stopper),
+            Body::Note(note) => self.note(note),
+            Body::Dimension(dimension) => self.dimension(dimension),
+            Body::Camera(camera) => self.camera(camera),
             // The plan may learn new bodies before this format does.
             _ => {}
         }

@@ -124,7 +124,7 @@ struct Raw {
 
 fn raw() -> impl Strategy<Value = Raw> {
     let basics = (name(), point(), angle(), (0..3u8, 0..3u8), (1..7u32, 1..9u32));
-    let frame = ((mm(8.0, 30.0), mm(25.0, 40.0), 0.0..1.0f64), 0..4usize, 0..10u8);
+    let frame = ((mm(8.0, 30.0), mm(25.0, 40.0), 0.0..1.0f64), 0..4usize, 0..13u8);
     let cells = (prop::collection::vec(0..4u16, 54), prop::collection::vec(any::<bool>(), 54));
     let wish = (any::<u8>(), 0.0..5.0f64, 1..100u32, mm(200.0, 50_000.0));
     let points = prop::collection::vec(point(), 3..6);
@@ -159,6 +159,14 @@ fn body(raw: &Raw, plan: &Plan) -> Body {
         4 | 5 => Body::Line(line(raw, plan, kind)),
         6 => Body::Fill(fill(raw, plan, kind)),
         7 if !fields.is_empty() => Body::Feed(feed(raw, plan, kind, fields[raw.fall % fields.len()])),
+        10 => Body::Note(Note { text: format!("{}\n\t<b>\u{1F30A} {}", raw.name, raw.name) }),
+        11 => Body::Dimension(Dimension { to: raw.points[0] }),
+        12 => Body::Camera(Camera {
+            height: raw.wish.3,
+            look: raw.points[1],
+            look_height: if raw.marks[0] { Length::ZERO } else { raw.pitch.0 },
+            field_of_view: Angle::deg(1.0 + raw.pitch.2 * 100.0),
+        }),
         8 => Body::Stopper(Stopper {
             thickness: raw.pitch.0,
             width: raw.pitch.1,
@@ -339,6 +347,7 @@ fn lead_on(plan: &mut Plan) {
         let Some(last) = last.filter(|&last| last != item.id) else { continue };
         if let Body::Line(line) = &mut item.body
             && line.lanes % 2 == 0
+            && !item.locked
         {
             line.to = Some(Link { item: last, port: "lane 2: end".into() });
             plan.apply(&Command::PutItem { item: Box::new(item) }).expect("the last item is there");
@@ -436,6 +445,8 @@ pub fn any_plan() -> impl Strategy<Value = Plan> {
                     section: section.map(SectionId),
                     built: built(raw),
                     gaps: gaps(raw),
+                    locked: raw.marks[20],
+                    group: raw.marks[21].then_some(GroupId(u32::from(raw.picks[40]) + 1)),
                     ..Item::new(ItemId(400 + 7 * i as u32), raw.name.clone(), raw.at, body(raw, &plan))
                 };
                 plan.apply(&Command::PutItem { item: Box::new(item) })

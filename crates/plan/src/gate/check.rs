@@ -16,12 +16,13 @@ mod path;
 mod pattern;
 mod placeholder;
 mod scene;
+mod sign;
 mod stock;
 mod trigger;
 
 pub(super) use field::{cell_colour, cells, frame, mask, picture_use, wish};
 pub(super) use hall::hall;
-pub(super) use item::{item, item_name};
+pub(super) use item::{item, item_name, locked};
 pub(super) use links::{still_led_to, user_of_item};
 pub(super) use scene::{picture, section_name, surface};
 pub use stock::look_alike;

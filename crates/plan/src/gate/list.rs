@@ -206,10 +206,23 @@ pub(super) fn remove_picture(plan: &mut Plan, id: PictureId) -> Done {
     Ok((Command::PutPicture { picture }, scene()))
 }
 
+/// Whether two states of an item are the same but for the lock.
+fn only_lock_differs(a: &Item, b: &Item) -> bool {
+    if a.locked == b.locked { a == b } else { Item { locked: b.locked, ..a.clone() } == *b }
+}
+
 pub(super) fn put_item(plan: &mut Plan, item: &Item) -> Done {
+    let old = plan.item(item.id);
+    if let Some(old) = old.filter(|old| old.locked)
+        && !only_lock_differs(old, item)
+    {
+        return Err(check::locked(old));
+    }
     check::item(plan, item)?;
     check::still_led_to(plan, item)?;
-    let is_new = plan.item(item.id).is_none();
+    let is_new = old.is_none();
+    // What is locked by this command and changed too has to be unlocked before that is taken back.
+    let locks = item.locked && old.is_none_or(|old| !only_lock_differs(old, item));
     if is_new && plan.items.len() >= MAX_ITEMS {
         return Err(Refusal::new(
             "items",
@@ -219,14 +232,22 @@ pub(super) fn put_item(plan: &mut Plan, item: &Item) -> Done {
         ));
     }
     note_id(plan, item.id.0)?;
-    let inverse = match put(&mut plan.items, item, |i| i.id) {
+    item.group.map_or(Ok(()), |group| note_id(plan, group.0))?;
+    let mut inverse = match put(&mut plan.items, item, |i| i.id) {
         Some(item) => Command::PutItem { item: Box::new(item) },
         None => Command::RemoveItem { id: item.id },
     };
+    if locks {
+        let unlock = Command::PutItem { item: Box::new(Item { locked: false, ..item.clone() }) };
+        inverse = Command::Together { steps: vec![unlock, inverse] };
+    }
     Ok((inverse, item_touched(item.id)))
 }
 
 pub(super) fn remove_item(plan: &mut Plan, id: ItemId) -> Done {
+    if let Some(item) = plan.item(id).filter(|item| item.locked) {
+        return Err(check::locked(item));
+    }
     if let (Some(item), Some(user)) = (plan.item(id), check::user_of_item(plan, id)) {
         return Err(used("item", &check::item_name(item), &check::item_name(user)));
     }

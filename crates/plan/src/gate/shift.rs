@@ -43,6 +43,9 @@ pub(super) fn shift(plan: &mut Plan, which: &Which, motion: &Motion) -> Done {
     let places = places(plan, which)?;
     for &i in &places {
         let item = &plan.items[i];
+        if item.locked {
+            return Err(check::locked(item));
+        }
         let place = check::item_name(item);
         check::point(&place, motion.moved(item.at))?;
         check::heading(&place, item.heading + motion.turn)?;

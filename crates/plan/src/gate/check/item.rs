@@ -2,13 +2,17 @@
 
 use super::{Checked, at_most, heading, length, named, point, short, unknown};
 use crate::document::Plan;
-use crate::gate::{MAX_CELLS, MAX_GAPS, REACH_MM};
+use crate::gate::{MAX_CELLS, MAX_GAPS, MAX_ID, REACH_MM};
 use crate::item::{AsBuilt, Body, Item};
 use crate::refusal::Refusal;
 use crate::trigger::SafetyGap;
 
 pub(in crate::gate) fn item_name(item: &Item) -> String {
     format!("{} {}", item.sort(), short(&item.name))
+}
+
+pub(in crate::gate) fn locked(item: &Item) -> Refusal {
+    Refusal::new(item_name(item), "this item", "is locked", "Unlock it first.")
 }
 
 pub(in crate::gate) fn item(plan: &Plan, item: &Item) -> Checked {
@@ -25,6 +29,16 @@ pub(in crate::gate) fn item(plan: &Plan, item: &Item) -> Checked {
         return Err(unknown(&place, "section", s.0));
     }
     item.built.iter().try_for_each(|b| built(&place, b))?;
+    if let Some(group) = item.group
+        && !(1..=MAX_ID).contains(&group.0)
+    {
+        return Err(Refusal::new(
+            place,
+            format!("group {group}"),
+            format!("is not from 1 to {MAX_ID}"),
+            "Take the next id that the plan gives.",
+        ));
+    }
     gaps(&place, &item.gaps)?;
     match &item.body {
         Body::Field(f) => super::field::field(plan, &place, f),
@@ -34,6 +48,9 @@ pub(in crate::gate) fn item(plan: &Plan, item: &Item) -> Checked {
         Body::Feed(f) => super::feed::feed(plan, &place, item.id, f),
         Body::Start(s) => super::trigger::start(&place, s),
         Body::Stopper(s) => super::trigger::stopper(&place, s),
+        Body::Note(n) => super::sign::note(&place, n),
+        Body::Dimension(d) => super::sign::dimension(&place, d),
+        Body::Camera(c) => super::sign::camera(&place, c),
     }
 }
 

@@ -187,7 +187,12 @@ fn laid_from(item: &Item) -> Option<KindId> {
         Body::Line(l) => Some(l.kind),
         Body::Fill(f) => Some(f.kind),
         Body::Feed(f) => Some(f.kind),
-        Body::Placeholder(_) | Body::Start(_) | Body::Stopper(_) => None,
+        Body::Placeholder(_)
+        | Body::Start(_)
+        | Body::Stopper(_)
+        | Body::Note(_)
+        | Body::Dimension(_)
+        | Body::Camera(_) => None,
     }
 }
 
@@ -202,7 +207,12 @@ pub(in crate::gate) fn fits_kind(item: &Item, kind: &Kind) -> Checked {
         Body::Line(l) => super::line::distances(&place, kind, l),
         Body::Fill(f) => super::line::spacing(&place, kind, f.spacing),
         Body::Feed(f) => super::field::pitch(&place, "pitch", f.pitch, kind.thickness, "thick"),
-        Body::Placeholder(_) | Body::Start(_) | Body::Stopper(_) => Ok(()),
+        Body::Placeholder(_)
+        | Body::Start(_)
+        | Body::Stopper(_)
+        | Body::Note(_)
+        | Body::Dimension(_)
+        | Body::Camera(_) => Ok(()),
     }
 }
 
@@ -219,7 +229,9 @@ pub(in crate::gate) fn used_by(item: &Item) -> Vec<(Option<KindId>, Option<Colou
         Body::Line(l) => pattern_uses(l.kind, &l.colours),
         Body::Fill(f) => pattern_uses(f.kind, &f.colours),
         Body::Feed(f) => vec![(Some(f.kind), Some(f.colour))],
-        Body::Start(_) | Body::Stopper(_) => Vec::new(),
+        Body::Start(_) | Body::Stopper(_) | Body::Note(_) | Body::Dimension(_) | Body::Camera(_) => {
+            Vec::new()
+        }
     }
 }
 
