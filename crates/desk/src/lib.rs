@@ -4,6 +4,7 @@
 //! reading. Long work runs as jobs with progress and cancel. Everything derived is a pure function of the
 //! plan at a change, so it is computed from a [`Snapshot`] and never holds up those who draw.
 
+mod arrange;
 mod derived;
 mod error;
 mod example;
@@ -21,9 +22,11 @@ mod report;
 mod snapshot;
 mod steps;
 mod stock;
+mod trial;
 mod views;
 mod ways_out;
 
+pub use arrange::{Arrange, Arranged, Axis, Edge, arrange, step, take};
 pub use derived::FoundAt;
 pub use error::DeskError;
 pub use example::{Example, example_plan, example_step};
@@ -42,5 +45,6 @@ pub use snapshot::Snapshot;
 pub use steps::{StepList, StepRow, Steps};
 pub use stock::{StockLine, StockSummary, stock_summary};
 pub use store::Verb;
+pub use trial::{Trial, TryWhat};
 pub use views::{View, draw_field, draw_source};
 pub use ways_out::{Shortage, WayOut, stock_wanted, ways_out};

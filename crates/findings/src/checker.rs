@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use fall::Network;
 use placement::{Pieces, Placement};
-use plan::{Body, Gear, Hall, Item, ItemId, Kind, Link, Need, Plan, Surface};
+use plan::{Body, Command, Gear, Hall, Item, ItemId, Kind, Link, Need, Plan, Surface};
 use rayon::prelude::*;
 
 use crate::finding::{Finding, Place, Severity, so_many};
@@ -20,6 +20,8 @@ use crate::{
     CheckInput, bridges, clearance, comb, fed, gaps, hall, overlap, reach, repair, sides, spacing, turn,
     unlaid,
 };
+
+mod about;
 
 /// More pairs of near items than this are not compared; the rest is told as one finding.
 const MOST_PAIRS: usize = 20_000;
@@ -54,7 +56,7 @@ struct Basis {
     hall: Option<Hall>,
 }
 
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 struct Kept {
     item: Item,
     shape: Arc<Shape>,
@@ -109,7 +111,17 @@ impl Checker {
             wrong_feed::check(plan, &seen, &mut found);
         }
         found.sort_by(|a, b| a.order().cmp(&b.order()));
+        found.iter_mut().for_each(|f| f.mend = f.mend.take().filter(|mend| may_mend(plan, mend)));
         capped(found)
+    }
+
+    /// What is wrong with some items of a plan and between them and what stands near them, the worst first: what each
+    /// shows alone, with one other item, and in its links. What asks the whole plan (stock, starts, the reach of the
+    /// wave) is not told, and what asks whether the wave goes on behind a line is told from its links alone.
+    ///
+    /// It keeps nothing; of what it knows from its last check it uses what still holds.
+    pub fn about(&self, plan: &Plan, placement: &Placement, ids: &[ItemId]) -> Vec<Finding> {
+        about::about(self, plan, placement, ids)
     }
 
     fn seen<'a>(&'a self, network: &Network, reached: &'a Reached) -> BTreeMap<ItemId, Seen<'a>> {
@@ -194,35 +206,43 @@ impl Kept {
         (item, pieces): (&Item, Option<&Arc<Pieces>>),
         leads_on: bool,
     ) -> Self {
-        let nothing = || Arc::new(placement::place_item(&bare(item), &plan.stock));
-        let shape = Shape::new(plan, &pieces.map_or_else(nothing, Arc::clone));
+        let mut kept = Self::unchecked(plan, (item, pieces), leads_on);
+        let shape = &kept.shape;
         let mut found = Vec::new();
         comb::check(plan, item, &mut found);
-        comb::stretched(plan, item, &shape, &mut found);
-        spacing::check(plan, item, &shape, &mut found);
-        turn::check(plan, item, &shape, &mut found);
-        sides::check(plan, item, &shape, &mut found);
-        bridges::check(plan, item, &shape, &mut found);
-        gaps::check(item, &shape, &mut found);
-        hall::check(plan, item, &shape, &mut found);
-        tapes::check(measured, item, &shape, plan, &mut found);
-        clearance::check(plan, item, &shape, &mut found);
-        clearance::under_bridge(plan, (item, &shape), (item, &shape), &mut found);
+        comb::stretched(plan, item, shape, &mut found);
+        spacing::check(plan, item, shape, &mut found);
+        turn::check(plan, item, shape, &mut found);
+        sides::check(plan, item, shape, &mut found);
+        bridges::check(plan, item, shape, &mut found);
+        gaps::check(item, shape, &mut found);
+        hall::check(plan, item, shape, &mut found);
+        tapes::check(measured, item, shape, plan, &mut found);
+        clearance::check(plan, item, shape, &mut found);
+        clearance::under_bridge(plan, (item, shape), (item, shape), &mut found);
         // The gate keeps the pieces of a field apart.
         if item.field().is_none() {
-            overlap::within(item, &shape, &mut found);
+            overlap::within(item, shape, &mut found);
         }
-        reach::into_itself(plan, item, &shape, leads_on, &mut found);
+        reach::into_itself(plan, item, shape, leads_on, &mut found);
         if shape.len() == 0 {
             unlaid::fill(plan, item, &mut found);
         }
+        kept.found = found;
+        kept
+    }
+
+    /// What stands there, before anything is looked at.
+    fn unchecked(plan: &Plan, (item, pieces): (&Item, Option<&Arc<Pieces>>), leads_on: bool) -> Self {
+        let nothing = || Arc::new(placement::place_item(&bare(item), &plan.stock));
+        let shape = Shape::new(plan, &pieces.map_or_else(nothing, Arc::clone));
         Self {
             item: item.clone(),
             block: Block::of(plan, item),
             shape: Arc::new(shape),
             leads_on,
             needs: Vec::new(),
-            found,
+            found: Vec::new(),
             fresh: true,
         }
     }
@@ -235,6 +255,16 @@ impl Kept {
     fn thing(&self) -> Thing<'_> {
         Thing { item: &self.item, shape: &self.shape, block: self.block }
     }
+}
+
+/// Whether the gate would take a mend: a locked item is not changed.
+fn may_mend(plan: &Plan, mend: &Command) -> bool {
+    let id = match mend {
+        Command::PutItem { item } => item.id,
+        Command::MoveItem { id, .. } | Command::SetFrame { id, .. } | Command::RemoveItem { id } => *id,
+        _ => return true,
+    };
+    plan.item(id).is_none_or(|item| !item.locked)
 }
 
 /// The item without what makes pieces: a start where it is.

@@ -9,22 +9,20 @@ use crate::finding::{Finding, Place, Severity};
 
 /// Findings about the links of a plan.
 pub(crate) fn check(plan: &Plan, placement: &Placement, found: &mut Vec<Finding>) {
-    let mut follows = BTreeMap::<ItemId, ItemId>::new();
-    for item in &plan.items {
-        match &item.body {
-            Body::Line(line) => {
-                found
-                    .extend(line.from.as_ref().and_then(|l| link((plan, placement), item, l, PortFlow::Out)));
-                found.extend(line.to.as_ref().and_then(|l| link((plan, placement), item, l, PortFlow::In)));
-                if let Some(l) = &line.from {
-                    follows.insert(item.id, l.item);
-                }
-            }
-            Body::Feed(feed) => found.extend(feed_of(plan, item, feed.of)),
-            _ => {}
+    plan.items.iter().for_each(|item| of_item((plan, placement), item, found));
+    rings(plan, found);
+}
+
+/// Findings about the links of one item.
+pub(crate) fn of_item((plan, placement): (&Plan, &Placement), item: &Item, found: &mut Vec<Finding>) {
+    match &item.body {
+        Body::Line(line) => {
+            found.extend(line.from.as_ref().and_then(|l| link((plan, placement), item, l, PortFlow::Out)));
+            found.extend(line.to.as_ref().and_then(|l| link((plan, placement), item, l, PortFlow::In)));
         }
+        Body::Feed(feed) => found.extend(feed_of(plan, item, feed.of)),
+        _ => {}
     }
-    rings(plan, &follows, found);
 }
 
 fn link((plan, placement): (&Plan, &Placement), item: &Item, link: &Link, flow: PortFlow) -> Option<Finding> {
@@ -82,7 +80,12 @@ fn feed_of(plan: &Plan, item: &Item, of: ItemId) -> Option<Finding> {
 }
 
 /// One finding for each ring: lines of which each begins where another one ends, all round.
-fn rings(plan: &Plan, follows: &BTreeMap<ItemId, ItemId>, found: &mut Vec<Finding>) {
+pub(crate) fn rings(plan: &Plan, found: &mut Vec<Finding>) {
+    let follow = |item: &Item| match &item.body {
+        Body::Line(line) => line.from.as_ref().map(|l| (item.id, l.item)),
+        _ => None,
+    };
+    let follows: BTreeMap<ItemId, ItemId> = plan.items.iter().filter_map(follow).collect();
     let mut seen = BTreeMap::<ItemId, ItemId>::new();
     for &first in follows.keys() {
         let mut at = first;
@@ -92,7 +95,7 @@ fn rings(plan: &Plan, follows: &BTreeMap<ItemId, ItemId>, found: &mut Vec<Findin
             at = next;
         }
         if seen.get(&at) == Some(&first) && follows.contains_key(&at) {
-            found.extend(ring(plan, follows, at));
+            found.extend(ring(plan, &follows, at));
         }
     }
 }

@@ -40,11 +40,14 @@ pub(crate) fn fill(plan: &Plan, item: &Item, found: &mut Vec<Finding>) {
 
 /// Feeds whose way is not possible before their field. A feed whose field is gone is told as a broken link.
 pub(crate) fn feeds(plan: &Plan, placement: &Placement, found: &mut Vec<Finding>) {
-    for item in &plan.items {
-        let Body::Feed(feed) = &item.body else { continue };
-        if placement.item(item.id).is_some_and(|p| p.pieces.is_empty() && !p.left_out) {
-            found.extend(unfed_by(plan, item, feed));
-        }
+    plan.items.iter().for_each(|item| feed((plan, placement), item, found));
+}
+
+/// One feed whose way is not possible before its field.
+pub(crate) fn feed((plan, placement): (&Plan, &Placement), item: &Item, found: &mut Vec<Finding>) {
+    let Body::Feed(feed) = &item.body else { return };
+    if placement.item(item.id).is_some_and(|p| p.pieces.is_empty() && !p.left_out) {
+        found.extend(unfed_by(plan, item, feed));
     }
 }
 

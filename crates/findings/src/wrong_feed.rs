@@ -210,6 +210,7 @@ fn mend(plan: &Plan, item: &Item, field: &Field) -> Option<Command> {
         name: format!("Feed of {}", item.name),
         built: None,
         gaps: Vec::new(),
+        locked: false,
         body: Body::Feed(feed),
         ..item.clone()
     };

@@ -35,7 +35,8 @@ pub struct Item {
     /// Pieces that are left out while building.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub gaps: Vec<SafetyGap>,
-    /// A locked item takes no change but to be unlocked.
+    /// A locked item takes no change but to be unlocked. A line that carries on from another item follows that one all
+    /// the same, and so does a feed its field.
     #[serde(default, skip_serializing_if = "is_not")]
     pub locked: bool,
     /// The items that it is chosen and moved with.

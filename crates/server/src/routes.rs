@@ -17,7 +17,7 @@ use crate::app::App;
 use crate::ask::{Ask, read_body};
 use crate::door::Visitor;
 use crate::door::crowd::Ticket;
-use crate::handlers::{hall, lan, matching, pictures, plan, printing, reading};
+use crate::handlers::{hall, lan, matching, pictures, plan, printing, reading, trial};
 use crate::limits;
 use crate::wire::Role;
 use crate::{live, pages};
@@ -103,6 +103,9 @@ static ROWS: &[Row] = &[
     get("/api/touch", Access::Crew, hall::touch),
     get("/api/gaps", Access::Crew, hall::gaps),
     get("/api/piece/{n}", Access::Crew, hall::piece),
+    get("/api/item/{id}", Access::Crew, plan::item),
+    post("/api/try", Access::Planner, limits::JSON, trial::look),
+    post("/api/try/pieces", Access::Planner, limits::JSON, trial::pieces),
     post("/api/do", Access::Planner, limits::CHANGE, plan::apply),
     post("/api/undo", Access::Planner, 0, plan::undo),
     post("/api/redo", Access::Planner, 0, plan::redo),

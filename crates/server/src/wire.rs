@@ -8,24 +8,35 @@
 //! The socket sends [`News`] as text and needs no message from the browser; one that falls behind is closed,
 //! and the [`News::Hello`] of its next connection tells whether the state must be fetched anew.
 
+mod arrange;
 mod change;
 mod door;
+mod draft;
 mod hall;
 mod job;
 mod paper;
 mod state;
 mod stock;
+mod trial;
 
+pub use arrange::{ArrangeHow, AxisOf, EdgeOf, PartDraft, PartIs, SurfaceIs};
 pub use change::{Change, Did, Done, MendAsk, PictureAdded, StepRow, Steps, Trouble};
 pub use door::{Join, Joined, Lan, News};
+pub use draft::{
+    BodyDraft, BridgeDraft, BuiltDraft, CameraDraft, Course, DimensionDraft, Enter, FeedDraft, FieldDraft,
+    FillDraft, FillingDraft, Fit, Flow, GapDraft, ItemDraft, LegDraft, LineDraft, LinkDraft, NeedDraft,
+    NoteDraft, PatternDraft, Placed, PlaceholderDraft, PortDraft, Side, SpacedBy, SpacingDraft, StartDraft,
+    StopperDraft, StretchDraft, WayDraft,
+};
 pub use hall::{
-    ArrivalRow, Block, FallReport, GapRow, GapState, GapStates, HallPartRow, HallRow, Holds, KindRow,
-    PieceInfo, PieceName, PortRow, StandsRow, Why,
+    ArrivalRow, Block, FallReport, GapRow, GapState, GapStates, GripRow, HallPartRow, HallRow, Holds,
+    KindRow, PieceInfo, PieceName, PortRow, StandsRow, Why,
 };
 pub use job::{FallOdds, Job, JobKind, MatchAsk, OddsAsk, StopRow, Variant};
 pub use paper::{Call, ReadLane, ReadPlan, ReadUnit, SheetsInfo};
 pub use state::{
-    BodyRow, ColourRow, Cost, Fall, FieldRow, FindingRow, Goal, ItemRow, Role, Saved, SeenAs, Severity,
-    State, Wish,
+    BodyRow, ColourRow, Cost, Fall, FieldRow, FindingRow, Goal, ItemRow, PictureRow, Role, Saved, SectionRow,
+    SeenAs, Severity, State, SurfaceRow, Wish,
 };
 pub use stock::{AlikeRow, LotRow, StockReport, StockRow, WayOut};
+pub use trial::{RefusedRow, Tried, TriedRow, Try};

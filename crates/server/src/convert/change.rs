@@ -1,6 +1,8 @@
 //! A change from the wire: the draft of a command, made from the plan as it is when its turn comes.
 
-use desk::{DeskError, Draft};
+use std::sync::{Arc, Mutex};
+
+use desk::{Arranged, DeskError, Draft};
 use geometry::Point;
 use plan::{
     Body, CellChange, Command, Field, FieldFrame, Item, ItemId, Kind, KindId, LotId, PictureFit, PictureId,
@@ -8,7 +10,7 @@ use plan::{
 };
 use units::{Angle, Length};
 
-use super::wish;
+use super::{arrange, scene, wish};
 use crate::wire::{self, Change};
 
 /// Usual pitch along and across, mm (common practice).
@@ -16,14 +18,29 @@ const USUAL_PITCH: (f64, f64) = (15.0, 25.0);
 /// Room between a new field and the others, mm.
 const BESIDE: f64 = 1_000.0;
 
-type Drafted = Result<(String, Command), DeskError>;
+pub(super) type Drafted = Result<(String, Command), DeskError>;
 
-/// The draft of a change.
-pub(crate) fn draft(change: Change) -> Draft {
-    Box::new(move |plan| command(plan, change))
+/// What a draft has to say once it was made: the items that it adds, in order, and what whoever asked should know.
+#[derive(Debug, Default)]
+pub(crate) struct Told {
+    pub(crate) items: Vec<ItemId>,
+    pub(crate) notes: Vec<String>,
 }
 
-fn command(plan: &Plan, change: Change) -> Drafted {
+/// The draft of a change, and where it leaves what it has to say.
+pub(crate) fn draft(change: Change) -> (Draft, Arc<Mutex<Told>>) {
+    let told = Arc::new(Mutex::new(Told::default()));
+    let ear = Arc::clone(&told);
+    (Box::new(move |plan| command(plan, change, &ear)), told)
+}
+
+fn tell(ear: &Mutex<Told>, done: Arranged) -> Drafted {
+    let told = Told { items: done.added, notes: done.notes };
+    *ear.lock().unwrap_or_else(|e| e.into_inner()) = told;
+    Ok((done.label, done.command))
+}
+
+fn command(plan: &Plan, change: Change, ear: &Mutex<Told>) -> Drafted {
     match change {
         Change::Rename { name } => Ok((format!("Name the event {name}"), Command::Rename { name })),
         Change::AddField { name, lanes, ranks, fall, picture } => {
@@ -58,6 +75,18 @@ fn command(plan: &Plan, change: Change) -> Drafted {
         Change::Count { lot, count, offered } => count_lot(plan, LotId(lot), count, offered),
         Change::Example {} => desk::example_step(plan),
         Change::StockList { file, text } => stock_list(plan, &file, &text),
+        Change::Hall { name, floor, outline, parts, grip } => {
+            scene::hall(plan, (name, floor), (outline, parts), grip)
+        }
+        Change::PutSection { id, name, lead } => scene::put_section(plan, id, name, lead),
+        Change::RemoveSection { id } => scene::remove_section(plan, id),
+        Change::PutSurface { id, name, is, height, outline } => {
+            scene::put_surface(plan, id, (name, is), height, outline)
+        }
+        Change::RemoveSurface { id } => scene::remove_surface(plan, id),
+        Change::Put { items, label } => tell(ear, arrange::put(plan, items, &label)?),
+        Change::Take { items } => tell(ear, arrange::take(plan, &items)?),
+        Change::Arrange { items, how } => tell(ear, arrange::arrange(plan, &items, &how)?),
     }
 }
 
@@ -75,7 +104,7 @@ pub(crate) fn known_field(plan: &Plan, id: ItemId) -> Result<(&Item, &Field), De
         .ok_or_else(|| missing(format!("A field named {}", item.name), next))
 }
 
-fn missing(what: String, next: &str) -> DeskError {
+pub(super) fn missing(what: String, next: &str) -> DeskError {
     DeskError::Missing { what, next: next.to_owned() }
 }
 

@@ -3,7 +3,7 @@
 //! within the item.
 
 use desk::{FallAt, Scene, TouchAt};
-use placement::Pose;
+use placement::{Placed, Pose};
 
 const HEADER: usize = 16;
 
@@ -31,10 +31,15 @@ fn put<const N: usize>(out: &mut Vec<u8>, values: impl Iterator<Item = [u8; N]>)
 /// | 16 + 8 k + 16 n | colour, then kind | n x u16 each |
 /// | 16 + 8 k + 20 n | pose | n x u8: 0 on end, 1 on edge, 2 flat |
 pub(crate) fn pieces(scene: &Scene) -> Vec<u8> {
-    let items = scene.placement.items();
-    let n = scene.placement.len();
+    let items: Vec<&Placed> = scene.placement.items().iter().collect();
+    pieces_of(scene.snapshot.change, &items)
+}
+
+/// The pieces of some items alone, as those of all of them.
+pub(crate) fn pieces_of(change: u64, items: &[&Placed]) -> Vec<u8> {
+    let n: usize = items.iter().map(|placed| placed.pieces.len()).sum();
     let counts = [n as u32, items.len() as u32];
-    let mut out = begin(*b"HAL1", scene.snapshot.change, counts, 8 * items.len() + 21 * n);
+    let mut out = begin(*b"HAL1", change, counts, 8 * items.len() + 21 * n);
     let mut first = 0u32;
     for placed in items {
         out.extend(placed.item.0.to_le_bytes());

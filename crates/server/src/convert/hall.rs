@@ -38,7 +38,8 @@ pub(crate) fn hall(plan: &Plan) -> wire::HallRow {
         height: surface.height.to_mm(),
     };
     let parts = plan.hall.parts.iter().map(part).chain(plan.surfaces.iter().map(surface)).collect();
-    wire::HallRow { outline: points(&plan.hall.outline), parts }
+    let grip = super::scene::grip_to_wire(&plan.hall.grip);
+    wire::HallRow { outline: points(&plan.hall.outline), parts, grip }
 }
 
 /// A kind of piece.

@@ -1,13 +1,17 @@
 //! By hand between what travels and what the plan and the desk know, so that neither leaks into the other.
 
+pub(crate) mod arrange;
 pub(crate) mod change;
 pub(crate) mod columns;
+pub(crate) mod draft;
 pub(crate) mod hall;
 pub(crate) mod matching;
 pub(crate) mod reading;
+mod scene;
 pub(crate) mod sheets;
 pub(crate) mod state;
 pub(crate) mod stock;
+pub(crate) mod trial;
 pub(crate) mod wish;
 
 use desk::{DeskError, Receipt, Snapshot};
@@ -33,7 +37,13 @@ pub(crate) fn saved_now(receipt: &Receipt) -> wire::Saved {
 
 /// Answer to a change.
 pub(crate) fn done(receipt: Receipt) -> wire::Done {
-    wire::Done { saved: saved_now(&receipt), label: receipt.label, added: receipt.added }
+    wire::Done {
+        saved: saved_now(&receipt),
+        label: receipt.label,
+        added: receipt.added,
+        items: Vec::new(),
+        notes: Vec::new(),
+    }
 }
 
 /// A part of the list of steps.

@@ -6,7 +6,7 @@ use findings::{Finding, Severity};
 use placement::Placement;
 use plan::{Body, Colour, Field, Item, Plan, Rgb};
 
-use super::{count, hall, saved, wish};
+use super::{count, draft, hall, saved, scene, wish};
 use crate::wire;
 
 /// The plan at a glance, from its snapshot and the measures of its fields.
@@ -30,6 +30,9 @@ pub(crate) fn state(
         notes: snapshot.notes.clone(),
         undo: snapshot.undo.clone(),
         redo: snapshot.redo.clone(),
+        sections: scene::sections(plan),
+        surfaces: scene::surfaces(plan),
+        pictures: scene::pictures(plan),
         colours: plan.stock.colours.iter().map(colour_row).collect(),
         items: plan.items.iter().map(|item| item_row(plan, item, measures, placement)).collect(),
         cost: cost(plan, placement, measures, &summary),
@@ -39,7 +42,8 @@ pub(crate) fn state(
     }
 }
 
-fn finding(finding: &Finding) -> wire::FindingRow {
+/// A finding as it travels.
+pub(crate) fn finding(finding: &Finding) -> wire::FindingRow {
     wire::FindingRow {
         code: finding.code.to_owned(),
         severity: match finding.severity {
@@ -96,6 +100,9 @@ fn item_row(plan: &Plan, item: &Item, measures: &[FieldMeasure], placement: &Pla
                 who: p.who.clone(),
             },
         ),
+        Body::Note(n) => ([0.0; 2], wire::BodyRow::Note(draft::note_to_wire(n))),
+        Body::Dimension(d) => ([0.0; 2], wire::BodyRow::Dimension(draft::dimension_to_wire(d))),
+        Body::Camera(c) => ([0.0; 2], wire::BodyRow::Camera(draft::camera_to_wire(c))),
         _ => {
             let hours = placed.map_or(Hours::NONE, |placed| desk::hours_to_place(&placed.pieces));
             ([hours.low, hours.high], wire::BodyRow::Plain {})
@@ -105,6 +112,8 @@ fn item_row(plan: &Plan, item: &Item, measures: &[FieldMeasure], placement: &Pla
         id: item.id.0,
         name: item.name.clone(),
         section: section.map(|section| section.name.clone()).unwrap_or_default(),
+        locked: item.locked,
+        group: item.group.map(|g| g.0),
         pieces: count(pieces),
         x: item.at.x,
         y: item.at.y,

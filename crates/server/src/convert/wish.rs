@@ -10,7 +10,7 @@ use crate::wire;
 const USUAL_EYE: Eye =
     Eye { distance: Length::mm(6_000.0), height: Length::mm(1_600.0), bearing: Angle::deg(180.0) };
 
-/// A wish as it travels. The eye's distance on the wire is that of the look, `seen_from`.
+/// A wish as it travels. The eye's distance on the wire is that of the look, `seen_from`, unless it is another one.
 pub(crate) fn to_wire(wish: &MatchWish) -> wire::Wish {
     let (seen_as, eye) = match &wish.seen_as {
         SeenAs::Laid => (wire::SeenAs::Laid, USUAL_EYE),
@@ -22,6 +22,10 @@ pub(crate) fn to_wire(wish: &MatchWish) -> wire::Wish {
         goal: goal_to_wire(wish.goal),
         seen_as,
         seen_from: wish.seen_from.to_mm(),
+        eye_distance: match &wish.seen_as {
+            SeenAs::Standing { eye } if eye.distance != wish.seen_from => Some(eye.distance.to_mm()),
+            _ => None,
+        },
         eye_height: eye.height.to_mm(),
         eye_bearing: eye.bearing.to_deg(),
         fewer_changes: wish.fewer_changes,
@@ -38,7 +42,7 @@ pub(crate) fn from_wire(wish: wire::Wish) -> MatchWish {
         wire::SeenAs::Fallen => SeenAs::Fallen,
         wire::SeenAs::Standing => SeenAs::Standing {
             eye: Eye {
-                distance: Length::mm(wish.seen_from),
+                distance: Length::mm(wish.eye_distance.unwrap_or(wish.seen_from)),
                 height: Length::mm(wish.eye_height),
                 bearing: Angle::deg(wish.eye_bearing),
             },

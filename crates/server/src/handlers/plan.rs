@@ -9,7 +9,7 @@ use crate::app::App;
 use crate::ask::Ask;
 use crate::convert::{self, change, refusal, state, stock};
 use crate::limits;
-use crate::wire::{Change, MendAsk, Role};
+use crate::wire::{self, Change, MendAsk, Role};
 
 /// `GET /api/state`.
 pub(crate) fn get_state(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
@@ -46,7 +46,21 @@ pub(crate) fn apply(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     if matches!(made, Change::Example {}) && app.desk.snapshot().plan.items.is_empty() {
         app.desk.keep_example_pictures().map_err(refusal)?;
     }
-    submit(app, ask, Request::Change(change::draft(made)))
+    let (draft, told) = change::draft(made);
+    let receipt = app.desk.submit(&ask.author(), Request::Change(draft)).map_err(refusal)?;
+    let told = std::mem::take(&mut *told.lock().unwrap_or_else(|e| e.into_inner()));
+    let items = told.items.iter().map(|item| item.0).collect();
+    Answer::json(&wire::Done { items, notes: told.notes, ..convert::done(receipt) })
+}
+
+/// `GET /api/item/{id}`: an item, whole.
+pub(crate) fn item(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    let id = ask.number("id", "")?;
+    let snapshot = app.desk.snapshot();
+    let absent = || Refusal::absent(format!("Item {id} is not in this plan. Load the page again."));
+    let item = snapshot.plan.item(::plan::ItemId(id)).ok_or_else(absent)?;
+    let draft = convert::draft::to_wire(item);
+    Answer::json(&draft.ok_or_else(|| Refusal::inside("An item of an unknown sort was asked for."))?)
 }
 
 /// `POST /api/undo`.

@@ -3,7 +3,8 @@
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
-use super::{Fall, Saved, Wish};
+use super::arrange::{ArrangeHow, PartDraft, SurfaceIs};
+use super::{Fall, GripRow, ItemDraft, Saved, Wish};
 
 /// `POST /api/do`: one change of the plan.
 #[derive(Debug, Clone, Deserialize, TS)]
@@ -106,6 +107,70 @@ pub enum Change {
         /// Its text.
         text: String,
     },
+    /// Adds and changes items in one step.
+    Put {
+        /// The items, whole.
+        items: Vec<ItemDraft>,
+        /// What is done, in words, for the list of steps.
+        label: String,
+    },
+    /// Takes several items away.
+    Take {
+        /// Which.
+        items: Vec<u32>,
+    },
+    /// Moves, turns, mirrors, copies, lines up, groups or locks several items.
+    Arrange {
+        /// Which.
+        items: Vec<u32>,
+        /// What is done with them.
+        how: ArrangeHow,
+    },
+    /// Changes the hall. What was measured in it stays.
+    Hall {
+        /// What the crew calls it.
+        name: String,
+        /// Colour of the floor, `#rrggbb`.
+        floor: String,
+        /// The walls, mm; empty while nobody knows them.
+        outline: Vec<[f64; 2]>,
+        /// What stands and hangs in it.
+        parts: Vec<PartDraft>,
+        /// How floor and pieces rub.
+        grip: GripRow,
+    },
+    /// Adds or changes a section.
+    PutSection {
+        /// Its id; null for a new one.
+        id: Option<u32>,
+        /// What the crew calls it.
+        name: String,
+        /// Who leads it, may be empty.
+        lead: String,
+    },
+    /// Takes a section away that no item is in.
+    RemoveSection {
+        /// Which.
+        id: u32,
+    },
+    /// Adds or changes a surface.
+    PutSurface {
+        /// Its id; null for a new one.
+        id: Option<u32>,
+        /// What the crew calls it.
+        name: String,
+        /// What it is.
+        is: SurfaceIs,
+        /// Height of its upper side above the floor, mm.
+        height: f64,
+        /// Its corners, mm.
+        outline: Vec<[f64; 2]>,
+    },
+    /// Takes a surface away that no item stands on.
+    RemoveSurface {
+        /// Which.
+        id: u32,
+    },
 }
 
 /// `POST /api/mend`: mend a finding, where the mend is clear. Refused with `changed` when the plan is another one by now.
@@ -127,8 +192,12 @@ pub struct Done {
     pub saved: Saved,
     /// What was done, in words.
     pub label: String,
-    /// Id of what was added, if something was.
+    /// Id of what was added, if something was: the largest one.
     pub added: Option<u32>,
+    /// Ids of the items that `put` and `arrange` added, in order.
+    pub items: Vec<u32>,
+    /// What whoever asked should know: whole sentences.
+    pub notes: Vec<String>,
 }
 
 /// `GET /api/steps`: a part of the list of steps. The query: `skip` rows, at most `most`, and `all=1` for every entry

@@ -1,6 +1,6 @@
 //! The hall and what happens in it: parts, kinds, gaps, the report of the fall, one piece in words.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
 /// The hall as drawn. Points are millimetres east and north of the datum.
@@ -11,6 +11,19 @@ pub struct HallRow {
     pub outline: Vec<[f64; 2]>,
     /// Pillars, doors, exits, aisles, tables, overhead points, and the plan's planks and tables to stand on.
     pub parts: Vec<HallPartRow>,
+    /// How floor and pieces rub.
+    pub grip: GripRow,
+}
+
+/// Ranges of friction, least to most.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
+#[ts(export)]
+#[serde(deny_unknown_fields)]
+pub struct GripRow {
+    /// A piece on the floor.
+    pub floor: [f64; 2],
+    /// A piece on a piece.
+    pub piece: [f64; 2],
 }
 
 /// A part of the hall.

@@ -3,6 +3,8 @@
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
+use super::arrange::SurfaceIs;
+use super::draft::{CameraDraft, DimensionDraft, NoteDraft};
 use super::hall::{GapRow, HallRow, KindRow, PortRow};
 
 /// Who is asking.
@@ -40,6 +42,12 @@ pub struct State {
     pub undo: Option<String>,
     /// What redo would bring back, if anything.
     pub redo: Option<String>,
+    /// Sections, in order of id.
+    pub sections: Vec<SectionRow>,
+    /// Surfaces above the floor, in order of id.
+    pub surfaces: Vec<SurfaceRow>,
+    /// Source pictures, in order of id.
+    pub pictures: Vec<PictureRow>,
     /// Colours of the stock, in order of id.
     pub colours: Vec<ColourRow>,
     /// Items, in order of id.
@@ -52,6 +60,48 @@ pub struct State {
     pub found: u32,
     /// Who is asking.
     pub role: Role,
+}
+
+/// A section.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, TS)]
+#[ts(export)]
+pub struct SectionRow {
+    /// Its id.
+    pub id: u32,
+    /// What the crew calls it.
+    pub name: String,
+    /// Who leads it, may be empty.
+    pub lead: String,
+}
+
+/// Something above the floor that items stand on.
+#[derive(Debug, Clone, PartialEq, Serialize, TS)]
+#[ts(export)]
+pub struct SurfaceRow {
+    /// Its id.
+    pub id: u32,
+    /// What the crew calls it.
+    pub name: String,
+    /// What it is.
+    pub is: SurfaceIs,
+    /// Height of its upper side above the floor, mm.
+    pub height: f64,
+    /// Its corners, mm.
+    pub outline: Vec<[f64; 2]>,
+}
+
+/// A source picture.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, TS)]
+#[ts(export)]
+pub struct PictureRow {
+    /// Its id.
+    pub id: u32,
+    /// Its file name.
+    pub name: String,
+    /// Upright width in pixels.
+    pub width: u32,
+    /// Upright height in pixels.
+    pub height: u32,
 }
 
 /// The last change that is on disk.
@@ -96,6 +146,10 @@ pub struct ItemRow {
     pub name: String,
     /// Its section's name, or empty.
     pub section: String,
+    /// True when it takes no change but to be unlocked.
+    pub locked: bool,
+    /// The number of its group, if it is in one.
+    pub group: Option<u32>,
     /// Pieces that it takes.
     pub pieces: u32,
     /// Millimetres east of the datum.
@@ -106,7 +160,8 @@ pub struct ItemRow {
     pub heading: f64,
     /// Person-hours, low and high.
     pub hours: [f64; 2],
-    /// What sort of item it is, in one word: `field`, `line`, `fill`, `feed`, `start`, `stopper` or `placeholder`.
+    /// What sort of item it is, in one word: `field`, `line`, `fill`, `feed`, `start`, `stopper`, `placeholder`, `note`,
+    /// `dimension` or `camera`.
     pub sort: String,
     /// The four corners around all of it on the floor plan, mm; empty when it takes no floor.
     pub outline: Vec<[f64; 2]>,
@@ -138,6 +193,12 @@ pub enum BodyRow {
         /// Who designs or builds it.
         who: String,
     },
+    /// Words at a place.
+    Note(NoteDraft),
+    /// A distance that is shown with its figure.
+    Dimension(DimensionDraft),
+    /// A place from which the fall is filmed.
+    Camera(CameraDraft),
     /// Anything whose pieces and outline say it all.
     Plain {},
 }
@@ -237,6 +298,10 @@ pub struct Wish {
     pub seen_as: SeenAs,
     /// Viewing distance, mm.
     pub seen_from: f64,
+    /// Distance of the eye for `standing`, mm, where it is another one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[ts(optional)]
+    pub eye_distance: Option<f64>,
     /// Eye height for `standing`, mm.
     pub eye_height: f64,
     /// Eye bearing against the fall for `standing`, degrees; 180 stands behind the entry.

@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "helpers of tests may panic")]
 
 mod door;
+mod draw;
 mod hall;
 mod limits;
 mod live;

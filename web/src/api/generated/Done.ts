@@ -14,6 +14,14 @@ saved: Saved,
  */
 label: string, 
 /**
- * Id of what was added, if something was.
+ * Id of what was added, if something was: the largest one.
  */
-added: number | null, };
+added: number | null, 
+/**
+ * Ids of the items that `put` and `arrange` added, in order.
+ */
+items: Array<number>, 
+/**
+ * What whoever asked should know: whole sentences.
+ */
+notes: Array<string>, };

@@ -20,6 +20,14 @@ name: string,
  */
 section: string, 
 /**
+ * True when it takes no change but to be unlocked.
+ */
+locked: boolean, 
+/**
+ * The number of its group, if it is in one.
+ */
+group: number | null, 
+/**
  * Pieces that it takes.
  */
 pieces: number, 
@@ -40,7 +48,8 @@ heading: number,
  */
 hours: [number, number], 
 /**
- * What sort of item it is, in one word: `field`, `line`, `fill`, `feed`, `start`, `stopper` or `placeholder`.
+ * What sort of item it is, in one word: `field`, `line`, `fill`, `feed`, `start`, `stopper`, `placeholder`, `note`,
+ * `dimension` or `camera`.
  */
 sort: string, 
 /**

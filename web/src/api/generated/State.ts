@@ -5,8 +5,11 @@ import type { FindingRow } from "./FindingRow";
 import type { HallRow } from "./HallRow";
 import type { ItemRow } from "./ItemRow";
 import type { KindRow } from "./KindRow";
+import type { PictureRow } from "./PictureRow";
 import type { Role } from "./Role";
 import type { Saved } from "./Saved";
+import type { SectionRow } from "./SectionRow";
+import type { SurfaceRow } from "./SurfaceRow";
 
 /**
  * `GET /api/state`: the plan at a glance.
@@ -52,6 +55,18 @@ undo: string | null,
  * What redo would bring back, if anything.
  */
 redo: string | null, 
+/**
+ * Sections, in order of id.
+ */
+sections: Array<SectionRow>, 
+/**
+ * Surfaces above the floor, in order of id.
+ */
+surfaces: Array<SurfaceRow>, 
+/**
+ * Source pictures, in order of id.
+ */
+pictures: Array<PictureRow>, 
 /**
  * Colours of the stock, in order of id.
  */

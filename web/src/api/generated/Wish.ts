@@ -19,6 +19,10 @@ seen_as: SeenAs,
  */
 seen_from: number, 
 /**
+ * Distance of the eye for `standing`, mm, where it is another one.
+ */
+eye_distance?: number, 
+/**
  * Eye height for `standing`, mm.
  */
 eye_height: number, 

@@ -1,0 +1,179 @@
+//! Copies of several items, with the links among them.
+
+use super::*;
+
+/// The most copies at once.
+const MOST_COPIES: u32 = 1_000;
+
+pub(super) fn copies(
+    plan: &Plan,
+    items: &[&Item],
+    (by, times, turn): (Vector, u32, Angle),
+) -> Result<Arranged, DeskError> {
+    bounded(plan, items, times)?;
+    let set: BTreeSet<ItemId> = items.iter().map(|i| i.id).collect();
+    if let Some(feed) = items.iter().find(|i| matches!(&i.body, Body::Feed(f) if !set.contains(&f.of))) {
+        return Err(refused(
+            &format!("feed {}", names(&[feed])),
+            "this feed",
+            "is to be copied without its field",
+            "Choose its field as well, or leave the feed out.",
+        ));
+    }
+    let boxes = Boxes::of(plan);
+    let all = items.iter().map(|i| boxes.around(i)).reduce(both).unwrap_or_default();
+    let middle = Point::new((all[0] + all[2]) / 2.0, (all[1] + all[3]) / 2.0);
+    let mut notes = Vec::new();
+    let free: Vec<Item> = items.iter().map(|i| let_go(&boxes, &set, i, &mut notes)).collect();
+    let mut ids = plan.fresh_id();
+    let mut fresh = || {
+        ids += 1;
+        ids - 1
+    };
+    let mut names_taken = Names::of(plan);
+    let (mut added, mut first, mut later) = (Vec::new(), Vec::new(), Vec::new());
+    for n in 1..=times {
+        let new_ids: BTreeMap<ItemId, ItemId> = items.iter().map(|i| (i.id, ItemId(fresh()))).collect();
+        let groups: BTreeMap<GroupId, GroupId> =
+            shared_groups(items).map(|g| (g, GroupId(fresh()))).collect();
+        let (far, round) = (by.times(f64::from(n)), turn * f64::from(n));
+        for item in &free {
+            let turned = if round == Angle::ZERO { item.clone() } else { item.turned(middle, round) };
+            let mut new = turned.moved(far);
+            new.id = new_ids[&item.id];
+            new.name = names_taken.next(&item.name);
+            new.locked = false;
+            new.group = item.group.and_then(|g| groups.get(&g).copied());
+            follow(&mut new, &new_ids);
+            added.push(new.id);
+            match new.unlinked() {
+                Some(bare) => {
+                    first.push(put(bare));
+                    later.push(put(new));
+                }
+                None => first.push(put(new)),
+            }
+        }
+    }
+    first.extend(later);
+    let label = match times {
+        1 => format!("Copy {}", names(items)),
+        _ => format!("Copy {} {times} times", names(items)),
+    };
+    Ok(Arranged { label, command: Command::Together { steps: first }, added, notes })
+}
+
+/// How many there would be, before any is made.
+fn bounded(plan: &Plan, items: &[&Item], times: u32) -> Result<(), DeskError> {
+    if !(1..=MOST_COPIES).contains(&times) {
+        let problem = format!("is not from 1 to {MOST_COPIES}");
+        return Err(refused("copy, times", &times.to_string(), &problem, "Give a number in that range."));
+    }
+    let count = plan.items.len() + items.len() * times as usize;
+    if count > MAX_ITEMS {
+        let problem = format!("are more than the {MAX_ITEMS} that one plan may have");
+        return Err(refused("copy", &format!("{count} items"), &problem, "Make fewer copies."));
+    }
+    let cells = items.iter().filter_map(|i| i.field()).map(|f| f.cells.len()).sum::<usize>();
+    let cells = cells.saturating_mul(times as usize);
+    if cells > MAX_CELLS {
+        let problem = format!("are more than the {MAX_CELLS} that are copied at once");
+        return Err(refused("copy", &format!("{cells} cells"), &problem, "Make fewer copies at once."));
+    }
+    Ok(())
+}
+
+/// Groups of which two items or more are among these.
+fn shared_groups(items: &[&Item]) -> impl Iterator<Item = GroupId> {
+    let mut counts = BTreeMap::<GroupId, u32>::new();
+    items.iter().filter_map(|i| i.group).for_each(|g| *counts.entry(g).or_default() += 1);
+    counts.into_iter().filter(|(_, n)| *n > 1).map(|(g, _)| g)
+}
+
+/// The item as drawn, not as built, and free of links to items outside the set: a line that carried on from one begins where
+/// it began.
+fn let_go(boxes: &Boxes<'_>, set: &BTreeSet<ItemId>, item: &Item, notes: &mut Vec<String>) -> Item {
+    let mut new = item.clone();
+    let Body::Line(line) = &mut new.body else {
+        new.built = None;
+        return new;
+    };
+    let mut told = |does: &str, link: &Link| {
+        let other = boxes.plan.item(link.item).map_or_else(String::new, |o| names(&[o]));
+        notes.push(format!("The copy of {} no longer {does} {other}, which was not copied.", names(&[item])));
+    };
+    if let Some(link) = line.to.take_if(|l| !set.contains(&l.item)) {
+        told("leads to", &link);
+    }
+    if let Some(link) = line.from.take_if(|l| !set.contains(&l.item)) {
+        told("carries on from", &link);
+        if let Some(port) = boxes.port(&link).filter(|p| p.flow == plan::PortFlow::Out) {
+            begin_at(&mut new, port.at, port.heading);
+        }
+    }
+    new.built = None;
+    new
+}
+
+/// Begins a line elsewhere without moving the points that it runs through.
+fn begin_at(item: &mut Item, at: Point, heading: Angle) {
+    let (old, new) = (item.stands(), geometry::Frame::new(at, heading));
+    let again = |p: &mut Point| {
+        let v = old.at(p.x, p.y).minus(at);
+        *p = Point::new(v.dot(new.along), v.dot(new.left));
+    };
+    if let Body::Line(line) = &mut item.body {
+        for leg in &mut line.path {
+            if let plan::Leg::Through { points } = leg {
+                points.iter_mut().for_each(again);
+            }
+        }
+    }
+    (item.at, item.heading) = (at, heading);
+}
+
+/// Leads the links of a copy to the copies.
+fn follow(item: &mut Item, ids: &BTreeMap<ItemId, ItemId>) {
+    let lead = |id: &mut ItemId| {
+        if let Some(new) = ids.get(id) {
+            *id = *new;
+        }
+    };
+    match &mut item.body {
+        Body::Line(line) => line.from.iter_mut().chain(&mut line.to).for_each(|l| lead(&mut l.item)),
+        Body::Feed(feed) => lead(&mut feed.of),
+        _ => {}
+    }
+}
+
+/// Names for copies: that of the original and the next free number.
+struct Names {
+    taken: BTreeSet<String>,
+    /// The number that was given last, by name without number.
+    last: BTreeMap<String, u32>,
+}
+
+impl Names {
+    fn of(plan: &Plan) -> Self {
+        Self { taken: plan.items.iter().map(|i| i.name.clone()).collect(), last: BTreeMap::new() }
+    }
+
+    fn next(&mut self, name: &str) -> String {
+        let base = match name.rsplit_once(' ') {
+            Some((base, number)) if !base.is_empty() && number.parse::<u32>().is_ok() => base,
+            _ => name,
+        };
+        // A name that has no room for a number stays as it is.
+        if base.chars().count() + 12 > plan::MAX_NAME {
+            return name.to_owned();
+        }
+        let last = self.last.entry(base.to_owned()).or_insert(1);
+        loop {
+            *last = last.saturating_add(1);
+            let next = format!("{base} {last}");
+            if *last == u32::MAX || self.taken.insert(next.clone()) {
+                return next;
+            }
+        }
+    }
+}

@@ -1,0 +1,148 @@
+//! The hall, sections and surfaces, from and to the wire.
+
+use geometry::Point;
+use plan::{
+    Command, Grip, Hall, HallPart, HallPartKind, Plan, Refusal, Rgb, Section, SectionId, Surface, SurfaceId,
+    SurfaceKind,
+};
+use units::Length;
+
+use super::change::{Drafted, missing};
+use crate::wire::{GripRow, PartDraft, PartIs, PictureRow, SectionRow, SurfaceIs, SurfaceRow};
+
+fn points(outline: Vec<[f64; 2]>) -> Vec<Point> {
+    outline.into_iter().map(|[x, y]| Point::new(x, y)).collect()
+}
+
+/// Another hall: what was timed and taped in it stays.
+pub(super) fn hall(
+    plan: &Plan,
+    (name, floor): (String, String),
+    (outline, parts): (Vec<[f64; 2]>, Vec<PartDraft>),
+    grip: GripRow,
+) -> Drafted {
+    let Some(floor) = Rgb::from_hex(&floor) else {
+        let value: String = floor.chars().take(60).collect();
+        let problem = "is not a colour in hex";
+        let refusal = Refusal::new("hall, floor", format!("\"{value}\""), problem, "Write it as #8a7a62.");
+        return Err(refusal.into());
+    };
+    let part = |part: PartDraft| HallPart {
+        name: part.name,
+        is: match part.is {
+            PartIs::Pillar => HallPartKind::Pillar,
+            PartIs::Door => HallPartKind::Door,
+            PartIs::Exit => HallPartKind::Exit,
+            PartIs::Aisle => HallPartKind::Aisle,
+            PartIs::Table => HallPartKind::Table,
+            PartIs::Overhead => HallPartKind::Overhead,
+        },
+        outline: points(part.outline),
+        height: Length::mm(part.height),
+    };
+    let hall = Hall {
+        name,
+        floor,
+        outline: points(outline),
+        parts: parts.into_iter().map(part).collect(),
+        grip: Grip { floor: grip.floor.into(), piece: grip.piece.into() },
+        ..plan.hall.clone()
+    };
+    Ok(("Change the hall".into(), Command::SetHall { hall }))
+}
+
+/// How floor and pieces rub, as it travels.
+pub(super) fn grip_to_wire(grip: &Grip) -> GripRow {
+    GripRow { floor: grip.floor.into(), piece: grip.piece.into() }
+}
+
+/// A section, new or known.
+pub(super) fn put_section(plan: &Plan, id: Option<u32>, name: String, lead: String) -> Drafted {
+    let known = |id| plan.sections.iter().any(|s| s.id == SectionId(id));
+    let id = given(plan, id, known, "Section")?;
+    Ok((
+        format!("Put section {name}"),
+        Command::PutSection { section: Section { id: SectionId(id), name, lead } },
+    ))
+}
+
+/// Takes a section away.
+pub(super) fn remove_section(plan: &Plan, id: u32) -> Drafted {
+    let section = plan.sections.iter().find(|s| s.id == SectionId(id));
+    let section = section.ok_or_else(|| gone("Section", id))?;
+    Ok((format!("Remove section {}", section.name), Command::RemoveSection { id: section.id }))
+}
+
+/// A surface, new or known.
+pub(super) fn put_surface(
+    plan: &Plan,
+    id: Option<u32>,
+    (name, is): (String, SurfaceIs),
+    height: f64,
+    outline: Vec<[f64; 2]>,
+) -> Drafted {
+    let known = |id| plan.surfaces.iter().any(|s| s.id == SurfaceId(id));
+    let id = SurfaceId(given(plan, id, known, "Surface")?);
+    let is = match is {
+        SurfaceIs::Plank => SurfaceKind::Plank,
+        SurfaceIs::Table => SurfaceKind::Table,
+        SurfaceIs::WallTop => SurfaceKind::WallTop,
+    };
+    let label = format!("Put surface {name}");
+    let surface = Surface { id, name, is, height: Length::mm(height), outline: points(outline) };
+    Ok((label, Command::PutSurface { surface }))
+}
+
+/// Takes a surface away.
+pub(super) fn remove_surface(plan: &Plan, id: u32) -> Drafted {
+    let surface = plan.surfaces.iter().find(|s| s.id == SurfaceId(id));
+    let surface = surface.ok_or_else(|| gone("Surface", id))?;
+    Ok((format!("Remove surface {}", surface.name), Command::RemoveSurface { id: surface.id }))
+}
+
+/// The id that was named, if the plan has it, or the next one.
+fn given(
+    plan: &Plan,
+    id: Option<u32>,
+    known: impl Fn(u32) -> bool,
+    what: &str,
+) -> Result<u32, desk::DeskError> {
+    match id {
+        None => Ok(plan.fresh_id()),
+        Some(id) if known(id) => Ok(id),
+        Some(id) => Err(gone(what, id)),
+    }
+}
+
+fn gone(what: &str, id: u32) -> desk::DeskError {
+    missing(format!("{what} {id}"), "It may have been removed; load the page again.")
+}
+
+/// The sections of a plan.
+pub(super) fn sections(plan: &Plan) -> Vec<SectionRow> {
+    let row = |s: &Section| SectionRow { id: s.id.0, name: s.name.clone(), lead: s.lead.clone() };
+    plan.sections.iter().map(row).collect()
+}
+
+/// The surfaces of a plan.
+pub(super) fn surfaces(plan: &Plan) -> Vec<SurfaceRow> {
+    let row = |s: &Surface| SurfaceRow {
+        id: s.id.0,
+        name: s.name.clone(),
+        is: match s.is {
+            SurfaceKind::Plank => SurfaceIs::Plank,
+            SurfaceKind::Table => SurfaceIs::Table,
+            SurfaceKind::WallTop => SurfaceIs::WallTop,
+        },
+        height: s.height.to_mm(),
+        outline: s.outline.iter().map(|p| [p.x, p.y]).collect(),
+    };
+    plan.surfaces.iter().map(row).collect()
+}
+
+/// The source pictures of a plan.
+pub(super) fn pictures(plan: &Plan) -> Vec<PictureRow> {
+    let row =
+        |p: &plan::Picture| PictureRow { id: p.id.0, name: p.name.clone(), width: p.width, height: p.height };
+    plan.pictures.iter().map(row).collect()
+}

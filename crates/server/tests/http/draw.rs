@@ -1,0 +1,262 @@
+//! Drawing: items as drafts, trials that change nothing, and changes of several items.
+
+use serde_json::{Value, json};
+
+use crate::support::{Answer, House};
+
+fn apply(house: &House, change: &Value) -> Answer {
+    house.post("/api/do", &change.to_string())
+}
+
+fn done(house: &House, change: &Value) -> Value {
+    let answer = apply(house, change);
+    assert_eq!(answer.status, 200, "{change}: {}", answer.text());
+    answer.json()
+}
+
+/// A house with one kind, two colours and a field.
+fn house() -> House {
+    let house = House::hall();
+    let csv = "name,code,hex,count\nSky,B,#6fb1e0,900\nSand,W,#e8d7a0,900\n";
+    done(&house, &json!({ "do": "stock-list", "file": "s.csv", "text": csv }));
+    done(
+        &house,
+        &json!({ "do": "add-field", "name": "Mill", "lanes": 4, "ranks": 6, "fall": "right", "picture": null }),
+    );
+    house
+}
+
+fn colour(house: &House) -> Value {
+    house.get("/api/state").json()["colours"][0]["id"].clone()
+}
+
+fn kind(house: &House) -> Value {
+    house.get("/api/state").json()["kinds"][0]["id"].clone()
+}
+
+fn draft(x: f64, y: f64, body: Value) -> Value {
+    json!({
+        "id": null, "name": "Brook", "section": null, "surface": 0, "x": x, "y": y, "heading": 0, "built": null,
+        "gaps": [], "locked": false, "group": null, "body": body, "cells_from": null,
+    })
+}
+
+fn line(house: &House, length: f64) -> Value {
+    json!({
+        "is": "line", "kind": kind(house), "lanes": 1, "pitch_across": 26, "spacing": { "by": "pitch", "mm": 15 },
+        "placed": "comb", "path": [{ "is": "straight", "length": length }], "from": null, "to": null,
+        "colours": { "is": "plain", "colour": colour(house) }, "bridges": [],
+    })
+}
+
+fn put(items: Vec<Value>) -> Value {
+    json!({ "do": "put", "items": items, "label": "Draw" })
+}
+
+fn ids(done: &Value) -> Vec<u64> {
+    done["items"].as_array().unwrap().iter().map(|id| id.as_u64().unwrap()).collect()
+}
+
+#[test]
+fn drafts_are_tried_put_read_changed_and_taken_away() {
+    let house = house();
+    let (one, two) = (
+        draft(0.0, 5_000.0, line(&house, 1_500.0)),
+        draft(0.0, 7_000.0, json!({ "is": "note", "text": "a\n<b>" })),
+    );
+    let before = house.get("/api/state").json();
+    let asked = json!({ "items": [one, two] }).to_string();
+    let tried = house.post("/api/try", &asked).json();
+    assert_eq!(tried["refused"], Value::Null);
+    let row = &tried["items"][0];
+    // 1500 mm at a pitch of 15 mm.
+    assert_eq!(
+        (row["pieces"].as_u64(), row["length"].as_f64(), row["pitch"][0].as_f64()),
+        (Some(100), Some(1_500.0), Some(15.0))
+    );
+    assert_eq!(row["needs"][0]["count"], 100);
+    assert_eq!(row["ports"].as_array().unwrap().len(), 6);
+    assert_eq!(tried["items"][1]["pieces"], 0);
+    let columns = house.post("/api/try/pieces", &asked).body;
+    assert_eq!(&columns[..4], b"HAL1");
+    let word = |at: usize| u32::from_le_bytes(columns[at..at + 4].try_into().unwrap());
+    assert_eq!((word(8), word(12)), (100, 2));
+    let x = |i: usize| f32::from_le_bytes(columns[32 + 4 * i..36 + 4 * i].try_into().unwrap());
+    assert_eq!((x(0), x(1), x(99)), (0.0, 15.0, 1_485.0));
+    // Trying changed nothing.
+    assert_eq!(house.get("/api/state").json(), before);
+
+    let made = ids(&done(&house, &put(vec![one, two])));
+    assert_eq!(made.len(), 2);
+    let state = house.get("/api/state").json();
+    assert_eq!(state["undo"], "Draw");
+    let rows = state["items"].as_array().unwrap();
+    assert_eq!(rows.iter().find(|r| r["id"] == made[1]).unwrap()["body"]["text"], "a\n<b>");
+    let mut brook = house.get(&format!("/api/item/{}", made[0])).json();
+    assert_eq!(brook["body"]["path"][0]["length"], 1_500.0);
+    brook["body"]["path"][0]["length"] = json!(3_000.0);
+    brook["name"] = json!("\u{1F30A} <i>Brook</i>");
+    assert_eq!(ids(&done(&house, &put(vec![brook.clone()]))), Vec::<u64>::new());
+    assert_eq!(house.get(&format!("/api/item/{}", made[0])).json(), brook);
+    assert_eq!(house.post("/api/undo", "").status, 200);
+    assert_eq!(house.get(&format!("/api/item/{}", made[0])).json()["name"], "Brook");
+    done(&house, &json!({ "do": "take", "items": made }));
+    assert_eq!(house.get(&format!("/api/item/{}", made[0])).status, 404);
+    assert_eq!(house.get("/api/item/0").status, 404);
+}
+
+#[test]
+fn a_trial_says_what_is_wrong_where_somebody_draws() {
+    let house = house();
+    let state = house.get("/api/state").json();
+    let field = &state["items"][0];
+    let (x, y) = (field["x"].as_f64().unwrap(), field["y"].as_f64().unwrap());
+    let try_at = |y: f64| {
+        house.post("/api/try", &json!({ "items": [draft(x, y, line(&house, 60.0))] }).to_string()).json()
+    };
+    let codes = |tried: &Value| -> Vec<String> {
+        tried["findings"].as_array().unwrap().iter().map(|f| f["code"].as_str().unwrap().to_owned()).collect()
+    };
+    let within = try_at(y);
+    assert!(codes(&within).contains(&"items-overlap".to_owned()), "{within}");
+    assert_eq!(codes(&try_at(y + 9_000.0)), ["comb-missing"]);
+    // What the plan would not take is said and is no error of the request.
+    let long = house.post("/api/try", &json!({ "items": [draft(1e9, 0.0, line(&house, 60.0))] }).to_string());
+    assert_eq!(long.status, 200);
+    let refused = &long.json()["refused"];
+    assert_eq!(
+        (refused["place"].as_str(), refused["value"].as_str()),
+        (Some("line Brook, east"), Some("1000000000 mm"))
+    );
+    assert!(refused["why"].as_str().unwrap().ends_with('.'));
+    let much = house.post("/api/try", &json!({ "items": [draft(0.0, 0.0, { let mut l = line(&house, 1e7); l["lanes"] = json!(100); l })] }).to_string()).json();
+    assert!(much["refused"]["why"].as_str().unwrap().contains("while somebody draws"), "{much}");
+}
+
+#[test]
+fn wild_drafts_are_refused_in_words_or_kept_as_text() {
+    let house = house();
+    let field = house.get("/api/state").json()["items"][0]["id"].clone();
+    let before = house.get("/api/state").json();
+    let good = || draft(0.0, 5_000.0, line(&house, 600.0));
+    let edit = |path: &str, value: Value| {
+        let mut draft = good();
+        *draft.pointer_mut(path).unwrap() = value;
+        put(vec![draft])
+    };
+    // 422 from the gate, 404 for what is not there.
+    let cases = [
+        (edit("/x", json!(1e9)), 422, "1000000000 mm"),
+        (edit("/heading", json!(-1e9)), 422, "-1000000000°"),
+        (edit("/body/spacing/mm", json!(0)), 422, "0 mm"),
+        (edit("/body/spacing/mm", json!(-15)), 422, "-15 mm"),
+        (edit("/body/lanes", json!(0)), 422, "0 lanes"),
+        (edit("/body/path/0/length", json!(-1)), 422, "-1 mm"),
+        (edit("/body/kind", json!(999)), 422, "kind 999 is not in this plan"),
+        (edit("/body/colours/colour", json!(999)), 422, "colour 999 is not in this plan"),
+        (edit("/surface", json!(77)), 422, "surface 77 is not in this plan"),
+        (edit("/section", json!(77)), 422, "section 77 is not in this plan"),
+        (edit("/body/from", json!({ "item": 999, "port": "end" })), 422, "item 999 is not in this plan"),
+        (edit("/id", json!(999)), 404, "Item 999 is not in this plan"),
+        (edit("/name", json!("n".repeat(10_001))), 422, "has 10001 signs"),
+        (edit("/name", json!(" ")), 422, "is empty"),
+        (edit("/name", json!("a\u{0}b")), 422, "U+0000"),
+        (put(vec![]), 422, "no item"),
+        (json!({ "do": "take", "items": [999] }), 404, "Item 999 is not in this plan"),
+        (
+            json!({ "do": "arrange", "items": [field], "how": { "is": "move", "by": [1e9, 0] } }),
+            422,
+            "1000000000 mm",
+        ),
+        (json!({ "do": "remove-section", "id": 77 }), 404, "Section 77 is not in this plan"),
+        (
+            json!({ "do": "put-surface", "id": 77, "name": "P", "is": "plank", "height": 1, "outline": [] }),
+            404,
+            "Surface 77",
+        ),
+        (
+            json!({ "do": "put-surface", "id": null, "name": "P", "is": "plank", "height": 1, "outline": [] }),
+            422,
+            "0 corners",
+        ),
+        (
+            json!({ "do": "hall", "name": "H", "floor": "red", "outline": [], "parts": [], "grip": { "floor": [0.1, 0.2], "piece": [0.1, 0.2] } }),
+            422,
+            "is not a colour in hex",
+        ),
+    ];
+    for (change, status, words) in cases {
+        let answer = apply(&house, &change);
+        assert_eq!(answer.status, status, "{change}: {}", answer.text());
+        let said = answer.json()["message"].as_str().unwrap().to_owned();
+        assert!(said.contains(words) && said.ends_with('.'), "wanted \"{words}\", got \"{said}\"");
+    }
+    // What is no JSON that fits: too large a number, not a number, unknown and missing keys.
+    let text = put(vec![good()]).to_string();
+    for (from, to) in [
+        ("\"heading\":0", "\"heading\":1e309"),
+        ("\"heading\":0", "\"heading\":NaN"),
+        ("\"heading\":0", "\"heading\":\"0\""),
+        ("\"heading\":0", "\"headin\":0"),
+        ("\"lanes\":1", "\"lanes\":-1"),
+        ("\"lanes\":1", "\"lanes\":1,\"lane\":1"),
+        ("\"is\":\"line\"", "\"is\":\"wall\""),
+    ] {
+        assert!(text.contains(from), "{from}");
+        let answer = house.post("/api/do", &text.replacen(from, to, 1));
+        assert_eq!((answer.status, answer.code().as_str()), (400, "json"), "{to}: {}", answer.text());
+    }
+    assert_eq!(house.get("/api/state").json(), before, "nothing was changed");
+    // Kept as text, whatever it looks like.
+    for name in ["\u{1F30A}\u{202E}<script>alert(1)</script>".to_owned(), "n".repeat(10_000)] {
+        let id = ids(&done(&house, &edit("/name", json!(name))))[0];
+        assert_eq!(house.get(&format!("/api/item/{id}")).json()["name"], name);
+    }
+}
+
+#[test]
+fn several_items_are_arranged_and_the_scene_is_changed() {
+    let house = house();
+    let made = ids(&done(
+        &house,
+        &put(vec![draft(0.0, 5_000.0, line(&house, 600.0)), draft(0.0, 7_000.0, line(&house, 600.0))]),
+    ));
+    let arrange = |how: Value| json!({ "do": "arrange", "items": made, "how": how });
+    let how = json!({ "is": "copy", "by": [0, 10_000], "times": 2, "turn": 0 });
+    assert_eq!(ids(&done(&house, &arrange(how))).len(), 4);
+    done(&house, &arrange(json!({ "is": "group" })));
+    done(&house, &arrange(json!({ "is": "mirror", "through": [0, 0], "along": 90 })));
+    done(&house, &arrange(json!({ "is": "turn", "about": [0, 0], "by": 90 })));
+    done(&house, &arrange(json!({ "is": "ungroup" })));
+    done(&house, &arrange(json!({ "is": "move", "by": [0, 50] })));
+    done(&house, &arrange(json!({ "is": "lock" })));
+    let answer = apply(&house, &arrange(json!({ "is": "move", "by": [1, 0] })));
+    assert_eq!(answer.status, 422);
+    assert!(answer.text().contains("is locked. Unlock it first."), "{}", answer.text());
+    let mut brook = house.get(&format!("/api/item/{}", made[0])).json();
+    brook["x"] = json!(1);
+    let tried = house.post("/api/try", &json!({ "items": [brook] }).to_string()).json();
+    assert_eq!(tried["refused"]["why"], "is locked. Unlock it first.");
+    done(&house, &arrange(json!({ "is": "unlock" })));
+    let section =
+        done(&house, &json!({ "do": "put-section", "id": null, "name": "A", "lead": "Ada" }))["added"]
+            .clone();
+    done(&house, &arrange(json!({ "is": "section", "section": section })));
+    let answer = apply(&house, &json!({ "do": "remove-section", "id": section }));
+    assert!(answer.status == 422 && answer.text().contains("is used by"), "{}", answer.text());
+    let corners = json!([[0, 0], [900, 0], [0, 900]]);
+    let surface = json!({ "do": "put-surface", "id": null, "name": "Stage", "is": "wall-top", "height": 400, "outline": corners });
+    let surface = done(&house, &surface)["added"].clone();
+    let hall = json!({
+        "do": "hall", "name": "Larkmeadow Hall", "floor": "#102030", "outline": corners,
+        "parts": [{ "name": "P1", "is": "pillar", "outline": corners, "height": 6_000 }],
+        "grip": { "floor": [0.2, 0.25], "piece": [0.06, 0.2] },
+    });
+    done(&house, &hall);
+    let state = house.get("/api/state").json();
+    assert_eq!(state["sections"][0], json!({ "id": section, "name": "A", "lead": "Ada" }));
+    assert_eq!((&state["surfaces"][0]["id"], &state["surfaces"][0]["is"]), (&surface, &json!("wall-top")));
+    assert_eq!((state["hall"].as_str(), state["floor"].as_str()), (Some("Larkmeadow Hall"), Some("#102030")));
+    assert_eq!(state["floor_plan"]["grip"]["floor"], json!([0.2, 0.25]));
+    done(&house, &json!({ "do": "remove-surface", "id": surface }));
+}
