@@ -173,6 +173,64 @@ proptest! {
     }
 }
 
+/// What is told of an item alone, with another one and in its links; the rest asks the whole plan. That something is
+/// within reach hangs on whether the wave goes on, which the findings about a few items tell from links alone.
+const ABOUT_ITEMS: [&str; 12] = [
+    "bridge-steep",
+    "clearance-low",
+    "comb-missing",
+    "comb-stretched",
+    "crosses-itself",
+    "items-overlap",
+    "lanes-close",
+    "link-broken",
+    "link-ring",
+    "outside-hall",
+    "repair-far",
+    "turn-tight",
+];
+
+fn told(found: &[Finding], of: &[ItemId]) -> Vec<Finding> {
+    let of_them = |f: &&Finding| f.place.item.is_some_and(|id| of.contains(&id));
+    found.iter().filter(|f| ABOUT_ITEMS.contains(&f.code)).filter(of_them).cloned().collect()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 64, ..ProptestConfig::default() })]
+
+    /// With what was kept of an older state of the plan or without, the same is told; and what is told of a few items is
+    /// what the check of the whole plan tells of them.
+    #[test]
+    fn findings_about_a_few_items_are_those_of_the_whole_plan(
+        changes in proptest::collection::vec((0u8..10, 0u32..8, -20i32..20, -20i32..20), 2..24),
+        asked in proptest::collection::vec(0u32..8, 1..4),
+    ) {
+        let mut plan = base();
+        let mut checker = Checker::new();
+        let half = changes.len() / 2;
+        for (n, c) in changes.into_iter().enumerate() {
+            change(&mut plan, c);
+            if n == half {
+                let placement = Placement::of(&plan);
+                let network = Network::of(&plan, &placement);
+                checker.check(&plan, &placement, &network, &CheckInput::default());
+            }
+        }
+        let ids: Vec<ItemId> = asked.into_iter().map(|id| ItemId(10 + id)).collect();
+        let placement = Placement::of(&plan);
+        let about = checker.about(&plan, &placement, &ids);
+        prop_assert_eq!(&about, &Checker::new().about(&plan, &placement, &ids));
+        // A pair is told at either of the two: asked for one, it is told all the same.
+        let whole = all(&plan);
+        for f in told(&whole, &ids) {
+            prop_assert!(about.contains(&f), "{:?} is missing in {:?}", f, about);
+        }
+        for f in about.iter().filter(|f| f.code != "within-reach") {
+            prop_assert!(whole.contains(f), "{:?} is not among {:?}", f, whole);
+        }
+    }
+}
+
 #[test]
 fn a_plan_without_pieces_has_nothing_wrong() {
     assert!(all(&Plan::new("")).is_empty());

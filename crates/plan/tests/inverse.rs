@@ -119,7 +119,7 @@ fn later(id: u32, small: u32, b: u16, c: u8) -> Item {
     };
     let gap = |i: u32| SafetyGap { first: i * 4, count: u32::from(c) % 6, stopper: false };
     let built = Some(AsBuilt { east: Length::mm(1.0), north: Length::ZERO, turn: Angle::ZERO });
-    let (locked, group) = (b % 3 == 0, (b % 4 == 0).then_some(GroupId(1 + small)));
+    let (locked, group) = (b.is_multiple_of(3), b.is_multiple_of(4).then_some(GroupId(1 + small)));
     Item { built, gaps: (0..small).map(gap).collect(), locked, group, ..item(id, body) }
 }
 
