@@ -36,7 +36,11 @@ export interface Part {
 /** Items by section, in the order in which each first appears. */
 export function bySection<T extends Part>(items: readonly T[]): { section: string; items: T[] }[] {
   const found = new Map<string, T[]>();
-  for (const item of items) found.set(item.section, [...(found.get(item.section) ?? []), item]);
+  for (const item of items) {
+    const inside = found.get(item.section);
+    if (inside) inside.push(item);
+    else found.set(item.section, [item]);
+  }
   return [...found].map(([section, items]) => ({ section, items }));
 }
 

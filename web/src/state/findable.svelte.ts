@@ -3,6 +3,7 @@ import { FIGURES, TOPICS } from "../kernels/help";
 import { WORDS, type Key, type Language } from "../i18n";
 import type { Named } from "../kernels/find";
 import { GROUPS } from "../kernels/actions";
+import { bySection } from "../kernels/built";
 import { actions, actionWords, type Action } from "./actions.svelte";
 import { keep, kept } from "./kept";
 import { plan } from "./plan.svelte";
@@ -70,8 +71,7 @@ function items(): Findable[] {
 function places(): Findable[] {
   const state = plan.state;
   if (!state) return [];
-  const sections = [...new Set(state.items.map((i) => i.section).filter(Boolean))].map((name) => {
-    const inside = state.items.filter((i) => i.section === name);
+  const sections = bySection(state.items).filter((s) => s.section !== "").map(({ section: name, items: inside }) => {
     const points = inside.flatMap((i) => (i.outline.length ? i.outline : [[i.x, i.y] as [number, number]]));
     return place(`section ${name}`, name, [], t("find.section"), tn("find.items", inside.length), middle(points));
   });

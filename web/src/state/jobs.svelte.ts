@@ -4,60 +4,40 @@ import type { Job } from "../api/generated/Job";
 import type { MatchAsk } from "../api/generated/MatchAsk";
 import type { Variant } from "../api/generated/Variant";
 import { toasts } from "./toasts.svelte";
+import { Watch } from "./watch.svelte";
 
 /** So many variants of a field are kept side by side. */
 const SIDE_BY_SIDE = 3;
-const LOOK_AGAIN = 1000;
 
 export interface Offer {
   letter: string;
   variant: Variant;
 }
 
-class Jobs {
-  running = $state.raw<Job | null>(null);
+class Jobs extends Watch {
   offers = $state.raw<Offer[]>([]);
-  private timer: ReturnType<typeof setTimeout> | undefined;
 
   /** Variants that concern a field, in the order of their letters. */
   of(item: number): Offer[] {
     return this.offers.filter((offer) => offer.variant.items.includes(item));
   }
 
-  async match(wanted: MatchAsk) {
-    try {
-      this.hear(await api.startMatch(wanted));
-    } catch (error) {
-      toasts.trouble(error instanceof Error ? error.message : String(error));
-    }
+  match(wanted: MatchAsk) {
+    return this.begin(() => api.startMatch(wanted));
   }
 
-  /** A job moved on; the socket tells, and as it may be away the page asks too. */
   hear(job: Job) {
     if (!this.running && job.over && this.offers.some((o) => o.variant.id === job.variant?.id)) return;
     if (this.running && this.running.id !== job.id && job.over === false && job.id < this.running.id) return;
-    clearTimeout(this.timer);
+    this.heard();
     if (!job.over) {
       this.running = job;
-      this.timer = setTimeout(() => void this.ask(job.id), LOOK_AGAIN);
+      this.askLater(job);
       return;
     }
     if (this.running?.id === job.id) this.running = null;
     if (job.trouble) toasts.trouble(job.trouble.message);
     if (job.variant && !job.variant.laid) this.offer(job.variant);
-  }
-
-  private async ask(id: number) {
-    try {
-      this.hear(await api.getJob(id));
-    } catch (error) {
-      if (error instanceof api.Refusal) this.running = null;
-      else this.timer = setTimeout(() => void this.ask(id), LOOK_AGAIN * 2);
-    }
-  }
-
-  async stop() {
-    if (this.running) await api.stopJob(this.running.id).catch(() => undefined);
   }
 
   private offer(variant: Variant) {

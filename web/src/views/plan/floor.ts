@@ -173,12 +173,7 @@ export function drawUnder(g: Draw, state: State, view: View, size: Size, ink: In
     if (item.sort === "placeholder" && item.outline.length) {
       trace(g, place, item.outline);
       hatch(g, ...boxOf(item.outline.map(place)), ink.dim);
-      trace(g, place, item.outline);
-      g.strokeStyle = ink.dim;
-      g.lineWidth = 1.5;
-      g.setLineDash([7, 4]);
-      g.stroke();
-      g.setLineDash([]);
+      dashed(g, place, item.outline, ink);
     } else if (item.sort === "field" && item.outline.length) {
       trace(g, place, item.outline);
       g.strokeStyle = ink.edge;
@@ -269,12 +264,7 @@ export function drawOver(g: Draw, state: State, view: View, size: Size, ink: Ink
         });
   for (const item of state.items) {
     if (!words.unbuilt.has(item.id) || !item.outline.length) continue;
-    trace(g, place, item.outline);
-    g.strokeStyle = ink.dim;
-    g.lineWidth = 1.5;
-    g.setLineDash([7, 4]);
-    g.stroke();
-    g.setLineDash([]);
+    dashed(g, place, item.outline, ink);
   }
   for (const item of state.items) if (item.sort === "start" || item.sort === "stopper") trigger(g, place, item, ink);
   // Gaps that may not hold take their room before the names, those that do after them.
@@ -285,6 +275,16 @@ export function drawOver(g: Draw, state: State, view: View, size: Size, ink: Ink
   names(g, state, place, size, ink, words.labels, taken);
   gapWords(g, place, size, radius, ink, words.gaps.filter((gap) => gap.holds === "surely"), taken);
   for (const mark of words.marks) drawMark(g, place, mark, ink);
+}
+
+/** The outline of what is not drawn, or does not stand yet. */
+function dashed(g: Draw, place: Place, outline: State["items"][number]["outline"], ink: Ink) {
+  trace(g, place, outline);
+  g.strokeStyle = ink.dim;
+  g.lineWidth = 1.5;
+  g.setLineDash([7, 4]);
+  g.stroke();
+  g.setLineDash([]);
 }
 
 function names(g: Draw, state: State, place: Place, size: Size, ink: Ink, labels: Words["labels"], taken: Covered[]) {

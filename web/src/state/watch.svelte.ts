@@ -1,0 +1,48 @@
+/** A job that runs, followed to its end: the socket tells how it stands, and as it may be away the page asks too. */
+import * as api from "../api/client";
+import type { Job } from "../api/generated/Job";
+import { toasts } from "./toasts.svelte";
+
+const LOOK_AGAIN = 1000;
+
+export abstract class Watch {
+  running = $state.raw<Job | null>(null);
+  private timer: ReturnType<typeof setTimeout> | undefined;
+
+  /** A job moved on. */
+  abstract hear(job: Job): void;
+
+  protected async begin(call: () => Promise<Job>) {
+    try {
+      this.hear(await call());
+    } catch (error) {
+      toasts.trouble(error instanceof Error ? error.message : String(error));
+    }
+  }
+
+  /** Asks how the job stands unless it is heard of before. */
+  protected askLater(job: Job) {
+    this.askIn(job.id, LOOK_AGAIN);
+  }
+
+  protected heard() {
+    clearTimeout(this.timer);
+  }
+
+  private askIn(id: number, wait: number) {
+    this.timer = setTimeout(() => void this.ask(id), wait);
+  }
+
+  private async ask(id: number) {
+    try {
+      this.hear(await api.getJob(id));
+    } catch (error) {
+      if (error instanceof api.Refusal) this.running = null;
+      else this.askIn(id, LOOK_AGAIN * 2);
+    }
+  }
+
+  async stop() {
+    if (this.running) await api.stopJob(this.running.id).catch(() => undefined);
+  }
+}
