@@ -5,8 +5,9 @@
 
 use rayon::prelude::*;
 
-use crate::contacts::{Body, Grid, coarse_key, cos_sin, gather};
+use crate::contacts::{Body, Grid, cos_sin};
 use crate::network::{Network, State};
+use crate::site::Site;
 
 /// Hits over at least this share of the height leave room for another line, 24 mm and a little.
 pub(crate) const WIDE: f64 = 0.49;
@@ -30,26 +31,17 @@ impl Crossings {
         if crossed.is_empty() {
             return Self::default();
         }
-        let (strands, cell) = (network.strands(), network.cell());
-        let place = |piece: u32| {
-            let (slot, local) = network.index().slot(piece)?;
-            Some(strands[slot].bodies.body(local as usize, piece))
-        };
+        let site = Site::of(network);
         let mut wanted: Vec<(i32, i32)> = Vec::new();
-        for b in crossed.iter().filter_map(|s| place(s / 2)) {
-            let (x, y) = coarse_key(b.x, b.y, cell);
+        for b in crossed.iter().filter_map(|s| site.body(s / 2)) {
+            let (x, y) = site.cell_of(&b);
             wanted.extend((-1..=1).flat_map(|dx| (-1..=1).map(move |dy| (x + dx, y + dy))));
         }
-        wanted.sort_unstable();
-        wanted.dedup();
-        let (names, _) = gather(&strands, &[], &wanted, cell);
-        let number = |i: usize| network.index().base(names[i].0 as usize) + names[i].1;
-        let body = |i: usize| strands[names[i].0 as usize].bodies.body(names[i].1 as usize, number(i));
-        let grid = Grid::new(&network.shapes, (0..names.len()).map(body).collect());
+        let grid = site.grid(wanted);
         let parts: Vec<Self> = crossed
             .par_iter()
-            .filter_map(|&s| Some((s, place(s / 2)?)))
-            .map(|(s, from)| of_state(network, &grid, s, &from, &place))
+            .filter_map(|&s| Some((s, site.body(s / 2)?)))
+            .map(|(s, from)| of_state((network, &site), &grid, s, &from))
             .collect();
         let mut all = Self::default();
         for part in parts {
@@ -79,17 +71,11 @@ impl Crossings {
     }
 }
 
-fn of_state(
-    network: &Network,
-    grid: &Grid,
-    s: State,
-    from: &Body,
-    place: &dyn Fn(u32) -> Option<Body>,
-) -> Crossings {
+fn of_state((network, site): (&Network, &Site<'_>), grid: &Grid, s: State, from: &Body) -> Crossings {
     let mut all = Crossings::default();
     let shape = network.shapes.get(from.shape);
     for (t, code) in network.codes(s).filter(|e| e.1.share() >= WIDE) {
-        let Some(to) = place(t / 2).filter(|to| is_straight(from, to)) else { continue };
+        let Some(to) = site.body(t / 2).filter(|to| is_straight(from, to)) else { continue };
         let way = [(from.x, from.y), (to.x, to.y)];
         let mut near: Vec<Body> = Vec::new();
         // The piece that falls across stands on either side, as far off as it can reach.
@@ -103,7 +89,7 @@ fn of_state(
                 }
                 all.barred.push((s, t, lying));
                 for (d, beside) in network.codes(lying) {
-                    let Some(end) = place(d / 2) else { continue };
+                    let Some(end) = site.body(d / 2) else { continue };
                     let Some(at) = cut(way, [(c.x, c.y), (end.x, end.y)]) else { continue };
                     all.barred.push((lying, d, s));
                     if beside.share() < WIDE {

@@ -14,6 +14,7 @@ mod openings;
 mod passes;
 mod reach;
 mod report;
+mod site;
 mod slides;
 mod tempo;
 mod touch;

@@ -5,8 +5,9 @@
 use plan::Plan;
 use rayon::prelude::*;
 
-use crate::contacts::{Body, Grid, coarse_key, cos_sin, gather};
+use crate::contacts::{Body, Grid, cos_sin};
 use crate::network::{Network, State};
+use crate::site::Site;
 use crate::touch_hold::{Block, Holds, Opening, hold};
 use crate::touch_standing::{Across, FARTHEST};
 
@@ -23,16 +24,12 @@ pub fn slides(plan: &Plan, network: &Network) -> Vec<Across> {
     if states.is_empty() {
         return Vec::new();
     }
-    let (strands, cell) = (network.strands(), network.cell());
-    let place = |piece: u32| {
-        let (slot, local) = network.index().slot(piece)?;
-        Some(strands[slot].bodies.body(local as usize, piece))
-    };
+    let site = Site::of(network);
     let mut wanted: Vec<(i32, i32)> = Vec::new();
     for s in &states {
-        let Some(b) = place(s / 2) else { continue };
+        let Some(b) = site.body(s / 2) else { continue };
         let far = FARTHEST * network.shapes.get(b.shape).h / 48.0;
-        let (c, n) = (coarse_key(b.x, b.y, cell), (far / cell).ceil() as i32 + 1);
+        let (c, n) = (site.cell_of(&b), (far / network.cell()).ceil() as i32 + 1);
         let (x, y) = ahead(&b, *s);
         // Only the cells on the side to which it slides.
         let side = |v: f64| {
@@ -46,14 +43,9 @@ pub fn slides(plan: &Plan, network: &Network) -> Vec<Across> {
         };
         wanted.extend(side(x).flat_map(|dx| side(y).map(move |dy| (c.0 + dx, c.1 + dy))));
     }
-    wanted.par_sort_unstable();
-    wanted.dedup();
-    let (names, _) = gather(&strands, &[], &wanted, cell);
-    let number = |i: usize| network.index().base(names[i].0 as usize) + names[i].1;
-    let body = |i: usize| strands[names[i].0 as usize].bodies.body(names[i].1 as usize, number(i));
-    let grid = Grid::new(&network.shapes, (0..names.len()).map(body).collect());
+    let grid = site.grid(wanted);
     let of = |s: &State| {
-        let from = place(s / 2)?;
+        let from = site.body(s / 2)?;
         of_state(plan, network, &grid, *s, &from)
     };
     states.par_iter().filter_map(of).collect()

@@ -2,8 +2,9 @@
 
 use placement::PieceId;
 
-use crate::contacts::{Grid, Miss, Sweep, coarse_key, gather};
+use crate::contacts::{Miss, Sweep};
 use crate::network::Network;
+use crate::site::Site;
 use crate::wave::{Fall, STANDS_US};
 
 /// First pieces that are looked at closely; those beyond count as not fed.
@@ -117,29 +118,19 @@ fn roots(network: &Network, fall: &Fall) -> Vec<u32> {
 
 /// What came nearest to felling each of these pieces (sorted).
 fn near_misses(network: &Network, fall: &Fall, pieces: &[u32]) -> Vec<Why> {
-    let strands = network.strands();
-    let cell = network.cell();
-    let place = |piece: u32| {
-        let (slot, local) = network.index().slot(piece)?;
-        Some(strands[slot].bodies.body(local as usize, piece))
-    };
+    let (site, cell) = (Site::of(network), network.cell());
     let mut wanted: Vec<(i32, i32)> = Vec::new();
-    for b in pieces.iter().filter_map(|p| place(*p)) {
-        let c = coarse_key(b.x, b.y, cell);
+    for b in pieces.iter().filter_map(|p| site.body(*p)) {
+        let c = site.cell_of(&b);
         wanted.extend((-2..=2).flat_map(|dx| (-2..=2).map(move |dy| (c.0 + dx, c.1 + dy))));
     }
-    wanted.sort_unstable();
-    wanted.dedup();
-    let (names, _) = gather(&strands, &[], &wanted, cell);
-    let number = |i: usize| network.index().base(names[i].0 as usize) + names[i].1;
-    let body = |i: usize| strands[names[i].0 as usize].bodies.body(names[i].1 as usize, number(i));
-    let grid = Grid::new(&network.shapes, (0..names.len()).map(body).collect());
+    let grid = site.grid(wanted);
     let mut sweep = Sweep::new(&network.shapes, network.rules, true);
     let hand = |id: u32| network.is_by_hand(id);
     let mut out = Vec::with_capacity(pieces.len());
     for &piece in pieces {
         let mut best = (0, Why::NotFed);
-        let Some(b) = place(piece) else {
+        let Some(b) = site.body(piece) else {
             out.push(Why::NotFed);
             continue;
         };
