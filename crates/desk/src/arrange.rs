@@ -219,12 +219,7 @@ fn chosen<'a>(plan: &'a Plan, ids: &[ItemId]) -> Result<Vec<&'a Item>, DeskError
     if ids.is_empty() {
         return Err(refused("items", "no item", "is chosen", "Choose one item or more."));
     }
-    let find = |id: ItemId| {
-        plan.item(id).ok_or_else(|| DeskError::Missing {
-            what: format!("Item {id}"),
-            next: "It may have been removed; load the page again.".into(),
-        })
-    };
+    let find = |id: ItemId| plan.item(id).ok_or_else(|| DeskError::gone("Item", id));
     ids.into_iter().map(find).collect()
 }
 

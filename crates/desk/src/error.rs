@@ -64,6 +64,14 @@ pub enum DeskError {
 }
 
 impl DeskError {
+    /// What was named by its id is not there: "Item 7".
+    pub fn gone(what: &str, id: impl std::fmt::Display) -> Self {
+        Self::Missing {
+            what: format!("{what} {id}"),
+            next: "It may have been removed; load the page again.".into(),
+        }
+    }
+
     /// A stable word for programs.
     pub fn code(&self) -> &'static str {
         match self {

@@ -1,6 +1,6 @@
 //! The example "From Spring to Sea", carried in the program so that it is there without a network.
 
-use plan::{Body, Command, Item, Plan, Refusal};
+use plan::{Command, Plan, Refusal};
 
 use crate::error::DeskError;
 use crate::office::Desk;
@@ -75,27 +75,6 @@ pub fn example_step(plan: &Plan) -> Result<(String, Command), DeskError> {
     let mut steps: Vec<_> = plan.sections.iter().map(|s| Command::RemoveSection { id: s.id }).collect();
     steps.extend(plan.surfaces.iter().map(|s| Command::RemoveSurface { id: s.id }));
     steps.extend(plan.pictures.iter().map(|p| Command::RemovePicture { id: p.id }));
-    steps.push(Command::Rename { name: wanted.name });
-    steps.push(Command::SetHall { hall: wanted.hall });
-    steps.push(Command::ReplaceStock { stock: wanted.stock });
-    steps.extend(wanted.surfaces.into_iter().map(|surface| Command::PutSurface { surface }));
-    steps.extend(wanted.sections.into_iter().map(|section| Command::PutSection { section }));
-    steps.extend(wanted.pictures.into_iter().map(|picture| Command::PutPicture { picture }));
-    let put = |item: &Item| Command::PutItem { item: Box::new(item.clone()) };
-    // What is referred to must be there, and lines lead into one another: first all lines without their ends.
-    let (feeds, others): (Vec<_>, Vec<_>) =
-        wanted.items.iter().partition(|i| matches!(i.body, Body::Feed(_)));
-    steps.extend(others.iter().map(|item| put(&unlinked(item))));
-    steps.extend(feeds.into_iter().map(put));
-    steps.extend(others.into_iter().filter(|item| unlinked(item) != **item).map(put));
+    steps.extend(wanted.commands());
     Ok((label, Command::Together { steps }))
-}
-
-/// The item without what leads to others.
-fn unlinked(item: &Item) -> Item {
-    let mut item = item.clone();
-    if let Body::Line(line) = &mut item.body {
-        (line.from, line.to) = (None, None);
-    }
-    item
 }

@@ -1,6 +1,6 @@
 //! How long hands need: person-hours from pieces and changes of colour.
 
-use placement::Pieces;
+use placement::Placed;
 
 /// A range of person-hours.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -47,28 +47,14 @@ pub fn hours_for(pieces: u64, changes: u64) -> Hours {
     Hours { low: at(0), high: at(1) }
 }
 
-/// Changes of colour along the lanes of pieces that stand in order of lane, then rank.
-pub(crate) fn changes_in(pieces: &Pieces) -> u64 {
-    changes_along(&pieces.lane, &pieces.colour)
-}
-
-fn changes_along(lanes: &[u32], colours: &[u16]) -> u64 {
-    lanes.windows(2).zip(colours.windows(2)).filter(|(l, c)| l[0] == l[1] && c[0] != c[1]).count() as u64
-}
-
 /// Net person-hours to place the pieces of a line, a fill or a feed.
-pub fn hours_to_place(pieces: &Pieces) -> Hours {
-    hours_for(pieces.len() as u64, changes_in(pieces))
+pub fn hours_to_place(placed: &Placed) -> Hours {
+    hours_for(placed.pieces.len() as u64, placed.changes())
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn the_first_piece_of_a_lane_is_no_change() {
-        assert_eq!(changes_along(&[0, 0, 0, 1, 1, 1], &[1, 1, 2, 3, 3, 1]), 2);
-    }
 
     #[test]
     fn each_change_of_colour_costs_its_seconds() {

@@ -7,7 +7,7 @@ use plan::{Body, ColourId, Plan};
 
 use crate::error::DeskError;
 use crate::measure::FieldMeasure;
-use crate::pace::{Hours, changes_in, hours_to_place};
+use crate::pace::{Hours, hours_to_place};
 use crate::pictures::{PictureBank, PictureSource};
 use crate::stock::StockSummary;
 
@@ -47,8 +47,8 @@ pub fn cost(
             assumed += pieces;
             cost.hours = cost.hours + Hours::exactly(p.hours.to_h());
         } else if item.field().is_none() {
-            cost.hours = cost.hours + hours_to_place(&placed.pieces);
-            cost.changes += changes_in(&placed.pieces);
+            cost.hours = cost.hours + hours_to_place(placed);
+            cost.changes += placed.changes();
         }
     }
     cost.hours = cost.hours + measures.iter().map(|m| m.hours).sum();

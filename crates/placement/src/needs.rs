@@ -46,6 +46,15 @@ fn needs_with(plan: &Plan, item: &Item, courses: &Courses) -> Vec<Need> {
     }
 }
 
+/// Changes of colour along the lanes of pieces that stand in order of lane, then rank.
+pub(crate) fn changes(pieces: &Pieces) -> u64 {
+    changes_along(&pieces.lane, &pieces.colour)
+}
+
+fn changes_along(lanes: &[u32], colours: &[u16]) -> u64 {
+    lanes.windows(2).zip(colours.windows(2)).filter(|(l, c)| l[0] == l[1] && c[0] != c[1]).count() as u64
+}
+
 /// Placed pieces by kind and colour, in that order.
 pub(crate) fn counted(pieces: &Pieces) -> Vec<Need> {
     count(pieces.kind.iter().copied().zip(pieces.colour.iter().copied()), 1)
@@ -108,4 +117,14 @@ pub(crate) fn around(plan: &Plan, pieces: &Pieces) -> Option<[Point; 4]> {
         Point::new(most.0, most.1),
         Point::new(least.0, most.1),
     ])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::changes_along;
+
+    #[test]
+    fn the_first_piece_of_a_lane_is_no_change() {
+        assert_eq!(changes_along(&[0, 0, 0, 1, 1, 1], &[1, 1, 2, 3, 3, 1]), 2);
+    }
 }

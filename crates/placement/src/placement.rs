@@ -10,7 +10,7 @@ use rayon::prelude::*;
 use crate::course::Course;
 use crate::index::Index;
 use crate::links::{follows, has_course, resolve};
-use crate::needs::{around, counted};
+use crate::needs::{around, changes, counted};
 use crate::pieces::Pieces;
 use crate::place::{middle, pieces_of};
 use crate::ports::{PortPlace, known_port, ports_with};
@@ -35,6 +35,7 @@ pub struct Placed {
     pub left_out: bool,
     ground: Ground,
     needs: OnceLock<Vec<Need>>,
+    changes: OnceLock<u64>,
 }
 
 /// What else the pieces of an item depend on, in mm: the height of its surface, and of its kind the thickness, the width
@@ -80,6 +81,11 @@ impl Placed {
             Some(item) if self.pieces.is_empty() => item.stated_needs(),
             _ => counted(&self.pieces),
         })
+    }
+
+    /// Changes of colour along its lanes; empty cells of a field are none. Counted once and kept.
+    pub fn changes(&self) -> u64 {
+        *self.changes.get_or_init(|| changes(&self.pieces))
     }
 }
 
@@ -312,6 +318,7 @@ fn place(plan: &Plan, item: &Item, asked: Asked, (left_out, revision): (bool, u6
         left_out,
         ground,
         needs: OnceLock::new(),
+        changes: OnceLock::new(),
     }
 }
 

@@ -229,6 +229,25 @@ pub struct Applied {
 }
 
 impl Plan {
+    /// The commands that make this plan out of an empty one, or out of one that holds no sections, surfaces, pictures and
+    /// items. Ids that were given to things which are gone are not among them.
+    pub fn commands(&self) -> Vec<Command> {
+        let mut all = vec![
+            Command::Rename { name: self.name.clone() },
+            Command::SetHall { hall: self.hall.clone() },
+            Command::ReplaceStock { stock: self.stock.clone() },
+        ];
+        all.extend(self.surfaces.iter().map(|s| Command::PutSurface { surface: s.clone() }));
+        all.extend(self.sections.iter().map(|s| Command::PutSection { section: s.clone() }));
+        all.extend(self.pictures.iter().map(|p| Command::PutPicture { picture: p.clone() }));
+        let put = |item: Item| Command::PutItem { item: Box::new(item) };
+        // Links may lead to later items and in rings: what has some comes first without them, and then as it is.
+        all.extend(self.items.iter().map(|i| put(i.unlinked().unwrap_or_else(|| i.clone()))));
+        let linked = self.items.iter().filter(|i| i.leads_to().next().is_some());
+        all.extend(linked.map(|i| put(i.clone())));
+        all
+    }
+
     /// Applies a command whole, or refuses it and leaves the plan as it was.
     ///
     /// Applying the returned inverse restores the same content.

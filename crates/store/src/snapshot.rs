@@ -1,6 +1,6 @@
 //! Stored states of the plan, so that opening need not replay the whole journal.
 
-use plan::{Command, Plan};
+use plan::Plan;
 use rusqlite::{Connection, OptionalExtension};
 use serde::Deserialize;
 
@@ -88,7 +88,7 @@ fn through_gate(body: &[u8]) -> Result<Plan, String> {
     let plan: Plan = serde_json::from_slice(body).map_err(|e| e.to_string())?;
     let ids: Ids = serde_json::from_slice(body).map_err(|e| e.to_string())?;
     let mut built = Plan::default();
-    for command in parts(&plan) {
+    for command in plan.commands() {
         built.apply(&command).map_err(|e| e.to_string())?;
     }
     if built != plan {
@@ -98,23 +98,6 @@ fn through_gate(body: &[u8]) -> Result<Plan, String> {
         return Err("its ids do not agree".into());
     }
     Ok(plan)
-}
-
-fn parts(plan: &Plan) -> Vec<Command> {
-    let mut parts = vec![
-        Command::Rename { name: plan.name.clone() },
-        Command::SetHall { hall: plan.hall.clone() },
-        Command::ReplaceStock { stock: plan.stock.clone() },
-    ];
-    parts.extend(plan.surfaces.iter().map(|s| Command::PutSurface { surface: s.clone() }));
-    parts.extend(plan.sections.iter().map(|s| Command::PutSection { section: s.clone() }));
-    parts.extend(plan.pictures.iter().map(|p| Command::PutPicture { picture: p.clone() }));
-    let put = |item: plan::Item| Command::PutItem { item: Box::new(item) };
-    // Links may lead to later items and in rings: what has some comes first without them, and then as it is.
-    parts.extend(plan.items.iter().map(|i| put(i.unlinked().unwrap_or_else(|| i.clone()))));
-    let linked = plan.items.iter().filter(|i| i.leads_to().next().is_some());
-    parts.extend(linked.map(|i| put(i.clone())));
-    parts
 }
 
 fn largest_id(plan: &Plan) -> u32 {

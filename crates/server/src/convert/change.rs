@@ -90,9 +90,9 @@ fn command(plan: &Plan, change: Change, ear: &Mutex<Told>) -> Drafted {
     }
 }
 
-fn known(plan: &Plan, id: ItemId) -> Result<&Item, DeskError> {
-    plan.item(id)
-        .ok_or_else(|| missing(format!("Item {id}"), "It may have been removed; load the page again."))
+/// The item of an id.
+pub(super) fn known(plan: &Plan, id: ItemId) -> Result<&Item, DeskError> {
+    plan.item(id).ok_or_else(|| DeskError::gone("Item", id))
 }
 
 /// The item and its field.
@@ -104,7 +104,7 @@ pub(crate) fn known_field(plan: &Plan, id: ItemId) -> Result<(&Item, &Field), De
         .ok_or_else(|| missing(format!("A field named {}", item.name), next))
 }
 
-pub(super) fn missing(what: String, next: &str) -> DeskError {
+fn missing(what: String, next: &str) -> DeskError {
     DeskError::Missing { what, next: next.to_owned() }
 }
 

@@ -10,6 +10,7 @@ use plan::{
 };
 use units::{Angle, Duration, Length};
 
+use super::change::{known, known_field};
 use super::wish;
 use crate::wire::{self, BodyDraft, ItemDraft};
 
@@ -58,7 +59,7 @@ pub(crate) fn items(plan: &Plan, drafts: Vec<ItemDraft>) -> Result<Vec<Item>, De
     let mut fresh = plan.fresh_id();
     let item = |draft: ItemDraft| {
         let old = match draft.id {
-            Some(id) => Some(known(plan, id)?),
+            Some(id) => Some(known(plan, ItemId(id))?),
             None => None,
         };
         let id = old.map_or(ItemId(fresh), |old| old.id);
@@ -68,24 +69,10 @@ pub(crate) fn items(plan: &Plan, drafts: Vec<ItemDraft>) -> Result<Vec<Item>, De
     drafts.into_iter().map(item).collect()
 }
 
-fn known(plan: &Plan, id: u32) -> Result<&Item, DeskError> {
-    plan.item(ItemId(id)).ok_or_else(|| DeskError::Missing {
-        what: format!("Item {id}"),
-        next: "It may have been removed; load the page again.".into(),
-    })
-}
-
 fn from_wire(plan: &Plan, old: Option<&Item>, id: ItemId, draft: ItemDraft) -> Result<Item, DeskError> {
     let cells = match draft.cells_from {
         None => old.and_then(Item::field),
-        Some(other) => {
-            let other = known(plan, other)?;
-            let missing = || DeskError::Missing {
-                what: format!("A field named {}", other.name),
-                next: "Choose a field; other items have no cells.".into(),
-            };
-            Some(other.field().ok_or_else(missing)?)
-        }
+        Some(other) => Some(known_field(plan, ItemId(other))?.1),
     };
     let body = match draft.body {
         BodyDraft::Field(f) => Body::Field(field(cells, *f)),

@@ -1,5 +1,6 @@
 //! The hall, sections and surfaces, from and to the wire.
 
+use desk::DeskError;
 use geometry::Point;
 use plan::{
     Command, Grip, Hall, HallPart, HallPartKind, Plan, Refusal, Rgb, Section, SectionId, Surface, SurfaceId,
@@ -7,7 +8,7 @@ use plan::{
 };
 use units::Length;
 
-use super::change::{Drafted, missing};
+use super::change::Drafted;
 use crate::wire::{GripRow, PartDraft, PartIs, PictureRow, SectionRow, SurfaceIs, SurfaceRow};
 
 fn points(outline: Vec<[f64; 2]>) -> Vec<Point> {
@@ -69,7 +70,7 @@ pub(super) fn put_section(plan: &Plan, id: Option<u32>, name: String, lead: Stri
 /// Takes a section away.
 pub(super) fn remove_section(plan: &Plan, id: u32) -> Drafted {
     let section = plan.sections.iter().find(|s| s.id == SectionId(id));
-    let section = section.ok_or_else(|| gone("Section", id))?;
+    let section = section.ok_or_else(|| DeskError::gone("Section", id))?;
     Ok((format!("Remove section {}", section.name), Command::RemoveSection { id: section.id }))
 }
 
@@ -96,26 +97,17 @@ pub(super) fn put_surface(
 /// Takes a surface away.
 pub(super) fn remove_surface(plan: &Plan, id: u32) -> Drafted {
     let surface = plan.surfaces.iter().find(|s| s.id == SurfaceId(id));
-    let surface = surface.ok_or_else(|| gone("Surface", id))?;
+    let surface = surface.ok_or_else(|| DeskError::gone("Surface", id))?;
     Ok((format!("Remove surface {}", surface.name), Command::RemoveSurface { id: surface.id }))
 }
 
 /// The id that was named, if the plan has it, or the next one.
-fn given(
-    plan: &Plan,
-    id: Option<u32>,
-    known: impl Fn(u32) -> bool,
-    what: &str,
-) -> Result<u32, desk::DeskError> {
+fn given(plan: &Plan, id: Option<u32>, known: impl Fn(u32) -> bool, what: &str) -> Result<u32, DeskError> {
     match id {
         None => Ok(plan.fresh_id()),
         Some(id) if known(id) => Ok(id),
-        Some(id) => Err(gone(what, id)),
+        Some(id) => Err(DeskError::gone(what, id)),
     }
-}
-
-fn gone(what: &str, id: u32) -> desk::DeskError {
-    missing(format!("{what} {id}"), "It may have been removed; load the page again.")
 }
 
 /// The sections of a plan.

@@ -104,7 +104,7 @@ fn item_row(plan: &Plan, item: &Item, measures: &[FieldMeasure], placement: &Pla
         Body::Dimension(d) => ([0.0; 2], wire::BodyRow::Dimension(draft::dimension_to_wire(d))),
         Body::Camera(c) => ([0.0; 2], wire::BodyRow::Camera(draft::camera_to_wire(c))),
         _ => {
-            let hours = placed.map_or(Hours::NONE, |placed| desk::hours_to_place(&placed.pieces));
+            let hours = placed.map_or(Hours::NONE, desk::hours_to_place);
             ([hours.low, hours.high], wire::BodyRow::Plain {})
         }
     };

@@ -28,7 +28,7 @@ fn list(out: &Out, loaded: &Loaded, fail_on: FailOn) -> Done {
 }
 
 /// What is wrong with a plan whose pictures are those of `loaded`.
-pub(crate) fn find(plan: &Plan, loaded: &Loaded) -> Result<Vec<Finding>, Trouble> {
+fn find(plan: &Plan, loaded: &Loaded) -> Result<Vec<Finding>, Trouble> {
     let bank = desk::PictureBank::new();
     let stock = desk::stock_wanted(plan, &bank, loaded.source())?;
     Ok(desk::findings(plan, &stock, &bank, loaded.source())?)

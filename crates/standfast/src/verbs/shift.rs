@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 use std::fmt::Write;
+use std::sync::Arc;
 
 use desk::{Author, Desk};
 use findings::{Finding, Severity, grouped};
@@ -14,7 +15,7 @@ use units::{Angle, Length};
 use crate::cli::ShiftArgs;
 use crate::load::{self, Loaded};
 use crate::out::{Done, Ending, Out, Trouble, printable};
-use crate::verbs::check::{find, value, word};
+use crate::verbs::check::{value, word};
 use crate::words::name;
 
 /// Entries of each list that are shown to people; programs get them all.
@@ -37,8 +38,8 @@ struct Told {
     change: u64,
     /// Items that were laid again because they follow what was moved.
     again: Vec<ItemId>,
-    before: Vec<Finding>,
-    after: Vec<Finding>,
+    before: Arc<Vec<Finding>>,
+    after: Arc<Vec<Finding>>,
 }
 
 /// Moves and turns, saves it, and says what came of it.
@@ -46,7 +47,7 @@ pub(crate) fn run(out: &Out, args: &ShiftArgs) -> Done {
     let loaded = load::plan(&args.file)?;
     loaded.notes().iter().for_each(|n| out.remark(n));
     let done = match &loaded {
-        Loaded::Project(desk, _) => shift(out, &loaded, desk, args),
+        Loaded::Project(desk, _) => shift(out, desk, args),
         Loaded::Text(_) => Err(Trouble::input(
             "usage",
             "`shift` changes a project file. Make one with `standfast new FILE --from PLAN.TOML`.",
@@ -56,11 +57,10 @@ pub(crate) fn run(out: &Out, args: &ShiftArgs) -> Done {
     done
 }
 
-fn shift(out: &Out, loaded: &Loaded, desk: &Desk, args: &ShiftArgs) -> Done {
-    let plan = loaded.plan();
-    let was = Placement::of(plan);
-    let asked = asked(plan, &was, args)?;
-    let before = find(plan, loaded)?;
+fn shift(out: &Out, desk: &Desk, args: &ShiftArgs) -> Done {
+    let was = desk.scene();
+    let asked = asked(&was.snapshot.plan, &was.placement, args)?;
+    let before = desk.findings()?.list;
     let command = Command::Shift {
         which: asked.which.clone(),
         east: asked.east,
@@ -69,10 +69,11 @@ fn shift(out: &Out, loaded: &Loaded, desk: &Desk, args: &ShiftArgs) -> Done {
         about: asked.about,
     };
     desk.apply(&Author("command line".into()), &format!("Shift {}", asked.words), command)?;
-    let now = desk.snapshot();
-    let again = laid_again(&was, &Placement::of(&now.plan), &asked.items);
-    let told = Told { change: now.change, again, before, after: find(&now.plan, loaded)? };
-    out.result(|| printable(&text(&now.plan, &asked, &told)), || json_of(&now.plan, &asked, &told))?;
+    let now = desk.scene();
+    let again = laid_again(&was.placement, &now.placement, &asked.items);
+    let (change, plan) = (now.snapshot.change, &now.snapshot.plan);
+    let told = Told { change, again, before, after: desk.findings()?.list };
+    out.result(|| printable(&text(plan, &asked, &told)), || json_of(plan, &asked, &told))?;
     Ok(Ending::Fine)
 }
 
