@@ -1,11 +1,11 @@
-/** Tests in a real browser against the real binary; one after the other, as they share two cores. */
+/** Tests in a real browser against the real binary: two files at a time, each with a server and a browser of its own. */
 import { defineConfig } from "vitest/config";
 
 export default defineConfig({
   test: {
     include: ["tests/**/*.spec.ts"],
     environment: "node",
-    fileParallelism: false,
+    maxWorkers: 2,
     testTimeout: 120_000,
     hookTimeout: 120_000,
   },
