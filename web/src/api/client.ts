@@ -4,6 +4,7 @@ import { readPieces, readTimes, readTouch } from "../kernels/columns";
 import type { Done } from "./generated/Done";
 import type { FallReport } from "./generated/FallReport";
 import type { GapStates } from "./generated/GapStates";
+import type { ItemDraft } from "./generated/ItemDraft";
 import type { Job } from "./generated/Job";
 import type { Lan } from "./generated/Lan";
 import type { MatchAsk } from "./generated/MatchAsk";
@@ -17,6 +18,8 @@ import type { SheetsInfo } from "./generated/SheetsInfo";
 import type { State } from "./generated/State";
 import type { Steps } from "./generated/Steps";
 import type { StockReport } from "./generated/StockReport";
+import type { Try } from "./generated/Try";
+import type { Tried } from "./generated/Tried";
 import type { Trouble } from "./generated/Trouble";
 import { readingQuery, type Reading } from "../kernels/route";
 
@@ -87,11 +90,20 @@ export const getReadPlan = (item: number, r: Reading) => json<ReadPlan>("GET", `
 export const getReadLane = (item: number, n: number, r: Reading) =>
   json<ReadLane>("GET", `/api/read/${item}/${n}?${readingQuery(r)}`);
 
+/** An item, whole. */
+export const getItem = (id: number) => json<ItemDraft>("GET", `/api/item/${id}`);
+/** What drafts would take and what would be wrong with them; nothing is changed. */
+export const tryItems = (items: ItemDraft[]) => json<Tried>("POST", "/api/try", { items } satisfies Try);
+
 const columns = async (path: string) => (await ask("GET", path)).arrayBuffer();
 export const getPieces = async () => readPieces(await columns("/api/hall/pieces"));
 export const getTimes = async () => readTimes(await columns("/api/fall/times"));
 export const getTouch = async (query: string) => readTouch(await columns(`/api/touch?${query}`));
 export const getGaps = () => json<GapStates>("GET", "/api/gaps");
+export async function tryPieces(items: ItemDraft[]) {
+  const answer = await ask("POST", "/api/try/pieces", { headers: { "Content-Type": "application/json" }, body: JSON.stringify({ items } satisfies Try) });
+  return readPieces(await answer.arrayBuffer());
+}
 export const getReport = () => json<FallReport>("GET", "/api/fall/report");
 export const getPiece = (n: number, touch: string) => json<PieceInfo>("GET", `/api/piece/${n}${touch && `?${touch}`}`);
 

@@ -19,7 +19,8 @@ export interface Box {
 }
 /** A telephone: slips lie over the lower half there. */
 export const narrow = (s: Size): boolean => s.width <= 600;
-type Pair = readonly [number, number];
+/** East and north, mm; or right and down, pixels. */
+export type Pair = readonly [number, number];
 
 /** From a hall of kilometres on a telephone to a piece that fills the screen. */
 const LEAST = 1e-4;

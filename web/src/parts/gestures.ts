@@ -10,6 +10,13 @@ export interface Gestures {
   pinch: (by: Spot, at: Spot, factor: number) => void;
   click: (at: Spot) => void;
   wheel: (at: Spot, event: WheelEvent) => void;
+  /** Asked first: true takes the press, and its drag, away from the view. Middle and right button always move the view. */
+  takes?: (at: Spot, event: PointerEvent) => boolean;
+  /** What was taken goes on. `stop` when it was given up: a second finger came. */
+  taken?: (is: "drag" | "up" | "stop", at: Spot, event: PointerEvent) => void;
+  /** The pointer moves without a button. */
+  hover?: (at: Spot, event: PointerEvent) => void;
+  twice?: (at: Spot) => void;
 }
 
 /** Pixels that a click may wander. */
@@ -20,16 +27,24 @@ export function gestures(told: Gestures): Attachment<HTMLElement> {
   return (ground) => {
     const held = new Map<number, Spot>();
     let moved = 0;
+    let taken: number | null = null;
     const spot = (event: MouseEvent): Spot => [event.offsetX, event.offsetY];
 
     function down(event: PointerEvent) {
       ground.setPointerCapture(event.pointerId);
       held.set(event.pointerId, spot(event));
       if (held.size === 1) moved = 0;
+      if (taken !== null) {
+        told.taken?.("stop", spot(event), event);
+        taken = null;
+      } else if (held.size === 1 && event.button === 0 && told.takes?.(spot(event), event)) taken = event.pointerId;
     }
     function move(event: PointerEvent) {
       const before = held.get(event.pointerId);
-      if (!before) return;
+      if (!before) {
+        told.hover?.(spot(event), event);
+        return;
+      }
       const now = spot(event);
       const by: Spot = [now[0] - before[0], now[1] - before[1]];
       moved += Math.abs(by[0]) + Math.abs(by[1]);
@@ -37,13 +52,23 @@ export function gestures(told: Gestures): Attachment<HTMLElement> {
       if (other) {
         const apart = (a: Spot) => Math.max(10, Math.hypot(a[0] - other[0], a[1] - other[1]));
         told.pinch([by[0] / 2, by[1] / 2], [(now[0] + other[0]) / 2, (now[1] + other[1]) / 2], apart(now) / apart(before));
-      } else told.drag(by, event);
+      } else if (taken === event.pointerId) told.taken?.("drag", now, event);
+      else told.drag(by, event);
       held.set(event.pointerId, now);
     }
     function up(event: PointerEvent) {
-      if (held.delete(event.pointerId) && held.size === 0 && moved < STILL) told.click(spot(event));
+      const was = held.delete(event.pointerId);
+      if (taken === event.pointerId) {
+        taken = null;
+        told.taken?.("up", spot(event), event);
+      } else if (was && held.size === 0 && moved < STILL && event.button === 0) told.click(spot(event));
     }
-    const cancel = (event: PointerEvent) => held.delete(event.pointerId);
+    function cancel(event: PointerEvent) {
+      held.delete(event.pointerId);
+      if (taken !== event.pointerId) return;
+      taken = null;
+      told.taken?.("stop", spot(event), event);
+    }
     function wheel(event: WheelEvent) {
       event.preventDefault();
       told.wheel(spot(event), event);
@@ -55,6 +80,9 @@ export function gestures(told: Gestures): Attachment<HTMLElement> {
     ground.addEventListener("pointermove", move, { signal });
     ground.addEventListener("pointerup", up, { signal });
     ground.addEventListener("pointercancel", cancel, { signal });
+    ground.addEventListener("dblclick", (event) => told.twice?.(spot(event)), { signal });
+    // The right button moves the view.
+    ground.addEventListener("contextmenu", (event) => event.preventDefault(), { signal });
     // Else the browser takes it for scrolling and does not let the page stop that.
     ground.addEventListener("wheel", wheel, { signal, passive: false });
     return () => end.abort();

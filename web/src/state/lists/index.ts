@@ -2,6 +2,7 @@
 import type { Action } from "../../kernels/actions";
 import { appActions, type AppDoes } from "./app";
 import { pictureActions, type PictureDoes } from "./picture";
+import { planActions, type PlanDoes } from "./plan";
 import { FALL_KEYS, PICTURE_KEYS, PLAN_KEYS, READ_KEYS } from "./views";
 
 /** Does nothing, whatever is asked of it. */
@@ -15,7 +16,7 @@ export interface ListedActions {
 
 export const LISTS: readonly ListedActions[] = [
   { view: null, actions: appActions(nothing as AppDoes) },
-  { view: "plan", actions: PLAN_KEYS },
+  { view: "plan", actions: [...planActions(nothing as PlanDoes), ...PLAN_KEYS] },
   { view: "picture", actions: [...pictureActions(nothing as PictureDoes), ...PICTURE_KEYS] },
   { view: "fall", actions: FALL_KEYS },
   { view: "read", actions: READ_KEYS },

@@ -7,14 +7,15 @@ const own = (group: Group, id: string, words: Key, ...keys: string[]): Action =>
 const ARROWS = ["ArrowLeft", "ArrowRight", "ArrowUp", "ArrowDown"];
 const FAR = ARROWS.map((key) => `Shift+${key}`);
 
+/** Keys of the floor beside its actions. */
 export const PLAN_KEYS: readonly Action[] = [
   own("floor", "move", "keys.move", ...ARROWS),
   own("floor", "far", "keys.far", ...FAR),
   own("floor", "closer", "plan.closer", "+"),
   own("floor", "farther", "plan.farther", "-"),
-  own("floor", "fit", "plan.fit", "F", "Home"),
-  own("floor", "touch", "touch", "T"),
+  own("floor", "next", "keys.next", ".", ","),
   own("floor", "choose", "keys.choose", "Enter"),
+  own("floor", "finish", "keys.finish", "Shift+Enter"),
   own("floor", "put", "keys.put", "Escape"),
 ];
 

@@ -1,0 +1,298 @@
+/** The drawing board: the tool at hand, what is chosen, what it would cost; the one place that sends what tools finish. */
+import { tick, untrack } from "svelte";
+import * as api from "../api/client";
+import type { ItemDraft } from "../api/generated/ItemDraft";
+import type { Tried } from "../api/generated/Tried";
+import { itemOf, type HallPieces } from "../kernels/columns";
+import type { Pair } from "../kernels/floor";
+import { under } from "../kernels/pick";
+import { gridFor, snap, type Snap, type Target, type Targets } from "../kernels/snap";
+import { chosenRows } from "../tools/pick";
+import { TOOLS, pick } from "../tools";
+import type { Env, Hit, Press, Sketch, Spot, Step, Tool } from "../tools/tool";
+import { parseLength, parseNumber } from "../kernels/units";
+import { hall } from "./hall.svelte";
+import { plan } from "./plan.svelte";
+import { prefs } from "./prefs.svelte";
+import { uses } from "./uses.svelte";
+
+/** Pixels within which a pointer meets something, and a finger. */
+const WITHIN = 10;
+const FINGER = 20;
+/** Items of which more than so many are chosen are not asked for whole. */
+const WHOLE = 64;
+
+const NONE: Tried = { items: [], findings: [], refused: null };
+
+class Board {
+  tool = $state.raw<Tool>(pick as Tool);
+  private at = $state.raw<unknown>(pick.start());
+  chosen = $state.raw<readonly number[]>([]);
+  hidden = $state.raw<ReadonlySet<number>>(new Set());
+  /** Pixels a millimetre, as the floor says. */
+  scale = $state(0.05);
+  /** Nothing snaps while the key for it is held, or when it was put off. */
+  snapping = $state(true);
+  held = $state(false);
+  touch = $state(false);
+  /** What was drawn costs so much, and is wrong in this; of the sketch just before at the most. */
+  tried = $state.raw<Tried>(NONE);
+  ghosts = $state.raw<HallPieces | null>(null);
+  /** Where the pointer met something. */
+  met = $state.raw<Snap | null>(null);
+  private whole = $state.raw<ReadonlyMap<number, ItemDraft>>(new Map());
+  private wholeOf = 0;
+
+  readonly env = $derived.by((): Env | null => {
+    const state = plan.state;
+    if (!state) return null;
+    return { plan: state, uses: uses.now, scale: this.scale, drafts: this.whole, chosen: this.chosen, snap: (p) => this.meet(p) };
+  });
+  readonly sketch = $derived.by((): Sketch | null => (this.env ? this.tool.sketch(this.at, this.env) : null));
+  readonly busy = $derived(this.tool.busy(this.at));
+  readonly rows = $derived(this.env ? chosenRows(this.env) : []);
+  /** The one chosen item, whole; null until it was told. */
+  readonly one = $derived(this.chosen.length === 1 ? (this.whole.get(this.chosen[0]!) ?? null) : null);
+  /** All chosen items, whole; null until they were told. */
+  readonly drafts = $derived.by(() => {
+    const found = this.chosen.flatMap((id) => this.whole.get(id) ?? []);
+    return found.length === this.chosen.length ? found : null;
+  });
+
+  private readonly targets = $derived.by((): Targets => {
+    const state = plan.state;
+    if (!state) return { points: [], edges: [] };
+    const loose = new Set(this.loose);
+    const points: Target[] = [];
+    const edges: [Pair, Pair][] = [];
+    const ring = (outline: readonly Pair[], item?: number) =>
+      outline.forEach((a, i) => {
+        const b = outline[(i + 1) % outline.length]!;
+        const of = item === undefined ? {} : { item };
+        points.push({ at: a, kind: "corner", ...of }, { at: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2], kind: "middle", ...of });
+        edges.push([a, b]);
+      });
+    for (const item of state.items) {
+      if (loose.has(item.id) || this.hidden.has(item.id)) continue;
+      for (const p of item.ports) points.push({ at: p.at, kind: "port", item: item.id, port: p.name, enters: p.enters, heading: p.heading });
+      if (item.outline.length) ring(item.outline, item.id);
+      else points.push({ at: [item.x, item.y], kind: "end", item: item.id });
+    }
+    if (state.floor_plan.outline.length > 2) ring(state.floor_plan.outline);
+    for (const part of state.floor_plan.parts) ring(part.outline);
+    return { points, edges };
+  });
+  private loose = $state.raw<readonly number[]>([]);
+
+  private meet(p: Pair, shift = false): Snap | null {
+    if (!this.snapping || this.held) return null;
+    const within = (this.touch ? FINGER : WITHIN) / this.scale;
+    // Read apart from the sketch, which asks for this.
+    const from = this.from;
+    return snap(p, this.targets, { within, grid: gridFor(this.scale, prefs.system === "imperial"), from, only: shift && from ? 15 : null });
+  }
+  private from: Pair | null = null;
+
+  /** What lies under a place. */
+  hit(p: Pair): Hit | null {
+    const reach = (this.touch ? FINGER : WITHIN) / this.scale;
+    const pieces = hall.pieces;
+    const near = pieces && hall.finder ? hall.finder.nearest(p[0], p[1], Math.max(14, reach)) : null;
+    if (near !== null && pieces) {
+      const item = itemOf(pieces, near)!;
+      const row = pieces.items.find((i) => i.id === item);
+      if (!this.hidden.has(item) && plan.items.has(item)) return { item, piece: row ? near - row.first : null };
+    }
+    const items = (plan.state?.items ?? []).filter((i) => !this.hidden.has(i.id));
+    const found = under(items.map((i) => ({ id: i.id, at: [i.x, i.y] as const, outline: i.outline })), p, reach);
+    return found === null ? null : { item: found, piece: null };
+  }
+
+  spot(raw: Pair, event: { shiftKey: boolean; ctrlKey: boolean; metaKey: boolean; pointerType?: string }): Spot {
+    this.held = event.ctrlKey || event.metaKey;
+    if (event.pointerType !== undefined) this.touch = event.pointerType === "touch";
+    const met = this.meet(raw, event.shiftKey);
+    return { at: met?.at ?? [Math.round(raw[0] * 10) / 10, Math.round(raw[1] * 10) / 10], raw, snap: met, on: this.hit(raw), shift: event.shiftKey, touch: this.touch };
+  }
+
+  /** True when a drag from there moves the view. */
+  lets(spot: Spot): boolean {
+    return this.env !== null && (this.tool.lets?.(this.at, spot, this.env) ?? false);
+  }
+
+  press(press: Press) {
+    if (!this.env) return;
+    if ("spot" in press) this.met = press.spot.snap;
+    this.take(this.tool.on(this.at, press, this.env));
+  }
+
+  private take(step: Step<unknown>) {
+    this.at = step.state;
+    if (step.choose && !step.change) this.choose(step.choose);
+    const sketch = this.sketch;
+    this.from = sketch?.from ?? null;
+    const loose = sketch?.loose ?? [];
+    if (loose.length !== this.loose.length || loose.some((id, i) => id !== this.loose[i])) this.loose = loose;
+    if (step.change) void this.send(step);
+  }
+
+  private async send(step: Step<unknown>) {
+    const done = await plan.do(step.change!);
+    if (!done) return;
+    const next = step.choose ?? done.items;
+    if (next.length) this.choose(next);
+    if (step.done && next.length) this.use(pick as Tool);
+  }
+
+  /** Takes another tool; what was begun with the last one is given up. */
+  use(tool: Tool) {
+    this.tool = tool;
+    this.typing = null;
+    this.at = tool.start();
+    this.from = null;
+    this.loose = [];
+    this.met = null;
+  }
+
+  useId(id: string) {
+    const tool = TOOLS.find((t) => t.id === id);
+    if (tool) this.use(tool);
+  }
+
+  /** A figure that is being typed while drawing: which one, and as it stands. */
+  typing = $state.raw<{ number: number; text: string } | null>(null);
+  /** Its value in mm, degrees or plain; null while it says nothing clear. */
+  readonly typedValue = $derived.by(() => {
+    const number = this.typing && this.sketch?.numbers[this.typing.number];
+    if (!number) return null;
+    const value = number.kind === "length" ? parseLength(this.typing!.text, prefs.system === "imperial" ? 25.4 : 1) : parseNumber(this.typing!.text);
+    return value === null || value < number.min || value > number.max ? null : value;
+  });
+
+  /** Takes a key of somebody who types a figure; false when it belongs to nobody here. */
+  type(key: string): boolean {
+    const numbers = this.sketch?.numbers ?? [];
+    if (!this.busy || numbers.length === 0) return false;
+    const now = this.typing;
+    if (!now) {
+      if (!/^[0-9.,-]$/.test(key)) return false;
+      this.typing = { number: 0, text: key };
+      return true;
+    }
+    if (key.length === 1) this.typing = { ...now, text: now.text + key };
+    else if (key === "Backspace") this.typing = now.text.length > 1 ? { ...now, text: now.text.slice(0, -1) } : null;
+    else if (key === "Escape") this.typing = null;
+    else if (key === "Enter" || key === "Tab") {
+      if (this.typedValue === null) return true;
+      this.press({ is: "number", id: numbers[now.number]!.id, value: this.typedValue });
+      const count = this.sketch?.numbers.length ?? 0;
+      this.typing = key === "Tab" && count > 1 ? { number: (now.number + 1) % count, text: "" } : null;
+    } else return false;
+    return true;
+  }
+
+  /** One step back out: of what was begun, of the tool, of what is chosen. False when there is nothing to leave. */
+  leave(): boolean {
+    if (this.busy) this.use(this.tool);
+    else if (this.tool !== (pick as Tool)) this.use(pick as Tool);
+    else if (this.chosen.length) this.choose([]);
+    else return false;
+    return true;
+  }
+
+  choose(ids: readonly number[]) {
+    const same = ids.length === this.chosen.length && ids.every((id, i) => id === this.chosen[i]);
+    if (!same) this.chosen = [...ids];
+  }
+
+  hide(ids: readonly number[], away: boolean) {
+    const hidden = new Set(this.hidden);
+    for (const id of ids)
+      if (away) hidden.add(id);
+      else hidden.delete(id);
+    this.hidden = hidden;
+    if (away) this.choose(this.chosen.filter((id) => !hidden.has(id)));
+  }
+
+  /** Changes whole items in one step. */
+  async put(items: readonly ItemDraft[], label: string) {
+    return plan.do({ do: "put", items: [...items], label });
+  }
+
+  /** Fetches an item whole. */
+  async fetch(id: number): Promise<ItemDraft | null> {
+    try {
+      return await api.getItem(id);
+    } catch {
+      // It may be gone by now; the plan says so soon.
+      return null;
+    }
+  }
+
+  /** For the floor as it begins: keeps what tools want at hand, and tries what they draw. */
+  start() {
+    // What is chosen and gone is chosen no more.
+    $effect(() => {
+      const items = plan.items;
+      untrack(() => this.choose(this.chosen.filter((id) => items.has(id))));
+    });
+    $effect(() => {
+      const wanted = [...new Set([...this.chosen.slice(0, WHOLE), ...(this.sketch?.wants ?? [])])];
+      const change = plan.state?.saved.change ?? 0;
+      untrack(() => void this.have(wanted, change));
+    });
+    $effect(() => {
+      const items = this.sketch?.items ?? [];
+      untrack(() => this.try(items));
+    });
+  }
+
+  private async have(ids: readonly number[], change: number) {
+    const old = change === this.wholeOf ? this.whole : new Map<number, ItemDraft>();
+    const missing = ids.filter((id) => !old.has(id));
+    if (missing.length === 0) return;
+    const got = await Promise.all(missing.map((id) => this.fetch(id)));
+    if ((plan.state?.saved.change ?? 0) !== change) return;
+    const keep = this.wholeOf === change ? this.whole : new Map<number, ItemDraft>();
+    this.wholeOf = change;
+    this.whole = new Map([...keep, ...got.flatMap((d): [number, ItemDraft][] => (d?.id == null ? [] : [[d.id, d]]))]);
+  }
+
+  private waiting: readonly ItemDraft[] | null = null;
+  private trying = false;
+
+  /** Tries drafts; one try is under way at a time, and the last wish counts. */
+  private try(items: readonly ItemDraft[]) {
+    if (items.length === 0) {
+      this.waiting = null;
+      if (this.tried !== NONE) this.tried = NONE;
+      if (this.ghosts) this.ghosts = null;
+      return;
+    }
+    this.waiting = items;
+    if (!this.trying) void this.tries();
+  }
+
+  private async tries() {
+    this.trying = true;
+    try {
+      while (this.waiting) {
+        const items = [...this.waiting];
+        this.waiting = null;
+        const [tried, ghosts] = await Promise.all([api.tryItems(items), api.tryPieces(items).catch(() => null)]);
+        // Nothing is shown of what was given up meanwhile.
+        await tick();
+        if ((this.sketch?.items.length ?? 0) === 0) continue;
+        this.tried = tried;
+        this.ghosts = ghosts;
+      }
+    } catch {
+      // Without an answer the strokes alone are shown; the plan says that there is no connection.
+      this.waiting = null;
+    } finally {
+      this.trying = false;
+    }
+  }
+}
+
+export const board = new Board();

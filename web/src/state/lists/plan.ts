@@ -1,0 +1,88 @@
+/** What can be done on the floor: tools, and all that is done with what is chosen. Pure: what it does is handed in. */
+import type { ArrangeHow } from "../../api/generated/ArrangeHow";
+import type { Change } from "../../api/generated/Change";
+import type { ItemRow } from "../../api/generated/ItemRow";
+import type { Key } from "../../i18n";
+import type { Action } from "../../kernels/actions";
+import { around, type Pair } from "../../kernels/floor";
+import { TOOLS } from "../../tools";
+
+/** What the list needs of the floor. */
+export interface PlanDoes {
+  use: (tool: string) => void;
+  may: () => true | Key;
+  fit: () => void;
+  fitChosen: () => void;
+  touch: () => void;
+  bare: () => void;
+  snapping: () => void;
+  snaps: () => boolean;
+  chosen: () => readonly number[];
+  rows: () => readonly ItemRow[];
+  items: () => readonly ItemRow[];
+  all: () => readonly number[];
+  choose: (ids: readonly number[]) => void;
+  hide: (ids: readonly number[], away: boolean) => void;
+  hidden: () => readonly number[];
+  send: (change: Change) => Promise<{ items: number[] } | null>;
+}
+
+const shape = (i: ItemRow): readonly Pair[] => (i.outline.length ? i.outline : [[i.x, i.y]]);
+const middle = (rows: readonly ItemRow[]): [number, number] => {
+  const box = around(rows.flatMap((i) => [...shape(i)]));
+  return box ? [Math.round((box.x0 + box.x1) / 2), Math.round((box.y0 + box.y1) / 2)] : [0, 0];
+};
+/** How far a copy is set beside what it was copied from, mm: free of it, to the east. */
+const beside = (rows: readonly ItemRow[]): [number, number] => {
+  const box = around(rows.flatMap((i) => [...shape(i)]));
+  return [box ? Math.ceil((box.x1 - box.x0) / 50) * 50 + 300 : 500, 0];
+};
+
+export function planActions(does: PlanDoes): Action[] {
+  const some = (least = 1) => (): true | Key => {
+    const may = does.may();
+    return may !== true ? may : does.chosen().length >= least ? true : least > 1 ? "not.chosen.two" : "not.chosen";
+  };
+  const arrange = (id: string, words: Key, how: (rows: readonly ItemRow[]) => ArrangeHow, more: Partial<Action> = {}, least = 1): Action => ({
+    id: `edit.${id}`, group: "edit", words, when: some(least), ...more,
+    run: () => {
+      // The server answers with the ids of new items.
+      void does.send({ do: "arrange", items: [...does.chosen()], how: how(does.rows()) }).then((done) => done && done.items.length > 0 && does.choose(done.items));
+    },
+  });
+  const align = (edge: Extract<ArrangeHow, { is: "align" }>["edge"]): Action => arrange(`align.${edge}`, `do.align.${edge}`, () => ({ is: "align", edge }), { also: "do.align.also" }, 2);
+  return [
+    ...TOOLS.map((tool): Action => ({ id: `tool.${tool.id}`, group: "tools", words: tool.words, also: tool.about, keys: [tool.key], lives: "lives.comb", when: () => does.may(), run: () => does.use(tool.id) })),
+    { id: "edit.all", group: "edit", words: "do.all", keys: ["Mod+A"], when: () => does.may(), run: () => does.choose(does.all()) },
+    {
+      id: "edit.alike", group: "edit", words: "do.alike", also: "do.alike.also", when: some(),
+      run: () => {
+        const sorts = new Set(does.rows().map((i) => i.sort));
+        does.choose(does.items().filter((i) => sorts.has(i.sort)).map((i) => i.id));
+      },
+    },
+    {
+      id: "edit.take", group: "edit", words: "do.take", keys: ["Delete"], when: some(),
+      run: () => void does.send({ do: "take", items: [...does.chosen()] }),
+    },
+    arrange("copy", "do.copy", (rows) => ({ is: "copy", by: beside(rows), times: 1, turn: 0 }), { keys: ["Mod+D"], also: "do.copy.also2" }),
+    arrange("left", "do.left", (rows) => ({ is: "turn", about: middle(rows), by: 90 }), { keys: ["Shift+R"] }),
+    arrange("right", "do.right", (rows) => ({ is: "turn", about: middle(rows), by: -90 })),
+    arrange("mirror", "do.mirror", (rows) => ({ is: "mirror", through: middle(rows), along: 90 }), { keys: ["Shift+M"], also: "do.mirror.also" }),
+    arrange("flip", "do.flip", (rows) => ({ is: "mirror", through: middle(rows), along: 0 }), { also: "do.mirror.also" }),
+    align("west"), align("middle-x"), align("east"), align("south"), align("middle-y"), align("north"),
+    arrange("spread.x", "do.spread.x", () => ({ is: "distribute", along: "x" }), {}, 3),
+    arrange("spread.y", "do.spread.y", () => ({ is: "distribute", along: "y" }), {}, 3),
+    arrange("group", "do.group", () => ({ is: "group" }), { keys: ["Mod+G"] }, 2),
+    arrange("ungroup", "do.ungroup", () => ({ is: "ungroup" }), { keys: ["Mod+Shift+G"] }),
+    arrange("lock", "do.lock", () => ({ is: "lock" }), { keys: ["Mod+L"] }),
+    arrange("unlock", "do.unlock", () => ({ is: "unlock" }), { keys: ["Mod+Shift+L"] }),
+    { id: "edit.hide", group: "edit", words: "do.hide", keys: ["Shift+H"], when: some(), run: () => does.hide(does.chosen(), true) },
+    { id: "edit.show", group: "edit", words: "do.show", when: () => (does.hidden().length ? true : "not.hidden"), run: () => does.hide(does.hidden(), false) },
+    { id: "floor.fit", group: "floor", words: "plan.fit", keys: ["Home"], lives: "lives.floor", run: does.fit },
+    { id: "floor.fitchosen", group: "floor", words: "do.fit.chosen", keys: ["Z"], when: () => (does.chosen().length ? true : "not.chosen"), run: does.fitChosen },
+    { id: "floor.touch", group: "floor", words: "touch", keys: ["T"], lives: "lives.floor", run: does.touch },
+    { id: "floor.bare", group: "floor", words: "do.bare", also: "do.bare.also", keys: ["0"], run: does.bare },
+    { id: "floor.snapping", group: "floor", words: "do.snapping", now: () => (does.snaps() ? "✓" : "–"), run: does.snapping },
+  ];
+}

@@ -1,0 +1,178 @@
+/** Picking: click, box, lasso; what is chosen moves by dragging and turns by its handle. */
+import type { ItemDraft } from "../api/generated/ItemDraft";
+import type { ItemRow } from "../api/generated/ItemRow";
+import { around, type Box, type Pair } from "../kernels/floor";
+import { apart, direction, round, turn } from "../kernels/frames";
+import { boxOf, corners, within } from "../kernels/pick";
+import { SNAPS, type Snap } from "../kernels/snap";
+import { FAR } from "./drafts";
+import { EMPTY, stay, type Env, type Sketch, type Step, type Tool } from "./tool";
+
+export type PickState =
+  | { is: "idle" }
+  | { is: "area"; path: readonly Pair[]; add: boolean }
+  | { is: "move"; from: Pair; by: Pair; snap: Snap | null; moved: boolean; typed: { east: number | null; north: number | null } }
+  | { is: "turn"; about: Pair; from: number; by: number };
+const IDLE: PickState = { is: "idle" };
+
+/** Pixels that the handle for turning stands above what is chosen, and how near a press has to be. */
+export const HANDLE = 34;
+const NEAR = 22;
+/** Pixels that a press may wander and still is a click. */
+const STILL = 4;
+/** Items and pieces that are shown whole while they move; more move as outlines. */
+const WHOLE = 24;
+const PIECES = 60_000;
+
+const shape = (i: ItemRow): readonly Pair[] => (i.outline.length ? i.outline : [[i.x, i.y]]);
+export const chosenRows = (env: Env): ItemRow[] => env.plan.items.filter((i) => env.chosen.includes(i.id));
+export const boxAround = (rows: readonly ItemRow[]): Box | null => around(rows.flatMap((i) => [...shape(i)]));
+
+/** Where the handle for turning stands; null while it would turn nothing. */
+export function handle(env: Env): { at: Pair; about: Pair } | null {
+  const rows = chosenRows(env);
+  const box = boxAround(rows);
+  if (!box || rows.every((i) => i.locked)) return null;
+  const about: Pair = [(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2];
+  return { at: [about[0], box.y1 + HANDLE / env.scale], about };
+}
+
+/** All items of the groups that an item is in. */
+export const withGroup = (id: number, env: Env): number[] => {
+  const group = env.plan.items.find((i) => i.id === id)?.group ?? null;
+  return group === null ? [id] : env.plan.items.filter((i) => i.group === group).map((i) => i.id);
+};
+
+/** How far items go so that one of their points meets something; the strongest meeting counts. */
+function met(rows: readonly ItemRow[], by: Pair, env: Env): { by: Pair; snap: Snap } | null {
+  let best: { by: Pair; snap: Snap } | null = null;
+  let least = Infinity;
+  const points = rows.flatMap((i): Pair[] => [...i.ports.map((p) => p.at), ...shape(i)]).slice(0, 64);
+  for (const p of points) {
+    const wanted: Pair = [p[0] + by[0], p[1] + by[1]];
+    const snap = env.snap(wanted);
+    if (!snap || snap.kind === "grid" || snap.kind === "angle") continue;
+    const weight = SNAPS.indexOf(snap.kind) * 1e6 + apart(snap.at, wanted);
+    if (weight < least) [best, least] = [{ by: [snap.at[0] - p[0], snap.at[1] - p[1]], snap }, weight];
+  }
+  return best;
+}
+
+export const pick: Tool<PickState> = {
+  id: "pick",
+  purpose: "pick",
+  words: "tool.pick",
+  about: "tool.pick.about",
+  key: "V",
+  icon: "M5 3 15 10 10.5 11 13 16.5 11 17.5 8.5 12 5 15Z",
+  uses: ["area"],
+  start: () => IDLE,
+  busy: (s) => s.is !== "idle",
+  lets: (s, spot, env) => s.is === "idle" && !spot.on && !onHandle(spot.raw, env) && !spot.shift && (env.uses.area === "pan" || spot.touch),
+  on(s, press, env): Step<PickState> {
+    if (press.is === "down") {
+      const { spot } = press;
+      if (onHandle(spot.raw, env)) {
+        const { about } = handle(env)!;
+        return stay({ is: "turn", about, from: direction(about, spot.raw), by: 0 });
+      }
+      if (!spot.on) return { state: { is: "area", path: [spot.raw], add: spot.shift } };
+      const ids = withGroup(spot.on.item, env);
+      const all = ids.every((id) => env.chosen.includes(id));
+      if (spot.shift) return { state: IDLE, choose: all ? env.chosen.filter((id) => !ids.includes(id)) : [...new Set([...env.chosen, ...ids])] };
+      const state: PickState = { is: "move", from: spot.raw, by: [0, 0], snap: null, moved: false, typed: { east: null, north: null } };
+      return all ? stay(state) : { state, choose: ids };
+    }
+    if (press.is === "drag") {
+      const { raw } = press.spot;
+      if (s.is === "area") {
+        const far = apart(s.path[s.path.length - 1]!, raw) * env.scale > 3;
+        return stay(env.uses.area === "lasso" ? (far ? { ...s, path: [...s.path, raw] } : s) : { ...s, path: [s.path[0]!, raw] });
+      }
+      if (s.is === "move") {
+        const far = s.moved || apart(s.from, raw) * env.scale > STILL;
+        if (!far) return stay(s);
+        let by: Pair = [raw[0] - s.from[0], raw[1] - s.from[1]];
+        if (press.spot.shift) by = Math.abs(by[0]) > Math.abs(by[1]) ? [by[0], 0] : [0, by[1]];
+        const meeting = press.spot.shift ? null : met(chosenRows(env), by, env);
+        return stay({ ...s, moved: true, by: meeting?.by ?? [Math.round(by[0]), Math.round(by[1])], snap: meeting?.snap ?? null });
+      }
+      if (s.is === "turn") {
+        const by = turn(direction(s.about, raw) - s.from);
+        const fifteen = Math.round(by / 15) * 15;
+        return stay({ ...s, by: press.spot.shift ? fifteen : Math.abs(by - fifteen) < 2 && press.spot.snap ? fifteen : Math.round(by * 10) / 10 });
+      }
+      return stay(s);
+    }
+    if (press.is === "up" || press.is === "finish") {
+      if (s.is === "area") {
+        const still = s.path.length < 2 || (s.path.length === 2 && apart(s.path[0]!, s.path[1]!) * env.scale < STILL);
+        if (still) return { state: IDLE, choose: s.add ? env.chosen : [] };
+        const area = env.uses.area === "lasso" ? s.path : corners(boxOf(s.path[0]!, s.path[1]!));
+        const found = within(env.plan.items.map((i) => ({ id: i.id, at: [i.x, i.y], outline: i.outline })), area).flatMap((id) => withGroup(id, env));
+        return { state: IDLE, choose: [...new Set([...(s.add ? env.chosen : []), ...found])] };
+      }
+      if (s.is === "move") {
+        const by: Pair = [s.typed.east ?? s.by[0], s.typed.north ?? s.by[1]];
+        if (!s.moved || (by[0] === 0 && by[1] === 0)) return stay(IDLE);
+        return { state: IDLE, change: { do: "arrange", items: [...env.chosen], how: { is: "move", by: [round(by[0]), round(by[1])] } }, choose: env.chosen };
+      }
+      if (s.is === "turn") {
+        if (s.by === 0) return stay(IDLE);
+        return { state: IDLE, change: { do: "arrange", items: [...env.chosen], how: { is: "turn", about: [round(s.about[0]), round(s.about[1])], by: s.by } }, choose: env.chosen };
+      }
+      return stay(s);
+    }
+    if (press.is === "number") {
+      if (s.is === "move" && (press.id === "east" || press.id === "north")) return stay({ ...s, moved: true, typed: { ...s.typed, [press.id]: press.value } });
+      if (s.is === "turn" && press.id === "angle") return stay({ ...s, by: turn(press.value) });
+    }
+    return stay(s);
+  },
+  sketch(s, env): Sketch {
+    if (s.is === "idle") return { ...EMPTY, hint: env.chosen.length ? "tool.pick.chosen" : "tool.pick.hint", wants: env.chosen.length <= WHOLE ? env.chosen : [] };
+    if (s.is === "area") {
+      const lasso = env.uses.area === "lasso";
+      return { ...EMPTY, hint: "tool.pick.area", strokes: s.path.length > 1 ? [{ points: lasso ? s.path : corners(boxOf(s.path[0]!, s.path[1]!)), closed: true }] : [] };
+    }
+    const rows = chosenRows(env).filter((i) => !i.locked);
+    if (s.is === "move") {
+      const by: Pair = [s.typed.east ?? s.by[0], s.typed.north ?? s.by[1]];
+      const go = (p: Pair): Pair => [p[0] + by[0], p[1] + by[1]];
+      return {
+        ...EMPTY,
+        items: s.moved ? whole(rows, env, (d) => ({ ...d, x: round(d.x + by[0]), y: round(d.y + by[1]) })) : [],
+        strokes: s.moved ? rows.map((i) => ({ points: shape(i).map(go), closed: true })) : [],
+        numbers: [
+          { id: "east", words: "tool.east", kind: "length", value: by[0], min: -FAR, max: FAR },
+          { id: "north", words: "tool.north", kind: "length", value: by[1], min: -FAR, max: FAR },
+        ],
+        hint: "tool.pick.move", loose: env.chosen, wants: env.chosen.length <= WHOLE ? env.chosen : [],
+      };
+    }
+    const [c, w] = [Math.cos((s.by * Math.PI) / 180), Math.sin((s.by * Math.PI) / 180)];
+    const go = (p: Pair): [number, number] => {
+      const [dx, dy] = [p[0] - s.about[0], p[1] - s.about[1]];
+      return [s.about[0] + dx * c - dy * w, s.about[1] + dx * w + dy * c];
+    };
+    return {
+      ...EMPTY,
+      items: whole(rows, env, (d) => { const [x, y] = go([d.x, d.y]); return { ...d, x: round(x), y: round(y), heading: turn(d.heading + s.by) }; }),
+      strokes: rows.map((i) => ({ points: shape(i).map(go), closed: true })),
+      points: [s.about],
+      numbers: [{ id: "angle", words: "tool.angle", kind: "degrees", value: s.by, min: -360, max: 360 }],
+      hint: "tool.pick.turn", loose: env.chosen, wants: env.chosen.length <= WHOLE ? env.chosen : [],
+    };
+  },
+};
+
+function onHandle(p: Pair, env: Env): boolean {
+  const h = handle(env);
+  return h !== null && apart(h.at, p) * env.scale < NEAR;
+}
+
+/** The chosen items as they would be, when they are few enough and known whole. */
+function whole(rows: readonly ItemRow[], env: Env, as: (d: ItemDraft) => ItemDraft): ItemDraft[] {
+  if (rows.length > WHOLE || rows.reduce((sum, i) => sum + i.pieces, 0) > PIECES) return [];
+  return rows.flatMap((i) => { const d = env.drafts.get(i.id); return d ? [as(d)] : []; });
+}

@@ -1,0 +1,126 @@
+/** What a tool is: a pure machine from presses to drafts. The board feeds it and sends what it finishes. */
+import type { Change } from "../api/generated/Change";
+import type { ItemDraft } from "../api/generated/ItemDraft";
+import type { State } from "../api/generated/State";
+import type { Key } from "../i18n";
+import type { Pair } from "../kernels/floor";
+import type { Snap } from "../kernels/snap";
+import type { Uses } from "./uses";
+
+/** Tools in the groups of the comb, each group a purpose. */
+export const PURPOSES = ["pick", "hall", "lines", "fields", "fall", "marks"] as const;
+export type Purpose = (typeof PURPOSES)[number];
+
+/** What lies under a place. */
+export interface Hit {
+  item: number;
+  /** The piece under it, counted from the item's first; null between pieces. */
+  piece: number | null;
+}
+
+/** A place that was pressed. */
+export interface Spot {
+  /** Where it counts: snapped, or as pressed when nothing is near. mm. */
+  at: Pair;
+  /** Where the pointer is, mm. */
+  raw: Pair;
+  snap: Snap | null;
+  on: Hit | null;
+  /** More than one, or only right angles: whatever the tool does with Shift. */
+  shift: boolean;
+  /** A finger or a pen; what is near is farther away then. */
+  touch: boolean;
+}
+
+export type Press =
+  /** `down` and `up` of a click are at the same place; `drag` comes between them, `hover` without a button. */
+  | { is: "down" | "drag" | "up" | "hover"; spot: Spot }
+  /** Enter or a double click: done. */
+  | { is: "finish" }
+  /** Backspace: the last point goes. */
+  | { is: "back" }
+  /** A typed figure takes the place of what the pointer says, by the id of its number. */
+  | { is: "number"; id: string; value: number }
+  /** Typed words. */
+  | { is: "words"; text: string };
+
+/** What tools see of the plan. */
+export interface Env {
+  plan: State;
+  /** What the planner used last: kind, colour, pitch, lanes and so on. */
+  uses: Uses;
+  /** Pixels a millimetre. */
+  scale: number;
+  /** Whole items that were asked for by `wants`, by id. */
+  drafts: ReadonlyMap<number, ItemDraft>;
+  /** Ids of the chosen items. */
+  chosen: readonly number[];
+  /** What a place snaps to now; null while snapping is off. Items in `loose` are not met. */
+  snap: (p: Pair) => Snap | null;
+}
+
+/** A figure that can be typed while drawing. */
+export interface Typed {
+  id: string;
+  words: Key;
+  kind: "length" | "degrees" | "count";
+  /** mm, degrees, or plain. */
+  value: number;
+  min: number;
+  max: number;
+}
+
+/** What is shown while a tool is at work. */
+export interface Sketch {
+  /** Whole items as they would be: their pieces are shown and what is wrong with them is told. */
+  items: readonly ItemDraft[];
+  /** Strokes on the floor, mm; closed ones come back to their first point. */
+  strokes: readonly { points: readonly Pair[]; closed?: boolean; faint?: boolean }[];
+  /** Points that were set, mm. */
+  points: readonly Pair[];
+  /** Figures that can be typed now; the first one takes what is typed. */
+  numbers: readonly Typed[];
+  /** What to do next, in words. */
+  hint: Key;
+  /** The point that angles and lengths are counted from. */
+  from: Pair | null;
+  /** Items that have to be had whole before the tool can go on. */
+  wants?: readonly number[];
+  /** Asks for words: a note, a text. */
+  words?: string | null;
+  /** Items that are left out of what is snapped to: those that move. */
+  loose?: readonly number[];
+}
+
+/** What comes of a press: the tool goes on in `state`; with `change` something is sent. */
+export interface Step<S> {
+  state: S;
+  change?: Change;
+  /** Chosen next; without it, what the change added. */
+  choose?: readonly number[];
+  /** Go back to picking, so that what was drawn can be changed at once. */
+  done?: boolean;
+}
+
+export interface Tool<S = unknown> {
+  id: string;
+  purpose: Purpose;
+  words: Key;
+  /** What it makes, in one line. */
+  about: Key;
+  key: string;
+  /** An outline in a box of 20 by 20. */
+  icon: string;
+  /** Which figures of `uses` it takes, for its slip. */
+  uses: readonly (keyof Uses)[];
+  start: () => S;
+  on: (state: S, press: Press, env: Env) => Step<S>;
+  sketch: (state: S, env: Env) => Sketch;
+  /** True while there is something to lose by Escape. */
+  busy: (state: S) => boolean;
+  /** True when a drag that begins here moves the view. */
+  lets?: (state: S, spot: Spot, env: Env) => boolean;
+}
+
+export const stay = <S>(state: S): Step<S> => ({ state });
+export const EMPTY: Sketch = { items: [], strokes: [], points: [], numbers: [], hint: "tool.pick.hint", from: null };

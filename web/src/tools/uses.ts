@@ -1,0 +1,49 @@
+/** What was used last, so that the next item begins with it. */
+import type { PatternDraft } from "../api/generated/PatternDraft";
+import type { Placed } from "../api/generated/Placed";
+import type { SpacedBy } from "../api/generated/SpacedBy";
+import type { SurfaceIs } from "../api/generated/SurfaceIs";
+import type { PartIs } from "../api/generated/PartIs";
+
+export interface Uses {
+  /** Id of the kind of piece; 0 for the first that the plan has. */
+  kind: number;
+  /** Id of the colour; 0 for the first that the plan has. */
+  colour: number;
+  /** Colours of lines; null for plain in `colour`. */
+  pattern: PatternDraft | null;
+  spacedBy: SpacedBy;
+  /** mm: centre to centre, or clear gap. */
+  spacing: number;
+  placed: Placed;
+  lanes: number;
+  /** Between lanes of a line, mm. */
+  across: number;
+  /** Smooth curves through the points, or straights with rounded corners. */
+  curve: "smooth" | "corners";
+  /** Radius of rounded corners, mm. */
+  radius: number;
+  /** From ring to ring, mm. */
+  ring: number;
+  /** Pitches of fields, mm. */
+  fieldAlong: number;
+  fieldAcross: number;
+  filling: "waves" | "spiral" | "curls";
+  /** What a part of the hall is. */
+  part: PartIs | "outline";
+  surface: SurfaceIs;
+  /** Height of letters, mm. */
+  letters: number;
+  /** What a drag over bare floor does while picking. */
+  area: "box" | "lasso" | "pan";
+  /** Section of new items. */
+  section: number | null;
+  /** Standing on: 0 is the floor. */
+  on: number;
+}
+
+/** Ordinary values: pitch, lanes and rings as they are usual with pieces of 24 by 48 by 7.5 mm; no source. */
+export const FIRST: Uses = {
+  kind: 0, colour: 0, pattern: null, spacedBy: "pitch", spacing: 15, placed: "comb", lanes: 1, across: 27, curve: "smooth", radius: 300,
+  ring: 60, fieldAlong: 15, fieldAcross: 26, filling: "waves", part: "outline", surface: "table", letters: 600, area: "box", section: null, on: 0,
+};
