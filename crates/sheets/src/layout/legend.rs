@@ -5,11 +5,15 @@ use plan::{ColourId, KindId, Lot, Need};
 use super::flow::Flow;
 use super::{Ctx, MARGIN, SMALL};
 use crate::draw::swatch;
-use crate::font::{Face, fit, printable};
+use crate::font::{Face, fit, printable, wrap};
 use crate::page::{BLACK, RULE, SOFT};
 
 /// Height of a row in mm.
 const ROW: f64 = 11.5;
+/// Height of a row without lots in mm: a swatch and a little air.
+const PLAIN_ROW: f64 = 10.0;
+/// From line to line of the lots, in mm.
+const LOT_LINE: f64 = 4.6;
 
 /// What is to be taken from one lot.
 struct Take<'a> {
@@ -86,18 +90,33 @@ pub(crate) fn table(
     flow.heading(title, 3.0 * ROW);
     head(ctx, flow, lots);
     let kinds = needs.iter().any(|n| n.0 != needs[0].0);
-    for (kind, colour, count) in needs {
-        if flow.need(ROW) {
-            flow.y += 2.0;
-            head(ctx, flow, lots);
-        }
-        let name = ctx.plan.stock.kind(*kind).filter(|_| kinds).map(|k| k.name.as_str());
-        row(ctx, flow, *colour, *count, name);
-        if lots {
-            let from = takes(ctx, *kind, *colour, *count);
+    let name = |kind: KindId| ctx.plan.stock.kind(kind).filter(|_| kinds).map(|k| k.name.as_str());
+    if lots {
+        for (kind, colour, count) in needs {
+            let from = lot_lines(ctx, &takes(ctx, *kind, *colour, *count));
+            let high = ROW.max(LOT_LINE * from.lines.len() as f64 + 2.3);
+            if flow.need(high) {
+                flow.y += 2.0;
+                head(ctx, flow, lots);
+            }
+            row(ctx, flow, 0, (*colour, *count), name(*kind));
             lot_column(ctx, flow, &from);
+            flow.y += high;
         }
-        flow.y += ROW;
+    } else {
+        // Without a column of lots two fit side by side; they are read downwards.
+        let half = needs.len().div_ceil(2);
+        for i in 0..half {
+            if flow.need(PLAIN_ROW) {
+                flow.y += 2.0;
+                head(ctx, flow, lots);
+            }
+            for (side, need) in [needs.get(i), needs.get(half + i)].into_iter().enumerate() {
+                let Some((kind, colour, count)) = need else { continue };
+                row(ctx, flow, side, (*colour, *count), name(*kind));
+            }
+            flow.y += PLAIN_ROW;
+        }
     }
     flow.need(10.0);
     let total: u64 = needs.iter().map(|n| n.2).sum();
@@ -111,62 +130,74 @@ pub(crate) fn table(
     flow.y += 9.0;
 }
 
-/// Right end of the numbers of pieces.
+/// Right end of the numbers of pieces, in the first column.
 fn count_column(ctx: &Ctx<'_>) -> f64 {
-    MARGIN + ctx.measure() * 0.53
+    MARGIN + ctx.measure() * 0.46
+}
+
+/// From one column of colours to the next, in mm.
+fn column_width(ctx: &Ctx<'_>) -> f64 {
+    ctx.measure() * 0.54
 }
 
 fn head(ctx: &Ctx<'_>, flow: &mut Flow, lots: bool) {
     let (y, column) = (flow.y + 4.0, count_column(ctx));
+    let second = column + column_width(ctx);
     let page = flow.page();
     page.text_right(column, y, SMALL, ctx.words.get("column-pieces"));
-    if lots {
+    if !lots {
+        page.text_right(second, y, SMALL, ctx.words.get("column-pieces"));
+    } else {
         page.text(column + 8.0, y, SMALL, ctx.words.get("column-crates"));
     }
     flow.y += 6.0;
 }
 
-fn row(ctx: &Ctx<'_>, flow: &mut Flow, colour: ColourId, count: u64, kind: Option<&str>) {
-    let (y, column, width) = (flow.y + 7.5, count_column(ctx), ctx.measure());
+/// One colour, in the first column or the second.
+fn row(ctx: &Ctx<'_>, flow: &mut Flow, side: usize, (colour, count): (ColourId, u64), kind: Option<&str>) {
+    let begin = MARGIN + side as f64 * column_width(ctx);
+    let (y, column, width) = (flow.y + 7.5, begin - MARGIN + count_column(ctx), ctx.measure());
     let tone = ctx.tone(colour);
     let page = flow.page();
-    page.line([MARGIN, y - 7.5, MARGIN + width, y - 7.5], 0.15, RULE);
-    swatch(page, [MARGIN, y - 6.6, 4.75, 9.5], tone);
-    page.text(MARGIN + 8.0, y, (Face::Bold, 16.0, BLACK), &tone.code);
+    if side == 0 {
+        page.line([MARGIN, y - 7.5, MARGIN + width, y - 7.5], 0.15, RULE);
+    }
+    swatch(page, [begin, y - 6.6, 4.75, 9.5], tone);
+    page.text(begin + 8.0, y, (Face::Bold, 16.0, BLACK), &tone.code);
     let number = ctx.words.whole(count);
     let plain = (Face::Regular, 13.0, BLACK);
     let name = kind.map_or_else(|| tone.name.clone(), |k| format!("{}, {}", tone.name, printable(k)));
-    let left = MARGIN + 27.0;
+    let left = begin + 27.0;
     let room = column - left - 4.0 - Face::Regular.width(&number, 14.0);
     page.text(left, y, plain, &fit(&name, Face::Regular, 13.0, room));
     page.text_right(column, y, (Face::Regular, 14.0, BLACK), &number);
 }
 
-/// Crates on the first line, where from on the second.
-fn lot_column(ctx: &Ctx<'_>, flow: &mut Flow, (takes, short): &(Vec<Take<'_>>, u64)) {
+/// The lines of one colour's lots, as they are printed.
+struct LotLines {
+    lines: Vec<String>,
+    short: bool,
+}
+
+/// Where the pieces come from, one lot after another, and before them what is short; nothing is left out.
+fn lot_lines(ctx: &Ctx<'_>, (takes, short): &(Vec<Take<'_>>, u64)) -> LotLines {
+    let room = ctx.measure() - (count_column(ctx) + 8.0 - MARGIN);
+    let short_line = (*short > 0).then(|| ctx.words.fill("short", &[("count", &ctx.words.whole(*short))]));
+    let lots = takes.iter().map(|take| {
+        let (lot, count) = (lot_label(ctx, take.lot), crates(ctx, take));
+        ctx.words.fill("lot-line", &[("lot", &lot), ("take", &count)])
+    });
+    let lines = short_line.into_iter().chain(lots);
+    let lines = lines.flat_map(|line| wrap(&printable(&line), Face::Regular, 10.0, room)).collect();
+    LotLines { lines, short: *short > 0 }
+}
+
+fn lot_column(ctx: &Ctx<'_>, flow: &mut Flow, from: &LotLines) {
     let x = count_column(ctx) + 8.0;
-    let room = MARGIN + ctx.measure() - x;
-    let line = |take: &Take<'_>| {
-        let parts = [("lot", lot_label(ctx, take.lot)), ("take", crates(ctx, take))];
-        ctx.words.fill("lot-line", &[("lot", &parts[0].1), ("take", &parts[1].1)])
-    };
-    let mut lines: Vec<String> = takes.iter().map(line).collect();
-    if *short > 0 {
-        let count = ctx.words.whole(*short);
-        lines.insert(0, ctx.words.fill("short", &[("count", &count)]));
-    }
-    if lines.len() > 2 {
-        let rest = lines.split_off(1).join("; ");
-        lines.push(rest);
-    }
-    let style = (Face::Regular, 10.0, if *short > 0 { BLACK } else { SOFT });
-    let mut y = flow.y + 4.6;
-    if lines.len() == 1 {
-        y += 2.6;
-    }
-    for line in lines {
-        let line = fit(&printable(&line), Face::Regular, 10.0, room);
-        flow.page().text(x, y, style, &line);
-        y += 4.6;
+    let style = (Face::Regular, 10.0, if from.short { BLACK } else { SOFT });
+    let mut y = flow.y + 4.6 + if from.lines.len() == 1 { 2.6 } else { 0.0 };
+    for line in &from.lines {
+        flow.page().text(x, y, style, line);
+        y += LOT_LINE;
     }
 }

@@ -5,13 +5,15 @@ use std::collections::BTreeMap;
 use plan::{ColourId, KindId, Lot};
 
 use super::{Ctx, FieldSheets, MARGIN, SMALL, TITLE};
-use crate::font::{fit, printable};
+use crate::font::{printable, wrap};
 use crate::page::{BLACK, Face, Op, Page, SOFT};
 
 /// Length of the bar that proves the scale, in mm.
 const CHECK: f64 = 200.0;
 /// The most pieces on one bar: what two hands hold flat together.
 const MOST: u32 = 30;
+/// From line to line of what a bar is for, in mm.
+const LINE: f64 = 5.0;
 
 /// Length in mm of `count` pieces laid face to face: `count` times the mean thickness in mm.
 pub(crate) fn row_length(count: u32, thickness: f64) -> f64 {
@@ -33,12 +35,14 @@ pub(crate) fn pages(ctx: &Ctx<'_>, fields: &[FieldSheets<'_>]) -> Vec<Page> {
     let mut out = vec![begin(ctx, (long, short))];
     let mut y = 64.0;
     for bar in &bars {
-        if y + 24.0 > short - MARGIN - super::FOOT {
+        let label = label(ctx, bar, long - 2.0 * MARGIN);
+        let above = LINE * (label.len().max(1) - 1) as f64;
+        if y + above + 24.0 > short - MARGIN - super::FOOT {
             out.push(begin(ctx, (long, short)));
             y = 64.0;
         }
-        draw_bar(ctx, out.last_mut().expect("there is a page"), bar, y);
-        y += 29.0;
+        draw_bar(out.last_mut().expect("there is a page"), bar, &label, y);
+        y += above + 29.0;
     }
     out
 }
@@ -104,11 +108,16 @@ fn begin(ctx: &Ctx<'_>, size: (f64, f64)) -> Page {
     page
 }
 
-fn draw_bar(ctx: &Ctx<'_>, page: &mut Page, bar: &Bar, y: f64) {
-    let w = &ctx.words;
-    let room = page.width - 2.0 * MARGIN;
+/// How many pieces a bar is for, and how long it is in mm, in a room of so many mm.
+fn count_and_length(bar: &Bar, room: f64) -> (u32, f64) {
     let count = ((room / bar.thickness).floor().max(1.0) as u32).min(MOST);
-    let length = row_length(count, bar.thickness).min(room);
+    (count, row_length(count, bar.thickness).min(room))
+}
+
+/// What a bar is for, whole: a batch that is left out would be counted by the wrong bar.
+fn label(ctx: &Ctx<'_>, bar: &Bar, room: f64) -> Vec<String> {
+    let w = &ctx.words;
+    let (count, length) = count_and_length(bar, room);
     let size = w.decimal(bar.thickness, 2);
     let parts = [
         ("kind", printable(&bar.kind)),
@@ -120,7 +129,15 @@ fn draw_bar(ctx: &Ctx<'_>, page: &mut Page, bar: &Bar, y: f64) {
     let parts: Vec<(&str, &str)> = parts.iter().map(|(k, v)| (*k, v.as_str())).collect();
     let says = w.get(if bar.measured { "measure-measured" } else { "measure-nominal" });
     let text = format!("{} ({says})", w.fill("measure-lot", &parts));
-    page.text(MARGIN, y, (Face::Regular, 11.0, BLACK), &fit(&printable(&text), Face::Regular, 11.0, room));
+    wrap(&printable(&text), Face::Regular, 11.0, room)
+}
+
+fn draw_bar(page: &mut Page, bar: &Bar, label: &[String], mut y: f64) {
+    let (count, length) = count_and_length(bar, page.width - 2.0 * MARGIN);
+    for (i, line) in label.iter().enumerate() {
+        y += if i == 0 { 0.0 } else { LINE };
+        page.text(MARGIN, y, (Face::Regular, 11.0, BLACK), line);
+    }
     let (top, foot) = (y + 2.0, y + 12.0);
     page.frame([MARGIN, top, length, foot - top], 0.3, BLACK);
     let mut marks = [Vec::new(), Vec::new(), Vec::new()];
