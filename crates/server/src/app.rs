@@ -12,6 +12,7 @@ use crate::kept::Kept;
 use crate::limits::Limits;
 use crate::live::Hub;
 use crate::network::Network;
+use crate::once::Once;
 use crate::wire;
 
 /// Sets of sheets that are kept while somebody leafs through them.
@@ -35,6 +36,8 @@ pub(crate) struct App {
     pub(crate) at_work: Semaphore,
     /// Large files on their way in.
     pub(crate) uploads: Semaphore,
+    /// Changes that may come twice.
+    pub(crate) once: Once,
     /// Sets of sheets.
     pub(crate) sheets: Kept<Document>,
     /// Fields in the order of calling.
@@ -64,6 +67,7 @@ impl App {
             at_work: Semaphore::new(limits.at_work),
             uploads: Semaphore::new(limits.uploads),
             limits,
+            once: Once::default(),
             sheets: Kept::new(SHEETS),
             readings: Kept::new(READINGS),
         })

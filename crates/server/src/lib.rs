@@ -12,6 +12,7 @@ mod kept;
 mod limits;
 mod live;
 mod network;
+mod once;
 mod paced;
 mod pages;
 mod routes;

@@ -57,10 +57,10 @@ async function ask(method: string, path: string, init: RequestInit = {}): Promis
   throw new Refusal(answer.status, trouble ?? { code: `http-${answer.status}`, message: answer.statusText });
 }
 
-async function json<T>(method: string, path: string, body?: unknown): Promise<T> {
+async function json<T>(method: string, path: string, body?: unknown, more: Record<string, string> = {}): Promise<T> {
   const init: RequestInit = {};
   if (body !== undefined) {
-    init.headers = { "Content-Type": "application/json" };
+    init.headers = { "Content-Type": "application/json", ...more };
     init.body = JSON.stringify(body);
   }
   const answer = await ask(method, path, init);
@@ -71,7 +71,8 @@ async function json<T>(method: string, path: string, body?: unknown): Promise<T>
 export const getState = () => json<State>("GET", "/api/state");
 export const getStock = () => json<StockReport>("GET", "/api/stock");
 export const getLan = () => json<Lan>("GET", "/api/lan");
-export const doChange = (change: Change) => json<Done>("POST", "/api/do", change);
+/** Makes a change; under a key it counts once, however often it is sent. */
+export const doChange = (change: Change, key?: string) => json<Done>("POST", "/api/do", change, key ? { "X-Standfast-Once": key } : {});
 export const mend = (finding: number, change: number) => json<Done>("POST", "/api/mend", { finding, change } satisfies MendAsk);
 export const undo = () => json<Done>("POST", "/api/undo");
 export const redo = () => json<Done>("POST", "/api/redo");

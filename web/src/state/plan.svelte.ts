@@ -11,6 +11,7 @@ import type { State } from "../api/generated/State";
 import type { StockReport } from "../api/generated/StockReport";
 import { jobs } from "./jobs.svelte";
 import { odds } from "./odds.svelte";
+import { outbox } from "./outbox.svelte";
 import { t } from "./say.svelte";
 import { toasts } from "./toasts.svelte";
 
@@ -78,6 +79,7 @@ class Plan {
         this.heard = Math.max(this.heard, state.saved.change);
         this.outside = false;
         this.refused = null;
+        outbox.open(state.file);
         this.online();
       } catch (error) {
         this.missed(error);
@@ -107,6 +109,7 @@ class Plan {
 
   private online() {
     this.offlineSince = null;
+    void this.catchUp();
   }
 
   private offline() {
@@ -117,7 +120,16 @@ class Plan {
 
   /** Sends one change; gives null, after saying why, when it was not taken. */
   do(change: Change): Promise<Done | null> {
-    return this.send(() => api.doChange(change));
+    return this.send(() => outbox.send(change));
+  }
+
+  /** Sends what was kept while there was no connection. */
+  private async catchUp() {
+    if (outbox.count === 0) return;
+    const out = await outbox.flush((error) => toasts.trouble(t("kept.refused", { why: error.message })));
+    if (out === 0) return;
+    toasts.plain("kept.sent", { n: out });
+    await this.refresh();
   }
 
   /** Sends anything that ends in a new state of the plan. */

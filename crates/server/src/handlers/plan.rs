@@ -26,8 +26,17 @@ pub(crate) fn get_stock(app: &App, _: &Ask) -> Result<Answer, Refusal> {
     Answer::json(&stock::report(&app.desk.snapshot().plan, &shortage))
 }
 
-/// `POST /api/do`.
+/// `POST /api/do`. With a key in `X-Standfast-Once` the change counts once, however often it is sent.
 pub(crate) fn apply(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    let Some(slot) = app.once.slot(&ask.headers)? else { return Answer::json(&make(app, ask)?) };
+    let mut told = slot.lock().unwrap_or_else(|e| e.into_inner());
+    if told.is_none() {
+        *told = Some(make(app, ask)?);
+    }
+    Answer::json(&*told)
+}
+
+fn make(app: &App, ask: &Ask) -> Result<wire::Done, Refusal> {
     let made: Change = ask.json()?;
     let stock_list = change::is_stock_list(&made);
     let fits = match &made {
@@ -50,7 +59,7 @@ pub(crate) fn apply(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let receipt = app.desk.submit(&ask.author(), Request::Change(draft)).map_err(refusal)?;
     let told = std::mem::take(&mut *told.lock().unwrap_or_else(|e| e.into_inner()));
     let items = told.items.iter().map(|item| item.0).collect();
-    Answer::json(&wire::Done { items, notes: told.notes, ..convert::done(receipt) })
+    Ok(wire::Done { items, notes: told.notes, ..convert::done(receipt) })
 }
 
 /// `GET /api/item/{id}`: an item, whole.

@@ -260,3 +260,40 @@ fn several_items_are_arranged_and_the_scene_is_changed() {
     assert_eq!(state["floor_plan"]["grip"]["floor"], json!([0.2, 0.25]));
     done(&house, &json!({ "do": "remove-surface", "id": surface }));
 }
+
+#[test]
+fn a_change_that_comes_twice_under_one_key_counts_once() {
+    let house = house();
+    let (host, origin) = (house.host(), format!("http://{}", house.host()));
+    let send = |key: &str, body: &Value| {
+        let lines = [
+            ("Host", host.as_str()),
+            ("Origin", &origin),
+            ("X-Standfast", "1"),
+            ("X-Standfast-Once", key),
+            ("Content-Type", "application/json"),
+        ];
+        house.ask("POST", "/api/do", &lines, body.to_string().as_bytes())
+    };
+    let change = put(vec![draft(0.0, 5_000.0, line(&house, 600.0))]);
+    let count = || house.get("/api/state").json()["items"].as_array().unwrap().len();
+    let before = count();
+    let first = send("a-1", &change);
+    assert_eq!(first.status, 200, "{}", first.text());
+    assert_eq!(send("a-1", &change).json(), first.json());
+    assert_eq!(count(), before + 1);
+    assert_eq!(send("a-2", &change).status, 200);
+    assert_eq!(count(), before + 2);
+    // What was refused is not remembered: the key may be used again.
+    assert_eq!(send("a-3", &put(vec![])).status, 422);
+    assert_eq!(send("a-3", &change).status, 200);
+    assert_eq!(count(), before + 3);
+    assert_eq!(send("a b", &change).status, 400);
+    // Two at the same moment are one.
+    std::thread::scope(|scope| {
+        let twins = [0, 1].map(|_| scope.spawn(|| send("a-4", &change).json()));
+        let [one, two] = twins.map(|twin| twin.join().unwrap());
+        assert_eq!(one, two);
+    });
+    assert_eq!(count(), before + 4);
+}
