@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { itemOf, NEVER, readPieces, readTimes, readTouch } from "./columns";
-import { motion, spans } from "./topple";
+import { lean, motion, spans } from "./topple";
 
 /** Bytes laid one after the other, little end first, as the tables beside the server's writers say. */
 function laid(magic: string, numbers: number[], ...columns: ["f32" | "u32" | "u16" | "u8", number[]][]): ArrayBuffer {
@@ -58,8 +58,8 @@ describe("how each piece falls", () => {
   });
   it("rests on what it strikes first, falls back where the server says so, and stands when nothing hits it", () => {
     const { rest } = motion(pieces, times, () => ({ thickness: 7.5, height: 48 }));
-    // Piece 0 strikes 1 before 3: cos = thickness / pitch, the pitch being hypot(15, 1).
-    expect(Math.cos(rest[0]!)).toBeCloseTo(7.5 / Math.hypot(15, 1), 6);
+    // Piece 0 strikes 1 before 3, 15 mm ahead; that one is turned by 0.5 rad and tips so much less in its direction.
+    expect(rest[0]!).toBeCloseTo(lean(48, 15, { thickness: 7.5, height: 48, tipped: rest[1]! * Math.cos(0.5), up: 0 }), 6);
     // 2 strikes nothing: it comes to lie flat, backwards.
     expect(rest[2]!).toBeCloseTo(-Math.PI / 2, 6);
     expect(rest[4]!).toBe(0);

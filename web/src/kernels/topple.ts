@@ -11,6 +11,44 @@ export function contactAngle(height: number, gap: number): number {
   return Math.asin(Math.min(1, Math.max(0, gap / height)));
 }
 
+/** A piece that another one comes to lean on: its size, how far it has tipped itself, and how much higher it stands. */
+export interface Stop {
+  thickness: number;
+  height: number;
+  /** Radians from upright, away from the piece that leans. */
+  tipped: number;
+  /** mm. */
+  up: number;
+}
+
+/**
+ * How far a piece of some height tips before its front face or its top edge lies on another piece; radians from upright.
+ * `apart` is the way from the edge over which it tips to the edge over which the other tips, mm. A right angle where it misses the other.
+ * Plane geometry: the back face of the other is a straight line; of the part of it that the piece reaches, an end is met first.
+ */
+export function lean(height: number, apart: number, on: Stop): number {
+  const [c, s] = [Math.cos(on.tipped), Math.sin(on.tipped)];
+  const low = [apart - on.thickness * c, on.up + on.thickness * s] as const;
+  let angle = Math.PI / 2;
+  const meets = (x: number, z: number) => {
+    if (x > 0 && z >= 0) angle = Math.min(angle, Math.atan2(x, z));
+    else if (x <= 0) angle = 0;
+  };
+  const reach = (along: number): readonly [number, number] => [low[0] + along * s, low[1] + along * c];
+  for (const along of [0, on.height]) {
+    const [x, z] = reach(along);
+    if (Math.hypot(x, z) <= height) meets(x, z);
+  }
+  // Where the top edge of the piece, on its circle, meets that line: along² + 2 half along + rest = 0.
+  const half = low[0] * s + low[1] * c;
+  const rest = low[0] ** 2 + low[1] ** 2 - height ** 2;
+  const root = half ** 2 - rest;
+  if (root >= 0) {
+    for (const along of [-half - Math.sqrt(root), -half + Math.sqrt(root)]) if (along >= 0 && along <= on.height) meets(...reach(along));
+  }
+  return angle;
+}
+
 /** The curve of a falling piece, 0 to 1: quick at first, for it is pushed. */
 export const EASE = 1.7;
 
@@ -32,6 +70,20 @@ export function clock(seconds: number): string {
 export function inOrder(hit: Uint32Array): Uint32Array {
   const sorted = hit.filter((t) => t !== NEVER);
   return sorted.sort();
+}
+
+/** The numbers of all pieces that are hit, in order of time; of pieces hit at once the lower number first. */
+export function orderOf(hit: Uint32Array): Uint32Array {
+  // Time above, number below, in one number of 64 bits: sorted without a function that compares. Low words lie first.
+  const words = new Uint32Array(2 * hit.length);
+  let n = 0;
+  for (let p = 0; p < hit.length; p++) {
+    if (hit[p] === NEVER) continue;
+    words[2 * n] = p;
+    words[2 * n++ + 1] = hit[p]!;
+  }
+  new BigUint64Array(words.buffer, 0, n).sort();
+  return Uint32Array.from({ length: n }, (_, i) => words[2 * i]!);
 }
 
 /** How many are hit up to a time in seconds. */
@@ -75,27 +127,63 @@ export interface Motion {
   takes: Float32Array;
 }
 
-export function motion(pieces: HallPieces, times: FallTimes, sizes: (kind: number) => { thickness: number; height: number }): Motion {
-  const { n, x, y, kind } = pieces;
+/** How far to the side a piece may stand and still be leant on, as a share of a height. */
+const BESIDE = 0.6;
+
+interface Upright {
+  thickness: number;
+  height: number;
+}
+
+/**
+ * `sizes` tells a piece by kind and pose. `nearest` finds a piece by its place: the last of a line leans on what stands in its way.
+ * Worked out once for a fall, from the last hit back, since a piece rests on one that has come to rest.
+ */
+export function motion(
+  pieces: HallPieces,
+  times: FallTimes,
+  sizes: (kind: number, pose: number) => Upright,
+  order = orderOf(times.hit),
+  nearest: (x: number, y: number, within: number) => number | null = () => null,
+): Motion {
+  const { n, x, y, z, yaw, kind, pose } = pieces;
   // What a piece strikes first tells where it comes to lie.
   const struck = new Int32Array(n).fill(-1);
-  for (let p = 0; p < n; p++) {
+  for (const p of order) {
     const by = times.from[p]!;
-    if (by >= n) continue;
-    const known = struck[by]!;
-    if (known < 0 || times.hit[p]! < times.hit[known]!) struck[by] = p;
+    if (by < n && struck[by]! < 0) struck[by] = p;
   }
   const rest = new Float32Array(n);
   const takes = new Float32Array(n).fill(0.2);
-  for (let p = 0; p < n; p++) {
-    if (times.hit[p] === NEVER) continue;
-    const { thickness, height } = sizes(kind[p]!);
-    const q = struck[p]!;
+  const size = (p: number) => sizes(kind[p]!, pose[p]!);
+  const heading = (p: number) => yaw[p]! + (times.way[p] === 1 ? Math.PI : 0);
+  const tipped = (p: number) => Math.abs(rest[p]!);
+
+  /** What stands within a height before a piece at which nothing falls on. */
+  const blocker = (p: number): number => {
+    const { thickness, height } = size(p);
+    const [c, s] = [Math.cos(heading(p)), Math.sin(heading(p))];
+    const far = (thickness + height) / 2;
+    const q = nearest(x[p]! + far * c, y[p]! + far * s, far - thickness / 2);
+    return q !== null && q !== p && times.hit[q] === NEVER ? q : -1;
+  };
+  for (let i = order.length - 1; i >= 0; i--) {
+    const p = order[i]!;
+    const { thickness, height } = size(p);
+    const q = struck[p]! >= 0 ? struck[p]! : blocker(p);
     let angle = Math.PI / 2;
     if (q >= 0) {
-      const pitch = Math.hypot(x[q]! - x[p]!, y[q]! - y[p]!);
-      angle = restAngle(thickness, pitch);
-      takes[p] = duration(angle, contactAngle(height, pitch - thickness), (times.hit[q]! - times.hit[p]!) / 1e6);
+      const on = size(q);
+      const [c, s] = [Math.cos(heading(p)), Math.sin(heading(p))];
+      const [dx, dy] = [x[q]! - x[p]!, y[q]! - y[p]!];
+      const pitch = Math.max(dx * c + dy * s, (thickness + on.thickness) / 2);
+      const gap = pitch - (thickness + on.thickness) / 2;
+      // One that turns off to the side gives way, and does not hold what falls past it.
+      const along = Math.cos(heading(q) - heading(p));
+      const falls = times.hit[q] !== NEVER;
+      if (falls || Math.abs(dy * c - dx * s) < BESIDE * height)
+        angle = lean(height, gap + on.thickness, { ...on, tipped: falls && along > 0 ? tipped(q) * along : 0, up: z[q]! - on.height / 2 - (z[p]! - height / 2) });
+      if (falls) takes[p] = duration(angle, contactAngle(height, gap), (times.hit[q]! - times.hit[p]!) / 1e6);
     }
     rest[p] = times.way[p] === 1 ? -angle : angle;
   }

@@ -1,6 +1,7 @@
 /** All lists of actions, also of the views that are not open: for the sheet of keys and for the test of clashes. */
 import type { Action } from "../../kernels/actions";
 import { appActions, type AppDoes } from "./app";
+import { fallActions, type FallDoes } from "./fall";
 import { pictureActions, type PictureDoes } from "./picture";
 import { planActions, type PlanDoes } from "./plan";
 import { FALL_KEYS, PICTURE_KEYS, PLAN_KEYS, READ_KEYS } from "./views";
@@ -18,6 +19,6 @@ export const LISTS: readonly ListedActions[] = [
   { view: null, actions: appActions(nothing as AppDoes) },
   { view: "plan", actions: [...planActions(nothing as PlanDoes), ...PLAN_KEYS] },
   { view: "picture", actions: [...pictureActions(nothing as PictureDoes), ...PICTURE_KEYS] },
-  { view: "fall", actions: FALL_KEYS },
+  { view: "fall", actions: [...fallActions(nothing as FallDoes), ...FALL_KEYS] },
   { view: "read", actions: READ_KEYS },
 ];

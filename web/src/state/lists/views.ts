@@ -19,17 +19,10 @@ export const PLAN_KEYS: readonly Action[] = [
   own("floor", "put", "keys.put", "Escape"),
 ];
 
+/** What is held down or has another sense on the time line; everything else of the fall is in its own list. */
 export const FALL_KEYS: readonly Action[] = [
-  own("fall", "play", "keys.play", "Space"),
-  own("fall", "stall", "keys.stall", "J"),
-  own("fall", "fit", "plan.fit", "F"),
   own("fall", "turn", "keys.turn", ...ARROWS),
   own("fall", "slide", "keys.slide", ...FAR),
-  own("fall", "closer", "plan.closer", "+"),
-  own("fall", "farther", "plan.farther", "-"),
-  own("fall", "pages", "keys.tens", "PageUp", "PageDown"),
-  own("fall", "ends", "keys.ends", "Home", "End"),
-  own("fall", "choose", "keys.choose", "Enter"),
 ];
 
 export const PICTURE_KEYS: readonly Action[] = [

@@ -1,16 +1,16 @@
 /** All pieces in space by WebGL, each hinging over its bottom edge from the moment it is hit; the time is one number. */
 import {
   BoxGeometry, BufferGeometry, Color, DataTexture, EdgesGeometry, Float32BufferAttribute, FloatType, GLSL3, InstancedBufferAttribute, InstancedBufferGeometry,
-  LineBasicMaterial, LineSegments, Mesh, MeshBasicMaterial, PerspectiveCamera, RawShaderMaterial, RGBAFormat, Scene, Shape, ShapeGeometry, Vector3, WebGLRenderer, WebGLRenderTarget, DoubleSide, type Material,
+  LineBasicMaterial, LineSegments, MaxEquation, Mesh, MeshBasicMaterial, OneFactor, PerspectiveCamera, Points, CustomBlending, RawShaderMaterial, RGBAFormat, Scene, Shape, ShapeGeometry, Vector3, WebGLRenderer, WebGLRenderTarget, DoubleSide, type Material,
 } from "three";
 import type { ColourRow } from "../../api/generated/ColourRow";
 import type { KindRow } from "../../api/generated/KindRow";
 import type { State } from "../../api/generated/State";
 import { NEVER, type FallTimes, type HallPieces } from "../../kernels/columns";
 import type { Size } from "../../kernels/floor";
-import { eye, VIEW_ANGLE, type Orbit } from "../../kernels/orbit";
 import { rgb } from "../../kernels/swatch";
 import { EASE, type Motion } from "../../kernels/topple";
+import type { Sight } from "../../kernels/view";
 import { body } from "../plan/sizes";
 
 const CHUNK = 65_536;
@@ -18,12 +18,26 @@ const CHUNK = 65_536;
 const STANDS = 1e9;
 /** The shortest and longest motion that the shader holds: steps of 4 ms. */
 const TICK = 0.004;
+/** So long after the hit a piece belongs to the front, s. */
+const FRONT = 0.05;
+/** From the camera to the farthest thing it shows and back to the nearest, as shares of how far it looks; mm at the least. */
+const NEAR = { share: 1 / 200, least: 10, most: 200 };
+const FAR = { share: 12, least: 120_000 };
+
+/** What the graphics card was given. */
+export interface Load {
+  pieces: number;
+  /** Draw calls of a picture. */
+  calls: number;
+  /** Bytes of all columns on the card. */
+  bytes: number;
+}
 
 const VERTEX = `
 precision highp float; precision highp int;
 in vec3 position; in vec3 normal; in vec3 place; in vec2 turn; in float hit; in vec4 look;
 uniform mat4 projectionMatrix, viewMatrix;
-uniform float u_time, u_known, u_dim; uniform sampler2D u_colours, u_shapes; uniform vec3 u_must; uniform float u_base;
+uniform float u_time, u_known, u_dim; uniform sampler2D u_colours, u_shapes; uniform vec3 u_must, u_lamp; uniform float u_base;
 flat out vec3 v_colour; flat out vec4 v_id;
 void main() {
   vec3 size = texelFetch(u_shapes, ivec2(int(look.z + 0.5), 0), 0).xyz;
@@ -48,7 +62,9 @@ void main() {
   float light = 0.62 + 0.38 * max(0.0, dot(n, normalize(vec3(-0.35, -0.5, 0.8))));
   float state = s <= 0.0 ? 1.0 : s < 1.0 ? 1.22 : 0.72;
   own = min(vec3(1.0), own * light * state * u_dim);
-  if (u_known > 0.5 && hit > 1e8) own = mix(own, u_must, 0.72) * (0.85 + 0.3 * light);
+  // The front is a thin line of lamp light: pieces that were hit just now.
+  if (s > 0.0 && u_time - hit < ${FRONT.toFixed(3)}) own = mix(own, u_lamp, 0.75);
+  if (u_known > 0.5 && hit > 1e8) own = mix(own, u_must, 0.72) * (0.85 + 0.3 * light) * u_dim;
   v_colour = own;
   float id = u_base + float(gl_InstanceID) + 1.0;
   v_id = vec4(mod(id, 256.0), mod(floor(id / 256.0), 256.0), mod(floor(id / 65536.0), 256.0), 255.0) / 255.0;
@@ -58,12 +74,37 @@ precision highp float;
 flat in vec3 v_colour; flat in vec4 v_id; uniform float u_pick; out vec4 colour;
 void main() { colour = u_pick > 0.5 ? v_id : vec4(v_colour, 1.0); }`;
 
+/** A soft light around each piece that stays standing, never smaller than some pixels, so that a single one is seen across the hall. */
+const GLOW_VERTEX = `
+precision highp float;
+in vec3 position; uniform mat4 projectionMatrix, viewMatrix; uniform float u_pixels;
+void main() {
+  vec4 at = viewMatrix * vec4(position, 1.0);
+  // Towards the eye by the size of a piece, so that the piece itself does not cut it off.
+  at.xyz *= max(0.2, 1.0 - 40.0 / length(at.xyz));
+  gl_Position = projectionMatrix * at;
+  gl_PointSize = clamp(65.0 * u_pixels * projectionMatrix[1][1] / gl_Position.w, 0.014 * u_pixels, 0.3 * u_pixels);
+}`;
+const GLOW_FRAGMENT = `
+precision highp float;
+uniform vec3 u_must; uniform float u_dim; out vec4 colour;
+void main() {
+  float r = 1.0 - clamp(2.0 * length(gl_PointCoord - 0.5), 0.0, 1.0);
+  colour = vec4(u_must * u_dim * r * r * 0.8, 1.0);
+}`;
+
 export interface Tones {
   scene: string;
   second: string;
   line: string;
   text: string;
   must: string;
+  lamp: string;
+}
+
+/** How a picture is drawn: pixels for one of its size, and how bright, 1 for as things are. */
+export interface Manner {
+  ratio: number;
   dim: number;
 }
 
@@ -82,11 +123,14 @@ function colourTable(colours: readonly ColourRow[]): DataTexture {
 export class FallScene {
   private readonly renderer: WebGLRenderer;
   private readonly scene = new Scene();
-  private readonly camera = new PerspectiveCamera(VIEW_ANGLE, 1, 20, 900_000);
+  private readonly camera = new PerspectiveCamera(42, 1, 20, 900_000);
   private readonly target = new WebGLRenderTarget(1, 1);
   private readonly still: (Mesh | LineSegments)[] = [];
   private tables: DataTexture[] = [];
   private chunks: { mesh: Mesh; material: RawShaderMaterial }[] = [];
+  private glow: Points | null = null;
+  private bytes = 0;
+  private count = 0;
   private origin: [number, number] = [0, 0];
 
   /** Throws when the browser has no WebGL. */
@@ -113,6 +157,9 @@ export class FallScene {
     const colours = colourTable(state.colours);
     this.tables.push(colours);
     const parts: { mesh: Mesh; material: RawShaderMaterial }[] = [];
+    const [must, lamp] = [tones.must, tones.lamp].map((hex) => new Vector3(...rgb(hex).map((v) => v / 255)));
+    this.bytes = 0;
+    this.count = pieces.n;
     const box = new BoxGeometry(1, 1, 1);
     for (let first = 0; first < pieces.n; first += CHUNK) {
       const n = Math.min(CHUNK, pieces.n - first);
@@ -137,12 +184,12 @@ export class FallScene {
       shape.setAttribute("hit", new InstancedBufferAttribute(hit, 1));
       shape.setAttribute("look", new InstancedBufferAttribute(look, 4));
       shape.instanceCount = n;
-      const must = rgb(tones.must).map((v) => v / 255);
+      this.bytes += place.byteLength + turn.byteLength + hit.byteLength + look.byteLength;
       const material = new RawShaderMaterial({
         glslVersion: GLSL3, vertexShader: VERTEX, fragmentShader: FRAGMENT,
         uniforms: {
-          u_time: { value: 0 }, u_known: { value: known ? 1 : 0 }, u_dim: { value: tones.dim }, u_pick: { value: 0 }, u_base: { value: first },
-          u_colours: { value: colours }, u_shapes: { value: null }, u_must: { value: new Vector3(must[0], must[1], must[2]) },
+          u_time: { value: 0 }, u_known: { value: known ? 1 : 0 }, u_dim: { value: 1 }, u_pick: { value: 0 }, u_base: { value: first },
+          u_colours: { value: colours }, u_shapes: { value: null }, u_must: { value: must }, u_lamp: { value: lamp },
         },
       });
       const mesh = new Mesh(shape, material);
@@ -156,6 +203,29 @@ export class FallScene {
     for (const { material } of parts) material.uniforms.u_shapes!.value = table;
     this.chunks = parts;
     this.floor(state, tones);
+    if (known && times) this.light(pieces, times, must!);
+  }
+
+  /** The light around what stays standing: one draw call, of the brightest of all lights that meet. */
+  private light(pieces: HallPieces, times: FallTimes, must: Vector3) {
+    let n = 0;
+    for (let p = 0; p < pieces.n; p++) if (times.hit[p] === NEVER) n++;
+    if (n === 0) return;
+    const at = new Float32Array(3 * n);
+    let i = 0;
+    for (let p = 0; p < pieces.n; p++) if (times.hit[p] === NEVER) at.set([pieces.x[p]! - this.origin[0], pieces.y[p]! - this.origin[1], pieces.z[p]!], 3 * i++);
+    const shape = new BufferGeometry();
+    shape.setAttribute("position", new Float32BufferAttribute(at, 3));
+    this.bytes += at.byteLength;
+    const material = new RawShaderMaterial({
+      glslVersion: GLSL3, vertexShader: GLOW_VERTEX, fragmentShader: GLOW_FRAGMENT, depthWrite: false, transparent: true,
+      blending: CustomBlending, blendEquation: MaxEquation, blendSrc: OneFactor, blendDst: OneFactor,
+      uniforms: { u_must: { value: must }, u_dim: { value: 1 }, u_pixels: { value: 1 } },
+    });
+    this.glow = new Points(shape, material);
+    this.glow.frustumCulled = false;
+    this.glow.renderOrder = 1;
+    this.scene.add(this.glow);
   }
 
   /** The hall's outline, its parts and placeholders as plain shapes. */
@@ -196,13 +266,15 @@ export class FallScene {
     add(new LineSegments(shape, new LineBasicMaterial({ color: new Color().setStyle(tones.line) })));
   }
 
-  private aim(size: Size, orbit: Orbit) {
+  private aim(size: Size, { at, look, tall }: Sight) {
+    const [dx, dy, dz] = [look[0] - at[0], look[1] - at[1], look[2] - at[2]];
+    const far = Math.hypot(dx, dy, dz);
+    this.camera.fov = tall;
     this.camera.aspect = size.width / Math.max(1, size.height);
-    this.camera.near = Math.max(10, orbit.far / 200);
-    this.camera.far = orbit.far * 12;
-    const [x, y, z] = eye(orbit);
-    this.camera.position.set(x - this.origin[0], y - this.origin[1], z);
-    this.camera.lookAt(orbit.x - this.origin[0], orbit.y - this.origin[1], 0);
+    this.camera.near = Math.min(NEAR.most, Math.max(NEAR.least, far * NEAR.share));
+    this.camera.far = Math.max(FAR.least, far * FAR.share);
+    this.camera.position.set(at[0] - this.origin[0], at[1] - this.origin[1], at[2]);
+    this.camera.lookAt(look[0] - this.origin[0], look[1] - this.origin[1], look[2]);
     this.camera.updateProjectionMatrix();
     this.camera.updateMatrixWorld();
   }
@@ -211,12 +283,23 @@ export class FallScene {
     for (const { material } of this.chunks) material.uniforms[name]!.value = value;
   }
 
-  draw(size: Size, orbit: Orbit, seconds: number) {
-    this.renderer.setPixelRatio(Math.min(2, devicePixelRatio));
+  draw(size: Size, sight: Sight, seconds: number, { ratio, dim }: Manner) {
+    this.renderer.setPixelRatio(ratio);
     this.renderer.setSize(size.width, size.height, false);
-    this.aim(size, orbit);
+    this.aim(size, sight);
     this.set("u_time", seconds);
+    this.set("u_dim", dim);
+    if (this.glow) {
+      const { u_pixels, u_dim } = (this.glow.material as RawShaderMaterial).uniforms;
+      u_pixels!.value = size.height * ratio;
+      u_dim!.value = dim;
+    }
     this.renderer.render(this.scene, this.camera);
+  }
+
+  /** Of the picture drawn last. */
+  told(): Load {
+    return { pieces: this.count, calls: this.renderer.info.render.calls, bytes: this.bytes };
   }
 
   /** Where a place of the floor is seen; null behind the camera. */
@@ -226,10 +309,11 @@ export class FallScene {
   }
 
   /** The piece that is seen at a point of the canvas. */
-  pick(size: Size, orbit: Orbit, seconds: number, px: number, py: number): number | null {
-    this.aim(size, orbit);
+  pick(size: Size, sight: Sight, seconds: number, px: number, py: number): number | null {
+    this.aim(size, sight);
     this.camera.setViewOffset(size.width, size.height, px, py, 1, 1);
     for (const o of this.still) o.visible = false;
+    if (this.glow) this.glow.visible = false;
     this.set("u_time", seconds);
     this.set("u_pick", 1);
     const before = this.renderer.getClearColor(new Color());
@@ -243,6 +327,7 @@ export class FallScene {
     this.renderer.setClearColor(before, 1);
     this.set("u_pick", 0);
     for (const o of this.still) o.visible = true;
+    if (this.glow) this.glow.visible = true;
     this.camera.clearViewOffset();
     const id = out[0]! + 256 * out[1]! + 65_536 * out[2]!;
     return id > 0 ? id - 1 : null;
@@ -250,12 +335,13 @@ export class FallScene {
 
   /** Gives back what lies with the graphics card: it is not freed by itself. */
   private drop() {
-    for (const shown of [...this.chunks.map((c) => c.mesh), ...this.still]) {
+    for (const shown of [...this.chunks.map((c) => c.mesh), ...this.still, ...(this.glow ? [this.glow] : [])]) {
       this.scene.remove(shown);
       shown.geometry.dispose();
       (shown.material as Material).dispose();
     }
     for (const table of this.tables) table.dispose();
+    this.glow = null;
     this.chunks = [];
     this.still.length = 0;
     this.tables = [];
@@ -265,5 +351,7 @@ export class FallScene {
     this.drop();
     this.target.dispose();
     this.renderer.dispose();
+    // A browser keeps few contexts, and does not know that this one is of no use any more.
+    this.renderer.forceContextLoss();
   }
 }
