@@ -83,14 +83,14 @@ void main() {
   // Towards the eye by the size of a piece, so that the piece itself does not cut it off.
   at.xyz *= max(0.2, 1.0 - 40.0 / length(at.xyz));
   gl_Position = projectionMatrix * at;
-  gl_PointSize = clamp(65.0 * u_pixels * projectionMatrix[1][1] / gl_Position.w, 0.014 * u_pixels, 0.3 * u_pixels);
+  gl_PointSize = clamp(100.0 * u_pixels * projectionMatrix[1][1] / gl_Position.w, 0.018 * u_pixels, 0.4 * u_pixels);
 }`;
 const GLOW_FRAGMENT = `
 precision highp float;
 uniform vec3 u_must; uniform float u_dim; out vec4 colour;
 void main() {
   float r = 1.0 - clamp(2.0 * length(gl_PointCoord - 0.5), 0.0, 1.0);
-  colour = vec4(u_must * u_dim * r * r * 0.8, 1.0);
+  colour = vec4(u_must * u_dim * r * sqrt(r) * 0.85, 1.0);
 }`;
 
 export interface Tones {

@@ -1,0 +1,331 @@
+/** The fall: playing, stepping, ways to look, pictures and films. */
+import { createHash } from "node:crypto";
+import { readFileSync } from "node:fs";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import type { Browser, Page } from "playwright-core";
+import { FAKE, launch, open, serious, serve, type Running } from "./start";
+
+let browser: Browser;
+let server: Running;
+beforeAll(async () => {
+  [browser, server] = await Promise.all([launch(), serve("run")]);
+});
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop();
+});
+
+const DESK = { width: 1440, height: 900 };
+const SIZES = [DESK, { width: 1024, height: 768 }, { width: 390, height: 844 }];
+const SOON = { timeout: 20_000 };
+
+const scene = (page: Page) => page.getByRole("application");
+const now = async (page: Page) => Number(await page.getByRole("slider", { name: "Time of the fall" }).inputValue());
+const camera = (page: Page) => page.getAttribute(".camerabar", "data-camera");
+async function begin(page: Page) {
+  await page.waitForSelector('[data-loaded]:not([data-loaded="0"])');
+  await page.waitForSelector(".sentence");
+  await scene(page).focus();
+}
+/** Times of all hits as the server tells them, s, in order. */
+const hits = (page: Page) =>
+  page.evaluate(async () => {
+    const view = new DataView(await (await fetch("/api/fall/times")).arrayBuffer());
+    const n = view.getUint32(8, true);
+    return Array.from({ length: n }, (_, p) => view.getUint32(16 + 4 * p, true)).filter((t) => t !== 0xffff_ffff).sort((a, b) => a - b).map((t) => t / 1e6);
+  });
+/** What the scene shows beside its slips and the ring of the focus, as a sum of its pixels. */
+async function picture(page: Page): Promise<string> {
+  await page.waitForTimeout(200);
+  const box = (await page.locator(".hallview").boundingBox())!;
+  const shot = await page.screenshot({ clip: { x: box.x + 10, y: box.y + 120, width: box.width - 400, height: box.height - 210 } });
+  return createHash("sha256").update(shot).digest("hex");
+}
+
+describe.skipIf(FAKE)("the clock", () => {
+  it("steps by frames, by pieces and by moments, on and back, by keys and by buttons", async () => {
+    const { page, complaints } = await open(browser, server.address, "/fall", DESK);
+    await begin(page);
+    const times = await hits(page);
+    const different = [...new Set(times)];
+    await page.keyboard.press(".");
+    await expect.poll(() => now(page)).toBeCloseTo(1 / 60, 3);
+    await page.keyboard.press(",");
+    await expect.poll(() => now(page)).toBe(0);
+    for (const i of [1, 2, 3]) {
+      await page.keyboard.press("n");
+      await expect.poll(() => now(page)).toBeCloseTo(different[i]!, 3);
+    }
+    await page.locator('[data-action="fall.piece.back"]').click();
+    await expect.poll(() => now(page)).toBeCloseTo(different[2]!, 3);
+    await scene(page).focus();
+    await page.keyboard.press("<");
+    await page.keyboard.press("<");
+    expect(await page.locator('.speed [aria-pressed="true"]').textContent()).toMatch(/1\/100/);
+    await page.keyboard.press(">");
+    await page.keyboard.press(">");
+    // The line has a first and a last piece; nothing else is reached.
+    await page.keyboard.press("]");
+    await expect.poll(() => now(page)).toBeCloseTo(times.at(-1)!, 3);
+    expect(await page.textContent(".momentnow")).toContain("River");
+    await page.keyboard.press("[");
+    await expect.poll(() => now(page)).toBe(0);
+    await page.keyboard.press("PageUp");
+    await expect.poll(() => now(page)).toBeGreaterThan(times.at(-1)!);
+    await page.keyboard.press("Home");
+    await expect.poll(() => now(page)).toBe(0);
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+
+  it("plays at the speed that is chosen and stops at the end; with motion reduced four times a second", async () => {
+    const { page } = await open(browser, server.address, "/fall", DESK);
+    await begin(page);
+    const last = (await hits(page)).at(-1)!;
+    await page.evaluate(() => {
+      const seen: string[] = [];
+      (window as unknown as { seen: string[] }).seen = seen;
+      const input = document.querySelector<HTMLInputElement>(".bars input")!;
+      const look = () => {
+        if (seen.at(-1) !== input.value) seen.push(input.value);
+        requestAnimationFrame(look);
+      };
+      look();
+    });
+    await page.keyboard.press("Space");
+    await page.waitForTimeout(2_000);
+    await page.keyboard.press("Space");
+    // These pages ask for less motion: about 8 steps in 2 s and no more, whatever the screen does.
+    const seen = await page.evaluate(() => (window as unknown as { seen: string[] }).seen);
+    expect(seen.length).toBeGreaterThan(2);
+    expect(seen.length).toBeLessThanOrEqual(10);
+    await page.getByRole("button", { name: "10", exact: true }).click();
+    await page.locator('[data-action="fall.play"]').click();
+    await expect.poll(() => now(page), SOON).toBeGreaterThan(last);
+    await page.waitForSelector('[data-action="fall.play"][aria-pressed="false"]');
+    await page.context().close();
+  });
+
+  it("goes to the first stall and says why a piece stands there, from the list of what can be done too", async () => {
+    const { page } = await open(browser, server.address, "/fall", DESK);
+    await begin(page);
+    await page.keyboard.press("/");
+    await page.waitForSelector("dialog.find[open]");
+    await page.keyboard.type("first stall");
+    await page.keyboard.press("Enter");
+    await page.waitForSelector(".slip.place .facts .bad");
+    expect(await page.textContent(".slip.place h2")).toContain("Sea");
+    const why = (await page.evaluate(() => fetch("/api/fall/report").then((r) => r.json()).then((r) => r.stands[0].why))) as string;
+    expect(why).toBe("not-fed");
+    expect(await page.textContent(".slip.place .facts")).toContain("Nothing falls towards them.");
+    await scene(page).focus();
+    await page.keyboard.press("Escape");
+    await page.waitForSelector(".slip.place", { state: "detached" });
+    await page.context().close();
+  });
+});
+
+describe.skipIf(FAKE)("ways to look", () => {
+  it("walks by keys and by the keys on the screen, follows, and comes back", async () => {
+    const { page, complaints } = await open(browser, server.address, "/fall", DESK);
+    await begin(page);
+    const first = await picture(page);
+    expect(await picture(page)).toBe(first);
+    await page.keyboard.press("w");
+    await page.waitForSelector(".walkpad");
+    expect(await camera(page)).toBe("walk");
+    const stood = await picture(page);
+    await page.keyboard.press("ArrowUp");
+    const ahead = await picture(page);
+    expect(ahead).not.toBe(stood);
+    await page.keyboard.press("ArrowDown");
+    expect(await picture(page)).toBe(stood);
+    await page.getByRole("button", { name: "Turn left" }).click();
+    expect(await picture(page)).not.toBe(stood);
+    expect(await serious(page)).toEqual([]);
+    await page.keyboard.press("Tab");
+    await scene(page).focus();
+    await page.keyboard.press("l");
+    await page.waitForSelector('[data-camera="follow"]');
+    const slider = page.getByRole("slider", { name: "Time of the fall" });
+    await slider.fill("1");
+    const early = await picture(page);
+    await slider.fill("6");
+    expect(await picture(page)).not.toBe(early);
+    // The same time shows the same again, whatever was seen in between.
+    await slider.fill("1");
+    expect(await picture(page)).toBe(early);
+    await scene(page).focus();
+    await page.keyboard.press("f");
+    expect(await camera(page)).toBe("orbit");
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+
+  it("keeps a view in the plan and shows the same when it is chosen again, also after the page is loaded anew", async () => {
+    const { page, complaints } = await open(browser, server.address, "/fall", DESK);
+    await begin(page);
+    await page.keyboard.press("w");
+    await page.keyboard.press("ArrowUp");
+    await page.keyboard.press("ArrowLeft");
+    await page.locator('[data-action="fall.keep"]').click();
+    await page.waitForSelector('[data-camera="place"]');
+    await page.waitForSelector(".toast", { state: "detached", timeout: 20_000 });
+    const state = () => page.evaluate(() => fetch("/api/state").then((r) => r.json())) as Promise<{ items: { id: number; name: string; sort: string; body: { height: number } }[] }>;
+    const kept = (await state()).items.filter((i) => i.sort === "camera");
+    expect(kept.map((i) => [i.name, Math.round(i.body.height)])).toEqual([["Camera 1", 1_600]]);
+    await page.mouse.move(720, 880);
+    await scene(page).focus();
+    const seen = await picture(page);
+    await page.keyboard.press("f");
+    expect(await picture(page)).not.toBe(seen);
+    await page.locator(".places select").selectOption({ label: "Camera 1" });
+    await scene(page).focus();
+    expect(await picture(page)).toBe(seen);
+    await page.reload();
+    await begin(page);
+    await page.keyboard.press("c");
+    expect(await camera(page)).toBe("place");
+    // Nobody was here before in this page: what is seen is the plan's alone.
+    expect(await picture(page)).toBe(seen);
+    await page.keyboard.press("Control+z");
+    await expect.poll(async () => (await state()).items.filter((i) => i.sort === "camera").length).toBe(0);
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+
+  it("has all its keys at three sizes, 44 pixels high where fingers press, without serious findings", async () => {
+    for (const look of ["dark", "light", "hall"]) {
+      const { page } = await open(browser, server.address, "/fall", DESK, look);
+      await begin(page);
+      for (const size of SIZES) {
+        await page.setViewportSize(size);
+        if (size.width === 390) await page.getByRole("button", { name: "More" }).click();
+        await page.waitForTimeout(150);
+        expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(size.width);
+        expect(await serious(page), `${look} at ${size.width}`).toEqual([]);
+        if (size.width < 1_200) {
+          const low = await page.locator(".camerabar :is(button, select):visible, .timeline button:visible").evaluateAll((all) => all.filter((b) => b.getBoundingClientRect().height < 44).map((b) => b.outerHTML.slice(0, 80)));
+          expect(low, `${look} at ${size.width}`).toEqual([]);
+        }
+      }
+      await page.context().close();
+    }
+  });
+});
+
+/** What the page hands to the browser to save. */
+async function saved(page: Page, press: () => Promise<void>): Promise<{ name: string; bytes: Buffer }> {
+  const [download] = await Promise.all([page.waitForEvent("download", { timeout: 100_000 }), press()]);
+  return { name: download.suggestedFilename(), bytes: readFileSync(await download.path()) };
+}
+/** Length, size, and how bright the picture is in the middle of a film, as the browser plays it. */
+const played = (page: Page, bytes: Buffer) =>
+  page.evaluate(async (text) => {
+    const video = document.createElement("video");
+    video.muted = true;
+    const data = Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
+    video.src = URL.createObjectURL(new Blob([data], { type: "video/webm" }));
+    await new Promise((done, fail) => {
+      video.onloadeddata = done;
+      video.onerror = () => fail(new Error(video.error?.message));
+    });
+    const look = async (at: number) => {
+      video.currentTime = at;
+      await new Promise((done) => (video.onseeked = done));
+      const canvas = new OffscreenCanvas(video.videoWidth, video.videoHeight);
+      const g = canvas.getContext("2d")!;
+      g.drawImage(video, 0, 0);
+      return Array.from(g.getImageData(0, 0, canvas.width, canvas.height).data.filter((_, i) => i % 4 !== 3));
+    };
+    const [first, last] = [await look(0), await look(Number.isFinite(video.duration) ? video.duration - 0.05 : 1)];
+    return { seconds: video.duration, size: [video.videoWidth, video.videoHeight], most: first.reduce((a, b) => Math.max(a, b), 0), changed: first.filter((v, i) => Math.abs(v - last[i]!) > 24).length };
+  }, bytes.toString("base64"));
+
+describe.skipIf(FAKE)("pictures and films", () => {
+  it("saves a picture as PNG, named after plan and time, in the size that was chosen", async () => {
+    const { page, complaints } = await open(browser, server.address, "/fall", DESK);
+    await begin(page);
+    await page.getByRole("slider", { name: "Time of the fall" }).fill("2.5");
+    await page.locator('[data-action="fall.picture"]').click();
+    expect(await serious(page)).toEqual([]);
+    for (const [label, width, height] of [["1 280", 1_280, 720], ["1 920", 1_920, 1_080], ["3 840", 3_840, 2_160]] as const) {
+      await page.locator("#studio-size").selectOption({ index: ["1 280", "1 920", "3 840"].indexOf(label) + 1 });
+      const { name, bytes } = await saved(page, () => page.locator('[data-do="picture"]').click());
+      expect(name).toBe("from-spring-to-sea_0-02.5.png");
+      // The head of a PNG: eight signs, then width and height in the first chunk.
+      expect([...bytes.subarray(0, 8)]).toEqual([137, 80, 78, 71, 13, 10, 26, 10]);
+      expect([bytes.readUInt32BE(16), bytes.readUInt32BE(20)]).toEqual([width, height]);
+      // Not one colour: an empty picture packs into next to nothing.
+      expect(bytes.length).toBeGreaterThan(8_000);
+    }
+    expect(complaints.filter((c) => !c.includes("GL Driver"))).toEqual([]);
+    await page.context().close();
+  });
+
+  it("makes a film with every frame in it, which the browser plays", async () => {
+    const { page, complaints } = await open(browser, server.address, "/fall", DESK);
+    await begin(page);
+    await page.keyboard.press("m");
+    await page.locator("#studio-size").selectOption({ index: 1 });
+    await page.locator("#studio-begin").fill("1");
+    await page.locator("#studio-until").fill("7");
+    await page.locator("#studio-speed").selectOption("10");
+    await page.locator("#studio-rate").selectOption("25");
+    // 6 s at ten times: 0.6 s, 15 steps and one picture more.
+    await page.getByText("16 frames").waitFor();
+    const { name, bytes } = await saved(page, () => page.locator('[data-do="film"]').click());
+    expect(name).toBe("from-spring-to-sea_0-01.0.webm");
+    await page.waitForSelector('[data-film="webm"][data-frames="16"]');
+    const blank = await browser.newPage();
+    const told = await played(blank, bytes);
+    expect(told.size).toEqual([1_280, 720]);
+    expect(told.seconds).toBeCloseTo(16 / 25, 2);
+    expect(told.most).toBeGreaterThan(80);
+    // Pieces have fallen from the first frame to the last.
+    expect(told.changed).toBeGreaterThan(200);
+    await blank.close();
+    expect(complaints.filter((c) => !c.includes("GL Driver"))).toEqual([]);
+    await page.context().close();
+  });
+
+  it("stops a film when asked, and hands nothing over", async () => {
+    const { page } = await open(browser, server.address, "/fall", DESK);
+    await begin(page);
+    let downloads = 0;
+    page.on("download", () => downloads++);
+    await page.keyboard.press("m");
+    await page.locator('[data-do="film"]').click();
+    await page.waitForSelector('.studiorun:not([data-frame="0"])');
+    expect(await page.getByRole("progressbar", { name: "Making the film" }).count()).toBe(1);
+    await page.locator(".studiorun").getByRole("button", { name: "Stop" }).click();
+    await page.waitForSelector(".studiorun", { state: "detached" });
+    expect(await page.locator("[data-film]").count()).toBe(0);
+    expect(downloads).toBe(0);
+    await page.context().close();
+  });
+
+  it("records where single frames cannot be encoded, and says so where there is no encoder at all", async () => {
+    const { page } = await open(browser, server.address, "/fall", DESK);
+    await page.addInitScript(() => delete (window as unknown as { VideoEncoder?: unknown }).VideoEncoder);
+    await page.reload();
+    await begin(page);
+    await page.keyboard.press("m");
+    await page.getByText("records while the fall plays").waitFor();
+    await page.locator("#studio-size").selectOption({ index: 1 });
+    await page.locator("#studio-speed").selectOption("10");
+    const { name, bytes } = await saved(page, () => page.locator('[data-do="film"]').click());
+    expect(name).toMatch(/\.(webm|mp4)$/);
+    const blank = await browser.newPage();
+    expect((await played(blank, bytes)).most).toBeGreaterThan(80);
+    await blank.close();
+    await page.addInitScript(() => delete (window as unknown as { MediaRecorder?: unknown }).MediaRecorder);
+    await page.reload();
+    await begin(page);
+    await page.keyboard.press("m");
+    await page.waitForSelector('[data-means="none"]');
+    expect(await page.textContent('[data-means="none"]')).toContain("no encoder for films");
+    expect(await page.locator('[data-do="film"]').count()).toBe(0);
+    await page.context().close();
+  });
+});
