@@ -13,6 +13,8 @@ import type { Player } from "./player.svelte";
 const TALL = 120;
 /** How far from everything somebody may still walk, mm. */
 const AROUND = 3_000;
+/** What is looked at from no farther off than this is what somebody wants to see, mm. */
+const NEARBY = 6_000;
 /** How far the camera that follows is off, mm: at the least, and for each mm that the front is wide. */
 const FOLLOW = { least: 1_300, wide: 2.6 };
 
@@ -78,7 +80,7 @@ export class Cameras {
     const now = this.sight(this.player.time);
     if (mode === "walk") {
       if (this.mode === "place" && now) this.walker = walkerAt(now);
-      else if (this.orbit) this.walker = this.kept(standAt(this.mode === "follow" ? (this.following(this.front, this.player.time) ?? this.orbit) : this.orbit));
+      else if (this.orbit) this.walker = this.kept(standAt(this.watched()));
     } else if (now && (this.mode === "walk" || this.mode === "place")) this.orbit = orbitOf(now);
     else if (this.mode === "follow") this.orbit = this.following(this.front, this.player.time);
     if (mode === "follow" && this.orbit) {
@@ -86,6 +88,13 @@ export class Cameras {
       this.orbit = { ...this.orbit, steep: Math.min(0.7, Math.max(0.3, this.orbit.steep)) };
     }
     this.mode = mode;
+  }
+
+  /** Where a walk begins to look: at what is seen from near, else at the front of the fall, so that there is something to see. */
+  private watched(): Orbit {
+    const o = this.orbit!;
+    if (this.mode === "orbit" && o.far < NEARBY) return o;
+    return this.following(this.facts.front(1), this.player.time) ?? o;
   }
 
   choose(id: number) {
