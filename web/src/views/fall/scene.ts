@@ -24,15 +24,6 @@ const FRONT = 0.05;
 const NEAR = { share: 1 / 200, least: 10, most: 200 };
 const FAR = { share: 12, least: 120_000 };
 
-/** What the graphics card was given. */
-export interface Load {
-  pieces: number;
-  /** Draw calls of a picture. */
-  calls: number;
-  /** Bytes of all columns on the card. */
-  bytes: number;
-}
-
 const VERTEX = `
 precision highp float; precision highp int;
 in vec3 position; in vec3 normal; in vec3 place; in vec2 turn; in float hit; in vec4 look;
@@ -129,8 +120,6 @@ export class FallScene {
   private tables: DataTexture[] = [];
   private chunks: { mesh: Mesh; material: RawShaderMaterial }[] = [];
   private glow: Points | null = null;
-  private bytes = 0;
-  private count = 0;
   private origin: [number, number] = [0, 0];
 
   /** Throws when the browser has no WebGL. */
@@ -158,8 +147,6 @@ export class FallScene {
     this.tables.push(colours);
     const parts: { mesh: Mesh; material: RawShaderMaterial }[] = [];
     const [must, lamp] = [tones.must, tones.lamp].map((hex) => new Vector3(...rgb(hex).map((v) => v / 255)));
-    this.bytes = 0;
-    this.count = pieces.n;
     const box = new BoxGeometry(1, 1, 1);
     for (let first = 0; first < pieces.n; first += CHUNK) {
       const n = Math.min(CHUNK, pieces.n - first);
@@ -184,7 +171,6 @@ export class FallScene {
       shape.setAttribute("hit", new InstancedBufferAttribute(hit, 1));
       shape.setAttribute("look", new InstancedBufferAttribute(look, 4));
       shape.instanceCount = n;
-      this.bytes += place.byteLength + turn.byteLength + hit.byteLength + look.byteLength;
       const material = new RawShaderMaterial({
         glslVersion: GLSL3, vertexShader: VERTEX, fragmentShader: FRAGMENT,
         uniforms: {
@@ -216,7 +202,6 @@ export class FallScene {
     for (let p = 0; p < pieces.n; p++) if (times.hit[p] === NEVER) at.set([pieces.x[p]! - this.origin[0], pieces.y[p]! - this.origin[1], pieces.z[p]!], 3 * i++);
     const shape = new BufferGeometry();
     shape.setAttribute("position", new Float32BufferAttribute(at, 3));
-    this.bytes += at.byteLength;
     const material = new RawShaderMaterial({
       glslVersion: GLSL3, vertexShader: GLOW_VERTEX, fragmentShader: GLOW_FRAGMENT, depthWrite: false, transparent: true,
       blending: CustomBlending, blendEquation: MaxEquation, blendSrc: OneFactor, blendDst: OneFactor,
@@ -295,11 +280,6 @@ export class FallScene {
       u_dim!.value = dim;
     }
     this.renderer.render(this.scene, this.camera);
-  }
-
-  /** Of the picture drawn last. */
-  told(): Load {
-    return { pieces: this.count, calls: this.renderer.info.render.calls, bytes: this.bytes };
   }
 
   /** Where a place of the floor is seen; null behind the camera. */
