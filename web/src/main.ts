@@ -5,6 +5,7 @@ import "./look/base.css";
 import "./look/parts.css";
 import "./look/views.css";
 import "./look/tools.css";
+import "./look/picture.css";
 import "./look/read.css";
 import App from "./App.svelte";
 import { prefs } from "./state/prefs.svelte";
