@@ -9,9 +9,10 @@ use std::path::Path;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, RwLock};
 
-use plan::{Cells, Command, ItemId, Picture, PictureId, Plan, Touched};
+use plan::{Command, Picture, PictureId, Plan, Touched};
 use store::{Act, NewEntry, Options, Store, StoreError};
 
+use crate::again;
 use crate::derived::Derived;
 use crate::error::DeskError;
 use crate::jobs::{JobId, JobKind, JobState, Jobs, Made, StopFlag};
@@ -330,14 +331,8 @@ impl Desk {
 
     /// Lays a match.
     pub fn lay(&self, who: &Author, outcome: &Outcome) -> Result<Receipt, DeskError> {
-        let cells: Vec<(ItemId, Cells)> = outcome.cells.clone();
-        let draft = move |plan: &Plan| {
-            let names: Vec<_> =
-                cells.iter().filter_map(|(i, _)| plan.item(*i)).map(|i| i.name.clone()).collect();
-            let steps = cells.into_iter().map(|(id, cells)| Command::Lay { id, cells }).collect();
-            Ok((format!("Lay {}", names.join(", ")), Command::Together { steps }))
-        };
-        self.submit(who, Request::Change(Box::new(draft)))
+        let outcome = outcome.clone();
+        self.submit(who, Request::Change(Box::new(move |plan| Ok(again::lay(plan, &outcome)))))
     }
 
     /// Writes a checked copy of the project to another file.

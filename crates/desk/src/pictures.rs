@@ -64,16 +64,43 @@ impl PictureBank {
         go_on: &(dyn Fn(f32) -> bool + Sync),
     ) -> Result<Option<Arc<Cells>>, DeskError> {
         let Some((picture, usage)) = chosen(plan, field) else { return Ok(None) };
-        let grid = grid(field, usage, size);
+        self.on(picture, &grid(field, usage, size), source, go_on).map(Some)
+    }
+
+    /// The whole picture of a field, uncut and with its own contrast, its longer side `longest` cells.
+    pub(crate) fn whole(
+        &self,
+        plan: &Plan,
+        field: &Field,
+        longest: u32,
+        source: &dyn PictureSource,
+    ) -> Result<Option<Arc<Cells>>, DeskError> {
+        let Some((picture, _)) = chosen(plan, field) else { return Ok(None) };
+        let scale = f64::from(longest) / f64::from(picture.width.max(picture.height).max(1));
+        let side = |pixels: u32| ((f64::from(pixels) * scale).round() as u32).max(1);
+        let grid = CellGrid {
+            fit: Fit::Stretch,
+            ..CellGrid::new(side(picture.width), side(picture.height), 1.0, 1.0)
+        };
+        self.on(picture, &grid, source, &|_| true).map(Some)
+    }
+
+    fn on(
+        &self,
+        picture: &Picture,
+        grid: &CellGrid,
+        source: &dyn PictureSource,
+        go_on: &(dyn Fn(f32) -> bool + Sync),
+    ) -> Result<Arc<Cells>, DeskError> {
         let key = format!("{} {grid:?}", picture.sha256);
         if let Some(cells) = self.find(&key) {
-            return Ok(Some(cells));
+            return Ok(cells);
         }
         let bytes = source.picture_bytes(&picture.sha256)?;
         let error = |error| DeskError::Picture { name: picture.name.clone(), error };
         let decoded = colour::decode_picture(&bytes, &picture_limits()).map_err(error)?;
         drop(bytes);
-        let cells = colour::to_cells(&decoded, &grid, &mut |p| {
+        let cells = colour::to_cells(&decoded, grid, &mut |p| {
             if go_on(p.done as f32) { Flow::Go } else { Flow::Stop }
         })
         .map_err(|e| match e {
@@ -82,7 +109,7 @@ impl PictureBank {
         })?;
         let cells = Arc::new(cells);
         self.keep(key, Arc::clone(&cells));
-        Ok(Some(cells))
+        Ok(cells)
     }
 
     fn find(&self, key: &str) -> Option<Arc<Cells>> {
