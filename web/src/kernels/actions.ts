@@ -26,6 +26,8 @@ export interface Action {
   when?: () => true | Key;
   /** It only moves or steps: of use as a key, not as an entry of the command list. */
   keyOnly?: boolean;
+  /** It is done again and again while its key is held. */
+  repeats?: boolean;
   run: () => void;
 }
 

@@ -55,7 +55,7 @@ class Actions {
     const action = pressedAction(this.all.filter((a) => !a.keyOnly), event, focusOf(event.target), platform, prefs.singles);
     if (!action) return;
     event.preventDefault();
-    if (!event.repeat || action.id === "undo" || action.id === "redo") this.do(action);
+    if (!event.repeat || action.repeats || action.id === "undo" || action.id === "redo") this.do(action);
   }
 
   /** Brings what shows an action into view and marks it; false when it is nowhere on the page. */

@@ -8,7 +8,7 @@ import {
 import { cellAt } from "../kernels/grid";
 import { jobs } from "./jobs.svelte";
 import { plan, type FieldItem } from "./plan.svelte";
-import { num, tn } from "./say.svelte";
+import { tn } from "./say.svelte";
 import { toasts } from "./toasts.svelte";
 
 export const DRAWING = ["brush", "line", "rectangle", "fill", "replace", "stamp"] as const;
@@ -19,6 +19,7 @@ export type Paint = number | null;
 export type Drawn = ReadonlyMap<number, Paint>;
 
 export const WIDTHS = [1, 2, 3, 5, 9] as const;
+export const JOININGS = ["new", "add", "subtract"] as const;
 export const SYMMETRIES = ["none", "sides", "ends", "both"] as const;
 const NOTHING: Drawn = new Map();
 
@@ -40,6 +41,7 @@ export class CellEditor {
   path = $state.raw<readonly Spot[] | null>(null);
   /** Cells that were sent and are not in `cells` yet. */
   private sent = $state.raw<Drawn>(NOTHING);
+  private flying = 0;
   private before: Tool = "brush";
   private asked = 0;
 
@@ -91,7 +93,9 @@ export class CellEditor {
     if (this.choice && this.choice.length !== count) this.choice = null;
     const { columns, rows } = this.size;
     this.cursor = [Math.min(columns - 1, this.cursor[0]), Math.min(rows - 1, this.cursor[1])];
-    [this.cells, this.byHand, this.sent] = [colours, marks, NOTHING];
+    [this.cells, this.byHand] = [colours, marks];
+    // What is still on its way is not among them.
+    if (this.flying === 0) this.sent = NOTHING;
   }
 
   /** The number of a cell on the wire: lane by lane. */
@@ -133,6 +137,10 @@ export class CellEditor {
   nextWidth(by: 1 | -1) {
     const at = WIDTHS.findIndex((w) => w === this.width) + by;
     this.width = WIDTHS[Math.min(WIDTHS.length - 1, Math.max(0, at))]!;
+  }
+
+  nextJoining() {
+    this.joining = JOININGS[(JOININGS.indexOf(this.joining) + 1) % JOININGS.length]!;
   }
 
   nextSymmetry() {
@@ -265,7 +273,9 @@ export class CellEditor {
     if (drawn.size === 0) return;
     this.sent = new Map([...this.sent, ...drawn]);
     const strokes = toStrokes(drawn, (cell) => this.order(cell));
+    this.flying += 1;
     const done = await plan.do({ do: "draw", item: this.field().id, with: using, strokes });
+    this.flying -= 1;
     if (!done) this.sent = NOTHING;
   }
 
@@ -316,9 +326,11 @@ export class CellEditor {
   /** Matches the chosen cells again under the stock that is left; all others stay. */
   async matchAgain() {
     if (!this.choice) return;
-    const before = this.chosenCells;
+    const n = this.chosenCells;
     const only = toRuns(Uint32Array.from(this.those(), (cell) => this.order(cell)).sort());
-    await jobs.match({ items: [this.field().id], goal: null, fewer_changes: null, lay: true, only });
-    toasts.say(tn("cells.matching", before, { n: num(before) }), false);
+    await jobs.match({ items: [this.field().id], goal: null, fewer_changes: null, lay: true, only }, (why) => {
+      if (why === null) toasts.say(tn("cells.matched", n), true);
+      else toasts.trouble(why);
+    });
   }
 }
