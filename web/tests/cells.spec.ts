@@ -41,7 +41,6 @@ async function fetched(what: "cells" | "by-hand"): Promise<number[]> {
 const cells = () => fetched("cells");
 
 const at = (column: number, row: number) => row * field.columns + column;
-const sorted = (set: Iterable<number>) => [...set].sort((a, b) => a - b);
 const differ = (now: number[]) => now.flatMap((c, i) => (c === before[i] ? [] : [i]));
 
 /** Middle of a cell on the page. */

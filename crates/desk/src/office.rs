@@ -186,11 +186,12 @@ impl Desk {
     /// Puts a picture into the project. Hands back its id, its size and what was done to it.
     pub fn add_picture(&self, who: &Author, name: &str, bytes: &[u8]) -> Result<AddedPicture, DeskError> {
         let error = |error| DeskError::Picture { name: name.to_owned(), error };
-        let decoded = colour::decode_picture(bytes, &picture_limits()).map_err(error)?;
+        let decoded = Arc::new(colour::decode_picture(bytes, &picture_limits()).map_err(error)?);
         let (width, height) = (decoded.width(), decoded.height());
         let notes = decoded.notes().iter().map(ToString::to_string).collect();
-        drop(decoded);
         let sha256 = self.keep_picture(bytes)?;
+        self.bank.keep_decoded(&sha256, &decoded);
+        drop(decoded);
         let name = bare_name(name);
         let label = format!("Add picture {name}");
         let receipt = self.submit(

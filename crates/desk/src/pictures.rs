@@ -19,10 +19,14 @@ pub trait PictureSource: Sync {
 #[derive(Default)]
 pub struct PictureBank {
     kept: Mutex<VecDeque<(String, Arc<Cells>)>>,
+    /// The picture that was decoded last, by its SHA-256: whoever draws one tries it at several sizes and contrasts.
+    last: Mutex<Option<(String, Arc<colour::Picture>)>>,
 }
 
 /// Laid pictures that are kept; one of 1 000 000 cells is 13 MB.
 const KEPT: usize = 48;
+/// Pixels of a decoded picture that is kept, at most; 40 million are 120 to 320 MB.
+const KEPT_PIXELS: u64 = 40_000_000;
 
 /// How large a picture may be that comes from outside: the usual limits, judged on what the file declares
 /// before any pixel is decoded. Every reader of pictures asks here, so that the guard has one place.
@@ -96,10 +100,7 @@ impl PictureBank {
         if let Some(cells) = self.find(&key) {
             return Ok(cells);
         }
-        let bytes = source.picture_bytes(&picture.sha256)?;
-        let error = |error| DeskError::Picture { name: picture.name.clone(), error };
-        let decoded = colour::decode_picture(&bytes, &picture_limits()).map_err(error)?;
-        drop(bytes);
+        let decoded = self.decoded(picture, source)?;
         let cells = colour::to_cells(&decoded, grid, &mut |p| {
             if go_on(p.done as f32) { Flow::Go } else { Flow::Stop }
         })
@@ -110,6 +111,30 @@ impl PictureBank {
         let cells = Arc::new(cells);
         self.keep(key, Arc::clone(&cells));
         Ok(cells)
+    }
+
+    fn decoded(
+        &self,
+        picture: &Picture,
+        source: &dyn PictureSource,
+    ) -> Result<Arc<colour::Picture>, DeskError> {
+        if let Some((sha256, last)) = &*self.last.lock().unwrap_or_else(|e| e.into_inner())
+            && *sha256 == picture.sha256
+        {
+            return Ok(Arc::clone(last));
+        }
+        let bytes = source.picture_bytes(&picture.sha256)?;
+        let error = |error| DeskError::Picture { name: picture.name.clone(), error };
+        let decoded = Arc::new(colour::decode_picture(&bytes, &picture_limits()).map_err(error)?);
+        self.keep_decoded(&picture.sha256, &decoded);
+        Ok(decoded)
+    }
+
+    /// Keeps a decoded picture in place of the last one, unless it is a very large one.
+    pub(crate) fn keep_decoded(&self, sha256: &str, decoded: &Arc<colour::Picture>) {
+        let small = u64::from(decoded.width()) * u64::from(decoded.height()) <= KEPT_PIXELS;
+        *self.last.lock().unwrap_or_else(|e| e.into_inner()) =
+            small.then(|| (sha256.to_owned(), Arc::clone(decoded)));
     }
 
     fn find(&self, key: &str) -> Option<Arc<Cells>> {

@@ -66,7 +66,6 @@ export class CellPainter {
     g.imageSmoothingEnabled = p.sight.zoom < 1;
     g.drawImage(this.cells(p), x, y, w, h);
     if (p.pending.size + p.ghost.size > 0) g.drawImage(this.strokes(p), x, y, w, h);
-    if (p.choice) g.drawImage(this.veil(p, p.choice), x, y, w, h);
     if (p.hall) {
       g.fillStyle = `rgb(0 0 0 / ${1 - DIM})`;
       g.fillRect(x, y, w, h);
@@ -75,6 +74,7 @@ export class CellPainter {
     if (p.sight.zoom >= GRID_FROM) grid(g, p, seen);
     if (p.level === "runs" || p.level === "pieces" || p.level === "edges") codes(g, p, seen);
     if (p.sight.zoom >= MARKS_FROM && p.byHand) marks(g, p, p.byHand, seen);
+    if (p.choice) g.drawImage(this.veil(p, p.choice), x, y, w, h);
     if (p.choice && p.sight.zoom >= OUTLINE_FROM) outline(g, p, p.choice, seen);
     axes(g, p, w, h);
     cursor(g, p);
