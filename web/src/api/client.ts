@@ -125,9 +125,6 @@ export async function getCells(item: number, look: string): Promise<Uint16Array>
 /** One byte a cell in the same order: 1 where it was set by hand. */
 export const getByHand = async (item: number) => new Uint8Array(await columns(`/api/field/${item}/by-hand.bin`));
 
-/** An item, whole, as it may be changed and put back. */
-export const getItem = (item: number) => json<ItemDraft>("GET", `/api/item/${item}`);
-
 /** Where somebody stands who looks at a field: mm, mm, and degrees against the fall; 180 is behind the entry. */
 export interface EyePoint {
   distance: number;

@@ -7,6 +7,7 @@ import {
 } from "../kernels/cells";
 import { cellAt } from "../kernels/grid";
 import { jobs } from "./jobs.svelte";
+import { outbox } from "./outbox.svelte";
 import { plan, type FieldItem } from "./plan.svelte";
 import { tn } from "./say.svelte";
 import { toasts } from "./toasts.svelte";
@@ -95,7 +96,7 @@ export class CellEditor {
     this.cursor = [Math.min(columns - 1, this.cursor[0]), Math.min(rows - 1, this.cursor[1])];
     [this.cells, this.byHand] = [colours, marks];
     // What is still on its way is not among them.
-    if (this.flying === 0) this.sent = NOTHING;
+    if (this.flying === 0 && outbox.count === 0) this.sent = NOTHING;
   }
 
   /** The number of a cell on the wire: lane by lane. */
@@ -276,7 +277,8 @@ export class CellEditor {
     this.flying += 1;
     const done = await plan.do({ do: "draw", item: this.field().id, with: using, strokes });
     this.flying -= 1;
-    if (!done) this.sent = NOTHING;
+    // Without a connection it waits to be sent, and stays in sight.
+    if (!done && outbox.count === 0) this.sent = NOTHING;
   }
 
   // What is done with the chosen cells.
