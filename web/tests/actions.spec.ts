@@ -159,7 +159,7 @@ describe("the command list", () => {
     await ask(page, "edit cells");
     expect(await options(page).first().textContent()).toContain("Edit cells");
     await page.keyboard.press("Enter");
-    await page.waitForSelector(".paint");
+    await page.waitForSelector(".editor");
     await page.goto(`${server.address}/stock`);
     await ready(page);
     await ask(page, "edit cells");

@@ -102,7 +102,7 @@ describe("the picture view", () => {
     await page.context().close();
   });
 
-  it("a dropped picture becomes a field with the shape of the picture", async () => {
+  it("a picture dropped on the list of fields becomes a field with the shape of the picture", async () => {
     const { page } = await open(browser, server.address, "/", DESK);
     await page.waitForSelector(".fields img");
     const before = (await state(page)).items.length;
@@ -110,7 +110,7 @@ describe("the picture view", () => {
     await page.evaluate((b) => {
       const data = new DataTransfer();
       data.items.add(new File([new Uint8Array(b)], "old-mill.png", { type: "image/png" }));
-      document.querySelector("main")!.dispatchEvent(new DragEvent("drop", { dataTransfer: data, bubbles: true, cancelable: true }));
+      document.querySelector(".fields .add")!.dispatchEvent(new DragEvent("drop", { dataTransfer: data, bubbles: true, cancelable: true }));
     }, bytes);
     await page.waitForSelector("dialog .pic img");
     expect(await page.inputValue("dialog .in.text input")).toBe("old mill");
@@ -126,14 +126,14 @@ describe("the picture view", () => {
     await page.context().close();
   });
 
-  it("a file that is no picture is refused in words and changes nothing", async () => {
+  it("a file that is no picture is refused in words where a field begins, and changes nothing", async () => {
     const { page } = await open(browser, server.address, "/", DESK);
     await page.waitForSelector(".fields img");
     const before = (await state(page)).items.length;
     await page.evaluate(() => {
       const data = new DataTransfer();
       data.items.add(new File(["no picture"], "hall.heic", { type: "image/heic" }));
-      document.querySelector("main")!.dispatchEvent(new DragEvent("drop", { dataTransfer: data, bubbles: true, cancelable: true }));
+      document.querySelector(".fields .add")!.dispatchEvent(new DragEvent("drop", { dataTransfer: data, bubbles: true, cancelable: true }));
     });
     await page.waitForSelector("dialog [role=alert]");
     expect(await page.textContent("dialog [role=alert]")).toMatch(/\w/);

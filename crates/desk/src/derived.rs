@@ -12,7 +12,7 @@ use crate::measure::{FieldMeasure, measure_field};
 use crate::office::{Desk, lock};
 use crate::physics::Physics;
 use crate::snapshot::Snapshot;
-use crate::views::{View, draw_field, draw_source};
+use crate::views::{View, draw_field, draw_source, draw_whole};
 use crate::ways_out::{Shortage, stock_wanted, ways_out};
 
 /// Findings and the plan that they are of.
@@ -141,6 +141,12 @@ impl Desk {
     pub fn draw_source(&self, item: ItemId, width: u32) -> Result<Option<Raster>, DeskError> {
         let snapshot = self.snapshot();
         draw_source(&snapshot.plan, field_of(&snapshot.plan, item)?, width, &self.bank, self)
+    }
+
+    /// The whole picture of a field, uncut, its longer side `longest` pixels; `None` when it has none.
+    pub fn draw_whole(&self, item: ItemId, longest: u32) -> Result<Option<Raster>, DeskError> {
+        let snapshot = self.snapshot();
+        draw_whole(&snapshot.plan, field_of(&snapshot.plan, item)?, longest, &self.bank, self)
     }
 
     /// The plan, its age and the measures that hold for it, read under one lock.

@@ -4,6 +4,7 @@
 //! reading. Long work runs as jobs with progress and cancel. Everything derived is a pure function of the
 //! plan at a change, so it is computed from a [`Snapshot`] and never holds up those who draw.
 
+mod again;
 mod arrange;
 mod derived;
 mod error;
@@ -46,5 +47,5 @@ pub use steps::{StepList, StepRow, Steps};
 pub use stock::{StockLine, StockSummary, stock_summary};
 pub use store::Verb;
 pub use trial::{Trial, TryWhat};
-pub use views::{View, draw_field, draw_source};
+pub use views::{View, draw_field, draw_source, draw_whole};
 pub use ways_out::{Shortage, WayOut, stock_wanted, ways_out};

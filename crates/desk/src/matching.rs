@@ -5,8 +5,9 @@ use std::time::Instant;
 
 use colour::{Axis, CellRule, EyeBlur, FieldWanted, Flow, MatchError, Problem, Progress, SeenOptions, Stage};
 use geometry::GridMap;
-use plan::{Cells, ColourId, EMPTY, Field, Item, ItemId, KindId, MatchGoal, Plan};
+use plan::{CellMask, Cells, ColourId, EMPTY, Field, Item, ItemId, KindId, MatchGoal, Plan};
 
+use crate::again;
 use crate::error::DeskError;
 use crate::measure::{FieldMeasure, measure};
 use crate::palette::{Choice, faces, linear};
@@ -22,6 +23,8 @@ pub struct MatchAsk {
     pub goal: Option<MatchGoal>,
     /// Instead of the first field's wish, 0 to 5. Counts for the goal `seen`.
     pub fewer_changes: Option<f64>,
+    /// Only these cells of the one field are matched, in lane order; all others stay as they are. All cells when `None`.
+    pub only: Option<CellMask>,
 }
 
 /// A problem ready to be solved, with the way back to the plan.
@@ -38,6 +41,8 @@ pub struct Prepared {
     pub goal: MatchGoal,
     /// Weight for fewer changes.
     pub fewer_changes: f64,
+    /// The cells that are matched; all of them when `None`.
+    pub only: Option<CellMask>,
 }
 
 /// Where a field of a problem belongs.
@@ -95,6 +100,8 @@ pub struct Outcome {
     pub goal: MatchGoal,
     /// Weight for fewer changes.
     pub fewer_changes: f64,
+    /// The cells that were matched, in lane order, while the others stayed; all of them when `None`.
+    pub only: Option<CellMask>,
     /// The proven match of the same problem.
     pub exact: Arc<ExactAnswer>,
     /// True when the search was stopped; the cells are the best so far.
@@ -117,16 +124,20 @@ pub fn prepare(
     let mut kinds: Vec<KindId> = items.iter().map(|(_, f)| f.kind).collect();
     kinds.sort_unstable();
     kinds.dedup();
-    let choice = Choice::of(plan, &kinds, &ask.items);
+    let mut choice = Choice::of(plan, &kinds, &ask.items);
+    let only = again::chosen(ask, &items)?;
     let mut fields = Vec::with_capacity(items.len());
     let mut layouts = Vec::with_capacity(items.len());
     for (item, field) in &items {
-        let wanted = wanted_field(plan, field, &choice, bank, source, go_on)?.ok_or_else(|| {
+        let mut wanted = wanted_field(plan, field, &choice, bank, source, go_on)?.ok_or_else(|| {
             DeskError::Match(format!(
                 "{} shows no picture yet. Drop a picture on it, then match again.",
                 item.name
             ))
         })?;
+        if let Some(only) = only {
+            again::hold(&mut wanted, field, only, &mut choice);
+        }
         layouts.push(Layout {
             item: item.id,
             name: item.name.clone(),
@@ -147,6 +158,7 @@ pub fn prepare(
         entries: choice.entries,
         goal: ask.goal.unwrap_or(wish.goal),
         fewer_changes: ask.fewer_changes.unwrap_or(wish.fewer_changes),
+        only: only.cloned(),
     })
 }
 
@@ -235,6 +247,7 @@ fn exact(p: &Prepared, report: &mut dyn FnMut(Progress) -> Flow) -> Result<Outco
         prices: by_entry(p, &m.prices, |v| *v as f64 / 1_000.0),
         goal: MatchGoal::Exact,
         fewer_changes: 0.0,
+        only: p.only.clone(),
         exact: Arc::new(ExactAnswer { cells: m.cells, prices: m.prices }),
         stopped: false,
         seconds: Vec::new(),
@@ -257,6 +270,7 @@ fn seen(p: &Prepared, report: &mut dyn FnMut(Progress) -> Flow) -> Result<Outcom
         prices: Vec::new(),
         goal: MatchGoal::Seen,
         fewer_changes: p.fewer_changes,
+        only: p.only.clone(),
         exact: Arc::new(ExactAnswer { cells: start.cells, prices: start.prices }),
         stopped: m.stopped,
         seconds: Vec::new(),

@@ -9,9 +9,10 @@ use std::path::Path;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, RwLock};
 
-use plan::{Cells, Command, ItemId, Picture, PictureId, Plan, Touched};
+use plan::{Command, Picture, PictureId, Plan, Touched};
 use store::{Act, NewEntry, Options, Store, StoreError};
 
+use crate::again;
 use crate::derived::Derived;
 use crate::error::DeskError;
 use crate::jobs::{JobId, JobKind, JobState, Jobs, Made, StopFlag};
@@ -185,11 +186,12 @@ impl Desk {
     /// Puts a picture into the project. Hands back its id, its size and what was done to it.
     pub fn add_picture(&self, who: &Author, name: &str, bytes: &[u8]) -> Result<AddedPicture, DeskError> {
         let error = |error| DeskError::Picture { name: name.to_owned(), error };
-        let decoded = colour::decode_picture(bytes, &picture_limits()).map_err(error)?;
+        let decoded = Arc::new(colour::decode_picture(bytes, &picture_limits()).map_err(error)?);
         let (width, height) = (decoded.width(), decoded.height());
         let notes = decoded.notes().iter().map(ToString::to_string).collect();
-        drop(decoded);
         let sha256 = self.keep_picture(bytes)?;
+        self.bank.keep_decoded(&sha256, &decoded);
+        drop(decoded);
         let name = bare_name(name);
         let label = format!("Add picture {name}");
         let receipt = self.submit(
@@ -330,14 +332,8 @@ impl Desk {
 
     /// Lays a match.
     pub fn lay(&self, who: &Author, outcome: &Outcome) -> Result<Receipt, DeskError> {
-        let cells: Vec<(ItemId, Cells)> = outcome.cells.clone();
-        let draft = move |plan: &Plan| {
-            let names: Vec<_> =
-                cells.iter().filter_map(|(i, _)| plan.item(*i)).map(|i| i.name.clone()).collect();
-            let steps = cells.into_iter().map(|(id, cells)| Command::Lay { id, cells }).collect();
-            Ok((format!("Lay {}", names.join(", ")), Command::Together { steps }))
-        };
-        self.submit(who, Request::Change(Box::new(draft)))
+        let outcome = outcome.clone();
+        self.submit(who, Request::Change(Box::new(move |plan| Ok(again::lay(plan, &outcome)))))
     }
 
     /// Writes a checked copy of the project to another file.

@@ -19,10 +19,14 @@ pub trait PictureSource: Sync {
 #[derive(Default)]
 pub struct PictureBank {
     kept: Mutex<VecDeque<(String, Arc<Cells>)>>,
+    /// The picture that was decoded last, by its SHA-256: whoever draws one tries it at several sizes and contrasts.
+    last: Mutex<Option<(String, Arc<colour::Picture>)>>,
 }
 
 /// Laid pictures that are kept; one of 1 000 000 cells is 13 MB.
 const KEPT: usize = 48;
+/// Pixels of a decoded picture that is kept, at most; 40 million are 120 to 320 MB.
+const KEPT_PIXELS: u64 = 40_000_000;
 
 /// How large a picture may be that comes from outside: the usual limits, judged on what the file declares
 /// before any pixel is decoded. Every reader of pictures asks here, so that the guard has one place.
@@ -64,16 +68,40 @@ impl PictureBank {
         go_on: &(dyn Fn(f32) -> bool + Sync),
     ) -> Result<Option<Arc<Cells>>, DeskError> {
         let Some((picture, usage)) = chosen(plan, field) else { return Ok(None) };
-        let grid = grid(field, usage, size);
+        self.on(picture, &grid(field, usage, size), source, go_on).map(Some)
+    }
+
+    /// The whole picture of a field, uncut and with its own contrast, its longer side `longest` cells.
+    pub(crate) fn whole(
+        &self,
+        plan: &Plan,
+        field: &Field,
+        longest: u32,
+        source: &dyn PictureSource,
+    ) -> Result<Option<Arc<Cells>>, DeskError> {
+        let Some((picture, _)) = chosen(plan, field) else { return Ok(None) };
+        let scale = f64::from(longest) / f64::from(picture.width.max(picture.height).max(1));
+        let side = |pixels: u32| ((f64::from(pixels) * scale).round() as u32).max(1);
+        let grid = CellGrid {
+            fit: Fit::Stretch,
+            ..CellGrid::new(side(picture.width), side(picture.height), 1.0, 1.0)
+        };
+        self.on(picture, &grid, source, &|_| true).map(Some)
+    }
+
+    fn on(
+        &self,
+        picture: &Picture,
+        grid: &CellGrid,
+        source: &dyn PictureSource,
+        go_on: &(dyn Fn(f32) -> bool + Sync),
+    ) -> Result<Arc<Cells>, DeskError> {
         let key = format!("{} {grid:?}", picture.sha256);
         if let Some(cells) = self.find(&key) {
-            return Ok(Some(cells));
+            return Ok(cells);
         }
-        let bytes = source.picture_bytes(&picture.sha256)?;
-        let error = |error| DeskError::Picture { name: picture.name.clone(), error };
-        let decoded = colour::decode_picture(&bytes, &picture_limits()).map_err(error)?;
-        drop(bytes);
-        let cells = colour::to_cells(&decoded, &grid, &mut |p| {
+        let decoded = self.decoded(picture, source)?;
+        let cells = colour::to_cells(&decoded, grid, &mut |p| {
             if go_on(p.done as f32) { Flow::Go } else { Flow::Stop }
         })
         .map_err(|e| match e {
@@ -82,7 +110,31 @@ impl PictureBank {
         })?;
         let cells = Arc::new(cells);
         self.keep(key, Arc::clone(&cells));
-        Ok(Some(cells))
+        Ok(cells)
+    }
+
+    fn decoded(
+        &self,
+        picture: &Picture,
+        source: &dyn PictureSource,
+    ) -> Result<Arc<colour::Picture>, DeskError> {
+        if let Some((sha256, last)) = &*self.last.lock().unwrap_or_else(|e| e.into_inner())
+            && *sha256 == picture.sha256
+        {
+            return Ok(Arc::clone(last));
+        }
+        let bytes = source.picture_bytes(&picture.sha256)?;
+        let error = |error| DeskError::Picture { name: picture.name.clone(), error };
+        let decoded = Arc::new(colour::decode_picture(&bytes, &picture_limits()).map_err(error)?);
+        self.keep_decoded(&picture.sha256, &decoded);
+        Ok(decoded)
+    }
+
+    /// Keeps a decoded picture in place of the last one, unless it is a very large one.
+    pub(crate) fn keep_decoded(&self, sha256: &str, decoded: &Arc<colour::Picture>) {
+        let small = u64::from(decoded.width()) * u64::from(decoded.height()) <= KEPT_PIXELS;
+        *self.last.lock().unwrap_or_else(|e| e.into_inner()) =
+            small.then(|| (sha256.to_owned(), Arc::clone(decoded)));
     }
 
     fn find(&self, key: &str) -> Option<Arc<Cells>> {

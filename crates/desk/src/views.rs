@@ -9,7 +9,7 @@ use crate::palette::{faces, linear};
 use crate::pictures::{PictureBank, PictureSource};
 
 /// What of a field is drawn.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum View {
     /// The plain colour of each piece.
     Laid,
@@ -17,6 +17,8 @@ pub enum View {
     Above,
     /// Standing, from the eye point of the field's wish, or from behind the entry.
     Standing,
+    /// Standing, from another eye point.
+    StandingFrom(plan::Eye),
     /// Fallen, from above.
     Fallen,
 }
@@ -69,6 +71,7 @@ fn view_of(field: &Field, view: View) -> colour::View {
             SeenAs::Standing { eye } => colour::View::Standing(eye_point(eye)),
             _ => colour::View::Standing(eye_point(&USUAL_EYE)),
         },
+        View::StandingFrom(eye) => colour::View::Standing(eye_point(&eye)),
     }
 }
 
@@ -121,12 +124,30 @@ pub fn draw_source(
     let scale = scale(field, width);
     let size = (((w * scale).round() as u32).max(1), ((h * scale).round() as u32).max(1));
     let Some(cells) = bank.laid(plan, field, size, source, &|_| true)? else { return Ok(None) };
+    Ok(Some(raster(&cells)))
+}
+
+/// The whole picture that a field takes its part from, uncut and as it is, its longer side `longest` pixels; `None`
+/// without a picture.
+pub fn draw_whole(
+    plan: &Plan,
+    field: &Field,
+    longest: u32,
+    bank: &PictureBank,
+    source: &dyn PictureSource,
+) -> Result<Option<Raster>, DeskError> {
+    let longest = f64::from(longest).clamp(1.0, LONGEST);
+    let cells = bank.whole(plan, field, longest as u32, source)?;
+    Ok(cells.map(|cells| raster(&cells)))
+}
+
+fn raster(cells: &colour::Cells) -> Raster {
     let mut rgba = Vec::with_capacity(cells.wanted.len() * 4);
     for (colour, empty) in cells.wanted.iter().zip(&cells.empty) {
         let c = colour.to_srgb8();
         rgba.extend([c.r, c.g, c.b, if *empty { 0 } else { 255 }]);
     }
-    Ok(Some(Raster { width: cells.cols, height: cells.rows, rgba }))
+    Raster { width: cells.cols, height: cells.rows, rgba }
 }
 
 /// Width and height of the upright picture on the floor, in mm.

@@ -9,6 +9,7 @@
 //! and the [`News::Hello`] of its next connection tells whether the state must be fetched anew.
 
 mod arrange;
+mod cells;
 mod change;
 mod door;
 mod draft;
@@ -20,6 +21,7 @@ mod stock;
 mod trial;
 
 pub use arrange::{ArrangeHow, AxisOf, EdgeOf, PartDraft, PartIs, SurfaceIs};
+pub use cells::{DrawnWith, StrokeDraft};
 pub use change::{Change, Did, Done, MendAsk, PictureAdded, StepRow, Steps, Trouble};
 pub use door::{Join, Joined, Lan, News};
 pub use draft::{

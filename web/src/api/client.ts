@@ -122,14 +122,29 @@ export async function getCells(item: number, look: string): Promise<Uint16Array>
   return Uint16Array.from({ length: view.byteLength >> 1 }, (_, i) => view.getUint16(i * 2, true));
 }
 
+/** One byte a cell in the same order: 1 where it was set by hand. */
+export const getByHand = async (item: number) => new Uint8Array(await columns(`/api/field/${item}/by-hand.bin`));
+
+/** Where somebody stands who looks at a field: mm, mm, and degrees against the fall; 180 is behind the entry. */
+export interface EyePoint {
+  distance: number;
+  height: number;
+  bearing: number;
+}
+
+/** Address of the whole picture of a field, `longest` pixels along its longer side, before anything is cut away. */
+export const wholePicture = (item: number, look: string, scale: number) => `/api/field/${item}/view/whole.png?look=${encodeURIComponent(look)}&scale=${scale}`;
+
 export type FieldPicture = "source" | "laid" | "above" | "standing" | "fallen";
 
 /** Address of a picture of a field; it changes with the field's look, so that it may be kept for ever. */
-export function fieldPicture(item: number, view: FieldPicture, look: string, scale: number): string {
-  return `/api/field/${item}/view/${view}.png?look=${encodeURIComponent(look)}&scale=${scale}`;
+export function fieldPicture(item: number, view: FieldPicture, look: string, scale: number, eye: EyePoint | null = null): string {
+  return `/api/field/${item}/view/${view}.png?look=${encodeURIComponent(look)}&scale=${scale}${eyeQuery(eye)}`;
 }
 
 /** Address of a picture of a field as a variant would lay it. */
-export function variantPicture(variant: number, item: number, view: "laid" | "standing" | "fallen", scale: number): string {
-  return `/api/variant/${variant}/${item}/${view}.png?scale=${scale}`;
+export function variantPicture(variant: number, item: number, view: "laid" | "above" | "standing" | "fallen", scale: number, eye: EyePoint | null = null): string {
+  return `/api/variant/${variant}/${item}/${view}.png?scale=${scale}${eyeQuery(eye)}`;
 }
+
+const eyeQuery = (eye: EyePoint | null) => (eye ? `&eye=${eye.distance},${eye.height},${eye.bearing}` : "");

@@ -22,8 +22,15 @@ class Jobs extends Watch {
     return this.offers.filter((offer) => offer.variant.items.includes(item));
   }
 
-  match(wanted: MatchAsk) {
-    return this.begin(() => api.startMatch(wanted));
+  private after = new Map<number, (trouble: string | null) => void>();
+
+  /** Starts a match; `then` hears how it ended, and says it itself when something was in the way. */
+  match(wanted: MatchAsk, then?: (trouble: string | null) => void) {
+    return this.begin(async () => {
+      const job = await api.startMatch(wanted);
+      if (then) this.after.set(job.id, then);
+      return job;
+    });
   }
 
   hear(job: Job) {
@@ -36,7 +43,10 @@ class Jobs extends Watch {
       return;
     }
     if (this.running?.id === job.id) this.running = null;
-    if (job.trouble) toasts.trouble(job.trouble.message);
+    const then = this.after.get(job.id);
+    this.after.delete(job.id);
+    if (then && !job.stopped) then(job.trouble?.message ?? null);
+    else if (job.trouble) toasts.trouble(job.trouble.message);
     if (job.variant && !job.variant.laid) this.offer(job.variant);
   }
 

@@ -10,7 +10,7 @@ use plan::{
 };
 use units::{Angle, Length};
 
-use super::{arrange, scene, wish};
+use super::{arrange, cells, scene, wish};
 use crate::wire::{self, Change};
 
 /// Usual pitch along and across, mm (common practice).
@@ -72,6 +72,7 @@ fn command(plan: &Plan, change: Change, ear: &Mutex<Told>) -> Drafted {
             Ok((label, Command::SetWish { id, wish: wish::from_wire(wish) }))
         }
         Change::Paint { item, cells, colour } => paint(plan, ItemId(item), cells, colour),
+        Change::Draw { item, with, strokes } => cells::draw(plan, ItemId(item), with, &strokes),
         Change::Count { lot, count, offered } => count_lot(plan, LotId(lot), count, offered),
         Change::Example {} => desk::example_step(plan),
         Change::StockList { file, text } => stock_list(plan, &file, &text),

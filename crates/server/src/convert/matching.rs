@@ -2,19 +2,20 @@
 
 use std::collections::BTreeMap;
 
-use desk::{Desk, JobKind, JobState, MatchAsk, Tried, VariantState};
-use plan::{ItemId, MatchGoal};
+use desk::{Desk, DeskError, JobKind, JobState, MatchAsk, Tried, VariantState};
+use plan::{ItemId, MatchGoal, Plan};
 
-use super::{count, wish};
+use super::{cells, count, wish};
 use crate::wire;
 
 /// What is asked of a match.
-pub(crate) fn ask(ask: &wire::MatchAsk) -> MatchAsk {
-    MatchAsk {
-        items: ask.items.iter().map(|&item| ItemId(item)).collect(),
-        goal: ask.goal.map(wish::goal_from_wire),
-        fewer_changes: ask.fewer_changes,
-    }
+pub(crate) fn ask(plan: &Plan, ask: &wire::MatchAsk) -> Result<MatchAsk, DeskError> {
+    let items: Vec<_> = ask.items.iter().map(|&item| ItemId(item)).collect();
+    let only = match (&ask.only, items.first()) {
+        (Some(runs), Some(&first)) => Some(cells::mask(plan, first, runs)?),
+        _ => None,
+    };
+    Ok(MatchAsk { items, goal: ask.goal.map(wish::goal_from_wire), fewer_changes: ask.fewer_changes, only })
 }
 
 /// How a job stands, with the variant it made.

@@ -1,6 +1,7 @@
 //! By hand between what travels and what the plan and the desk know, so that neither leaks into the other.
 
 pub(crate) mod arrange;
+pub(crate) mod cells;
 pub(crate) mod change;
 pub(crate) mod columns;
 pub(crate) mod draft;

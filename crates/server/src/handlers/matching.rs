@@ -11,7 +11,9 @@ use crate::wire::{MatchAsk, OddsAsk};
 /// `POST /api/match`.
 pub(crate) fn start(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let wanted: MatchAsk = ask.json()?;
-    let id = app.desk.start_match(&ask.author(), matching::ask(&wanted), wanted.lay).map_err(refusal)?;
+    let plan = &app.desk.snapshot().plan;
+    let asked = matching::ask(plan, &wanted).map_err(refusal)?;
+    let id = app.desk.start_match(&ask.author(), asked, wanted.lay).map_err(refusal)?;
     job(app, id)
 }
 

@@ -4,6 +4,7 @@ use colour::Raster;
 use desk::{View, draw_field};
 use plan::{Cells, Field, Plan};
 use serde::Deserialize;
+use units::{Angle, Length};
 
 use crate::answer::{Answer, Keep, Refusal};
 use crate::app::App;
@@ -22,6 +23,8 @@ struct ViewQuery {
     look: Option<String>,
     /// Pixels a column of the picture.
     scale: Option<f64>,
+    /// For `standing`, instead of the wished eye point: distance and height in mm and bearing in degrees, apart by commas.
+    eye: Option<String>,
 }
 
 /// `GET /api/field/{id}/view/{view}.png`.
@@ -30,13 +33,12 @@ pub(crate) fn field_view(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let (item, field) = field(&snapshot.plan, ask.number("id", "")?)?;
     let query: ViewQuery = ask.query()?;
     let width = width(field, query.scale);
-    let raster =
-        match ask.part("view", ".png")? {
-            "source" => app.desk.draw_source(item.id, width).map_err(refusal)?.ok_or_else(|| {
-                Refusal::absent("This field has no picture yet. Choose one, then look again.")
-            })?,
-            name => draw(&snapshot.plan, field, None, view(name)?, width)?,
-        };
+    let none = || Refusal::absent("This field has no picture yet. Choose one, then look again.");
+    let raster = match ask.part("view", ".png")? {
+        "source" => app.desk.draw_source(item.id, width).map_err(refusal)?.ok_or_else(none)?,
+        "whole" => app.desk.draw_whole(item.id, width).map_err(refusal)?.ok_or_else(none)?,
+        name => draw(&snapshot.plan, field, None, view(name, &query)?, width)?,
+    };
     let current = query.look.is_some_and(|look| look == crate::convert::state::look(&snapshot.plan, field));
     Ok(png(&raster)?.keep(if current { Keep::Ever } else { Keep::No }))
 }
@@ -49,6 +51,14 @@ pub(crate) fn cells(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let query: ViewQuery = ask.query()?;
     let current = query.look.is_some_and(|look| look == crate::convert::state::look(&snapshot.plan, field));
     Ok(Answer::new("application/octet-stream", bytes).keep(if current { Keep::Ever } else { Keep::No }))
+}
+
+/// `GET /api/field/{id}/by-hand.bin`: one byte a cell in the same order, 1 where it was set by hand.
+pub(crate) fn by_hand(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    let snapshot = app.desk.snapshot();
+    let (_, field) = field(&snapshot.plan, ask.number("id", "")?)?;
+    let bytes: Vec<u8> = field.by_hand.as_slice().iter().map(|&hand| u8::from(hand)).collect();
+    Ok(Answer::new("application/octet-stream", bytes).keep(Keep::No))
 }
 
 /// `GET /api/variant/{id}/{item}/{view}.png`.
@@ -71,7 +81,7 @@ pub(crate) fn variant_view(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
         )));
     }
     let query: ViewQuery = ask.query()?;
-    let view = view(ask.part("view", ".png")?)?;
+    let view = view(ask.part("view", ".png")?, &query)?;
     png(&draw(&snapshot.plan, field, Some(cells), view, width(field, query.scale))?)
 }
 
@@ -94,14 +104,29 @@ pub(crate) fn add(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     })
 }
 
-fn view(name: &str) -> Result<View, Refusal> {
+fn view(name: &str, query: &ViewQuery) -> Result<View, Refusal> {
     Ok(match name {
+        "standing" if query.eye.is_some() => View::StandingFrom(eye(query.eye.as_deref().unwrap_or(""))?),
         "laid" => View::Laid,
         "above" => View::Above,
         "standing" => View::Standing,
         "fallen" => View::Fallen,
         _ => return Err(Refusal::absent("There is no such view. Choose laid, above, standing or fallen.")),
     })
+}
+
+/// An eye point from an address.
+fn eye(text: &str) -> Result<plan::Eye, Refusal> {
+    let mut parts = text.split(',').map(|part| part.parse::<f64>().ok());
+    let mut part = |least: f64, most: f64| parts.next().flatten().filter(|v| (least..=most).contains(v));
+    let found = (part(100.0, 1e6), part(50.0, 1e5), part(-360.0, 360.0));
+    let (Some(distance), Some(height), Some(bearing)) = found else {
+        let message = format!(
+            "\"{text}\" is no eye point. Give a distance of 100 to 1\u{a0}000\u{a0}000 mm, a height of 50 to 100\u{a0}000 mm and a bearing in degrees, apart by commas."
+        );
+        return Err(Refusal::bad("eye", message));
+    };
+    Ok(plan::Eye { distance: Length::mm(distance), height: Length::mm(height), bearing: Angle::deg(bearing) })
 }
 
 fn width(field: &Field, scale: Option<f64>) -> u32 {

@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
 use super::arrange::{ArrangeHow, PartDraft, SurfaceIs};
+use super::cells::{DrawnWith, StrokeDraft};
 use super::{Fall, GripRow, ItemDraft, Saved, Wish};
 
 /// `POST /api/do`: one change of the plan.
@@ -88,6 +89,15 @@ pub enum Change {
         cells: Vec<u32>,
         /// Colour id, 0 for no piece; absent releases the cells and leaves their colour.
         colour: Option<u16>,
+    },
+    /// Sets or releases many cells by hand, in one step.
+    Draw {
+        /// Which field.
+        item: u32,
+        /// What it was done with, for the words of the step.
+        with: DrawnWith,
+        /// The cells by colour; of two that name the same cell the later one holds.
+        strokes: Vec<StrokeDraft>,
     },
     /// Changes the pieces of a lot.
     Count {

@@ -18,6 +18,11 @@ pub struct MatchAsk {
     pub fewer_changes: Option<f64>,
     /// Lay the result at once; otherwise it is kept as a variant to look at.
     pub lay: bool,
+    /// Match only these cells of the one field, in runs like those of a stroke, and leave all others as they are; all
+    /// cells when absent.
+    #[serde(default)]
+    #[ts(optional)]
+    pub only: Option<Vec<u32>>,
 }
 
 /// `POST /api/odds`: let the plan fall many times with chance.

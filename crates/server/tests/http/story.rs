@@ -125,6 +125,115 @@ fn a_planner_goes_from_an_empty_plan_to_printed_sheets() {
     assert_eq!(stock["headline"], "The stock is enough");
 }
 
+/// Bytes of the cells of a field, and one byte a cell for those set by hand.
+fn cells_of(house: &House, field: u64) -> (Vec<u8>, Vec<u8>) {
+    let get = |what: &str| house.get(&format!("/api/field/{field}/{what}.bin")).body;
+    (get("cells"), get("by-hand"))
+}
+
+#[test]
+fn strokes_are_drawn_in_runs_as_one_step_and_taken_back_whole() {
+    let house = House::shut();
+    let field = furnished(&house);
+    laid(&house, field);
+    let before = cells_of(&house, field);
+    assert!(before.1.iter().all(|&hand| hand == 0) && before.1.len() == 768);
+    // Cells 5, 6 and 7 get colour 1, cells 7 and 9 no piece: where two name a cell the later one holds.
+    let strokes = json!([{"colour": 1, "runs": [5, 3]}, {"colour": 0, "runs": [7, 1, 1, 1]}]);
+    let draw = |with: &str, strokes: &Value| {
+        house.post(
+            "/api/do",
+            &json!({"do": "draw", "item": field, "with": with, "strokes": strokes}).to_string(),
+        )
+    };
+    assert_eq!(ok(draw("stamp", &strokes))["label"], "Stamp 5 cells of Town");
+    let (cells, by_hand) = cells_of(&house, field);
+    let mut expected = before.0.clone();
+    for (i, colour) in [(5, 1), (6, 1), (7, 0), (9, 0)] {
+        expected[2 * i] = colour;
+    }
+    assert_eq!(cells, expected);
+    let hand: Vec<usize> = (0..768).filter(|&i| by_hand[i] == 1).collect();
+    assert_eq!(hand, [5, 6, 7, 9]);
+    // Released cells keep their colour.
+    let released = ok(draw("selection", &json!([{"colour": null, "runs": [5, 2]}])));
+    assert_eq!(released["label"], "Release 2 cells of Town");
+    assert_eq!(cells_of(&house, field).0, expected);
+    assert_eq!(cells_of(&house, field).1.iter().filter(|&&hand| hand == 1).count(), 2);
+    ok(house.post("/api/undo", ""));
+    ok(house.post("/api/undo", ""));
+    assert_eq!(cells_of(&house, field), before);
+
+    // Only chosen cells are matched again; one of them is set by hand and stays.
+    ok(draw("fill", &json!([{"colour": 3, "runs": [0, 64]}])));
+    ok(draw("selection", &json!([{"colour": null, "runs": [1, 63]}])));
+    let wish =
+        json!({"items": [field], "goal": "exact", "fewer_changes": null, "lay": true, "only": [0, 32]});
+    let job = ended(&house, &ok(house.post("/api/match", &wish.to_string())));
+    assert_eq!(job["trouble"], Value::Null);
+    let (cells, _) = cells_of(&house, field);
+    assert_eq!(cells[0], 3);
+    assert_eq!(cells[2..64], before.0[2..64], "the match of before is found again");
+    assert!(cells[64..128].chunks(2).all(|c| c[0] == 3), "what was not chosen stays");
+
+    for (strokes, status) in [
+        (json!([]), 422),
+        (json!([{"colour": 1, "runs": [0, 0, 5]}]), 422),
+        (json!([{"colour": 1, "runs": [0, 769]}]), 422),
+        (json!([{"colour": 999, "runs": [0, 1]}]), 422),
+        (json!([{"colour": 1, "runs": [-1, 1]}]), 400),
+    ] {
+        assert_eq!(draw("brush", &strokes).status, status, "{strokes}");
+    }
+    assert_eq!(cells_of(&house, field).0, cells);
+}
+
+#[test]
+fn a_stroke_over_a_large_field_travels_and_is_kept_as_runs() {
+    let house = House::shut();
+    ok(house.post("/api/do", &json!({"do": "stock-list", "file": "stock.csv", "text": STOCK}).to_string()));
+    let field = json!({"do": "add-field", "name": "Sea", "lanes": 400, "ranks": 500, "fall": "right", "picture": null});
+    let field = ok(house.post("/api/do", &field.to_string()))["added"].as_u64().unwrap();
+    let size = || std::fs::metadata(&house.file).unwrap().len();
+    let before = size();
+    let all = json!({"do": "draw", "item": field, "with": "fill", "strokes": [{"colour": 2, "runs": [0, 200_000]}]});
+    assert_eq!(ok(house.post("/api/do", &all.to_string()))["label"], "Fill 200000 cells of Sea with Sand");
+    assert!(size() < before + 200_000, "less than a byte a cell, not {} in all", size() - before);
+    assert!(cells_of(&house, field).0.chunks(2).all(|c| c == [2, 0]));
+    ok(house.post("/api/undo", ""));
+    assert!(cells_of(&house, field).0.iter().all(|&c| c == 0));
+}
+
+#[test]
+fn pictures_are_seen_from_a_chosen_eye_point_and_uncut() {
+    let house = House::shut();
+    let field = furnished(&house);
+    laid(&house, field);
+    // Pieces with other backs than fronts, so that it matters where one stands.
+    let backs = "name,code,hex,back_hex,count\nDusk blue,B,#24407a,#ffffff,900\nSand,S,#d8c38a,#ffffff,900\nSlate,K,#2b2b30,#ffffff,900\n";
+    ok(house.post("/api/do", &json!({"do": "stock-list", "file": "backs.csv", "text": backs}).to_string()));
+    let view = |what: &str| house.get(&format!("/api/field/{field}/view/{what}"));
+    let usual = view("standing.png?scale=8");
+    assert_eq!(view("standing.png?scale=8&eye=6000,1600,180").body, usual.body);
+    assert_ne!(view("standing.png?scale=8&eye=3000,1600,0").body, usual.body);
+    for wrong in ["", "1,2", "6000,1600,x", "0,1600,180", "6000,1600,1e9"] {
+        assert_eq!(view(&format!("standing.png?eye={wrong}")).status, 400, "{wrong}");
+    }
+    // The picture is 32 x 24 pixels; half of it is cut away, and shown whole it is the file as it was.
+    let draft = house.get(&format!("/api/item/{field}"));
+    let mut item = ok(draft);
+    item["body"]["crop"] = json!([0.0, 0.0, 0.5, 1.0]);
+    let put = json!({"do": "put", "items": [item], "label": "Cut the picture of Town"});
+    assert_eq!(ok(house.post("/api/do", &put.to_string()))["label"], "Cut the picture of Town");
+    let size = |png: &[u8]| [16, 20].map(|at| u32::from_be_bytes(png[at..at + 4].try_into().unwrap()));
+    let whole = view("whole.png?scale=1").body;
+    assert_eq!(size(&whole), [32, 24]);
+    assert_eq!(
+        colour::decode_picture(&whole, &desk::picture_limits()).unwrap().rgba16(31, 0).unwrap()[2] >> 8,
+        0x7a
+    );
+}
+
 #[test]
 fn each_lane_is_read_with_its_checksum_and_leads_to_the_next() {
     let house = House::shut();

@@ -20,4 +20,9 @@ fewer_changes: number | null,
 /**
  * Lay the result at once; otherwise it is kept as a variant to look at.
  */
-lay: boolean, };
+lay: boolean, 
+/**
+ * Match only these cells of the one field, in runs like those of a stroke, and leave all others as they are; all
+ * cells when absent.
+ */
+only?: Array<number>, };

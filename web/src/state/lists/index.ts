@@ -2,9 +2,10 @@
 import type { Action } from "../../kernels/actions";
 import { appActions, type AppDoes } from "./app";
 import { fallActions, type FallDoes } from "./fall";
+import { cellActions, type CellDoes } from "./cells";
 import { pictureActions, type PictureDoes } from "./picture";
 import { planActions, type PlanDoes } from "./plan";
-import { FALL_KEYS, PICTURE_KEYS, PLAN_KEYS, READ_KEYS } from "./views";
+import { FALL_KEYS, PLAN_KEYS, READ_KEYS } from "./views";
 
 /** Does nothing, whatever is asked of it. */
 const nothing: unknown = new Proxy(() => nothing, { get: () => nothing, apply: () => nothing });
@@ -18,7 +19,7 @@ export interface ListedActions {
 export const LISTS: readonly ListedActions[] = [
   { view: null, actions: appActions(nothing as AppDoes) },
   { view: "plan", actions: [...planActions(nothing as PlanDoes), ...PLAN_KEYS] },
-  { view: "picture", actions: [...pictureActions(nothing as PictureDoes), ...PICTURE_KEYS] },
   { view: "fall", actions: [...fallActions(nothing as FallDoes), ...FALL_KEYS] },
+  { view: "picture", actions: [...pictureActions(nothing as PictureDoes), ...cellActions(nothing as CellDoes)] },
   { view: "read", actions: READ_KEYS },
 ];

@@ -8,6 +8,7 @@ export interface PictureDoes {
   matchAll: () => void;
   edit: () => void;
   add: () => void;
+  crop: () => void;
   now: () => { canWrite: boolean; picture: boolean; pictures: number; running: boolean };
 }
 
@@ -18,6 +19,7 @@ export function pictureActions(does: PictureDoes): Action[] {
     { id: "field.add", group: "picture", words: "field.add", when: writes, run: does.add },
     { id: "match", group: "picture", words: "match", also: "do.match.also", lives: "lives.side", when: () => matches(does.now().picture), run: does.match },
     { id: "match.all", group: "picture", words: "match.all", also: "do.match.also", lives: "lives.side", when: () => matches(does.now().pictures > 1), run: does.matchAll },
-    { id: "cells.edit", group: "picture", words: "paint.begin", also: "do.cells.also", lives: "lives.side", when: writes, run: does.edit },
+    { id: "cells.edit", group: "picture", words: "paint.begin", also: "do.cells.also", lives: "lives.stage", when: writes, run: does.edit },
+    { id: "picture.crop", group: "picture", words: "crop", lives: "lives.stage", when: () => (writes() !== true ? writes() : does.now().picture ? true : "match.nopicture"), run: does.crop },
   ];
 }

@@ -25,13 +25,6 @@ export const FALL_KEYS: readonly Action[] = [
   own("fall", "slide", "keys.slide", ...FAR),
 ];
 
-export const PICTURE_KEYS: readonly Action[] = [
-  own("picture", "cursor", "keys.cursor", ...ARROWS),
-  own("picture", "far", "keys.cursor.far", ...FAR),
-  own("picture", "paint", "keys.paint", "Enter", "Space"),
-  own("picture", "stop", "keys.unpaint", "Escape"),
-];
-
 export const READ_KEYS: readonly Action[] = [
   own("read", "next", "read.next", "ArrowRight", "Space", "PageDown"),
   own("read", "back", "read.back", "ArrowLeft", "PageUp"),

@@ -1,0 +1,90 @@
+//! Matching some cells of a field again while all others stay: what is held, and how the answer is laid.
+
+use colour::{CellRule, FieldWanted};
+use plan::{CellMask, Cells, ColourId, Command, EMPTY, Field, Item, ItemId, Plan};
+
+use crate::error::DeskError;
+use crate::matching::{MatchAsk, Outcome};
+use crate::palette::Choice;
+
+/// The cells that are matched again; `None` for all. They belong to the only field that is asked for.
+pub(crate) fn chosen<'a>(
+    ask: &'a MatchAsk,
+    items: &[(&Item, &Field)],
+) -> Result<Option<&'a CellMask>, DeskError> {
+    let Some(only) = &ask.only else { return Ok(None) };
+    let [(item, field)] = items else {
+        let text = "Cells were chosen, but more than one field. Choose the cells of one field.";
+        return Err(DeskError::Match(text.into()));
+    };
+    if only.len() != field.cells.len() {
+        return Err(DeskError::Match(format!(
+            "{} has {} cells, and the choice was made among {}. Choose the cells again.",
+            item.name,
+            field.cells.len(),
+            only.len()
+        )));
+    }
+    let free = only.as_slice().iter().zip(field.by_hand.as_slice()).any(|(chosen, hand)| *chosen && !hand);
+    if !free {
+        return Err(DeskError::Match(format!(
+            "None of the chosen cells of {} is free: all were set by hand. Release them, or choose others.",
+            item.name
+        )));
+    }
+    Ok(Some(only))
+}
+
+/// Holds all cells of a field but the chosen ones at what they are now.
+///
+/// Where the others take more of a colour than there is, the stock is raised to what they take: that colour is left out
+/// for the chosen cells, and the shortage stays as it was.
+pub(crate) fn hold(wanted: &mut FieldWanted, field: &Field, only: &CellMask, choice: &mut Choice) {
+    let map = field.frame.map();
+    let chosen = map.to_picture(only.as_slice());
+    let now = map.to_picture(field.cells.as_slice());
+    for ((rule, chosen), now) in wanted.cells.iter_mut().zip(chosen).zip(now) {
+        if !chosen {
+            *rule = match now {
+                EMPTY => CellRule::Empty,
+                c => choice.index(field.kind, ColourId(c)).map_or(CellRule::Empty, CellRule::Fixed),
+            };
+        }
+    }
+    let mut taken = vec![0_u64; choice.stock.len()];
+    for rule in &wanted.cells {
+        if let CellRule::Fixed(colour) = *rule {
+            taken[usize::from(colour)] += 1;
+        }
+    }
+    for (stock, taken) in choice.stock.iter_mut().zip(taken) {
+        *stock = (*stock).max(taken);
+    }
+}
+
+/// The step that lays a match, and what it is called. Where only some cells were matched, the others are taken as they
+/// are by now.
+pub(crate) fn lay(plan: &Plan, outcome: &Outcome) -> (String, Command) {
+    let names: Vec<_> =
+        outcome.cells.iter().filter_map(|(id, _)| plan.item(*id)).map(|item| item.name.as_str()).collect();
+    let names = names.join(", ");
+    let steps = outcome.cells.iter().map(|(id, cells)| Command::Lay {
+        id: *id,
+        cells: outcome.only.as_ref().map_or_else(|| cells.clone(), |only| only_these(plan, *id, cells, only)),
+    });
+    let label = match &outcome.only {
+        Some(only) => format!("Match {} cells of {names} again", only.count()),
+        None => format!("Lay {names}"),
+    };
+    (label, Command::Together { steps: steps.collect() })
+}
+
+fn only_these(plan: &Plan, id: ItemId, cells: &Cells, only: &CellMask) -> Cells {
+    // Another grid is refused where it is laid.
+    let Some(field) = plan.item(id).and_then(Item::field).filter(|f| f.cells.len() == cells.len()) else {
+        return cells.clone();
+    };
+    let pick = |((chosen, new), now): ((&bool, &u16), &u16)| if *chosen { *new } else { *now };
+    let both = only.as_slice().iter().zip(cells.as_slice()).zip(field.cells.as_slice());
+    both.map(pick).collect::<Vec<_>>().into()
+}
