@@ -4,6 +4,7 @@ pub(crate) mod arrange;
 pub(crate) mod change;
 pub(crate) mod columns;
 pub(crate) mod draft;
+pub(crate) mod feed;
 pub(crate) mod hall;
 pub(crate) mod matching;
 pub(crate) mod reading;
