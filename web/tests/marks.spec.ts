@@ -181,7 +181,7 @@ describe.skipIf(FAKE)("tools that are neither lines nor fields", () => {
     expect([start.x, start.y, start.heading, pushed.body.width]).toEqual([-20, 4000, 0, 51]);
 
     // A gap by keys on a piece in the middle of it: once to see, once to open; a stopper stands in it.
-    await take(page, "g", "Safety gap");
+    await take(page, "g", "Gap");
     await page.keyboard.press("ArrowRight");
     await page.keyboard.press("ArrowUp");
     await page.keyboard.press("ArrowDown");

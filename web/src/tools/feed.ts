@@ -8,7 +8,7 @@ import type { Side } from "../api/generated/Side";
 import type { WayDraft } from "../api/generated/WayDraft";
 import { toOwn } from "../kernels/frames";
 import { colourOf, item, nameOf } from "./drafts";
-import { EMPTY, stay, type Ask, type Env, type Sketch, type Spot, type Tool, type Trouble } from "./tool";
+import { EMPTY, stay, type Ask, type Choice, type Env, type Sketch, type Spot, type Tool, type Trouble } from "./tool";
 
 interface State {
   of: number | null;
@@ -89,8 +89,8 @@ export const feed: Tool<State> = {
   },
 };
 
-/** How sure a way is, and how slow, in one line. */
-function choice(row: FeedWayRow): { value: string; words: `feedway.${"line" | "plain"}`; values: Record<string, string>; more: string } {
-  const slow = row.slow ? (row.slow[0] === row.slow[1] ? `${row.slow[0].toFixed(1)}` : `${row.slow[0].toFixed(1)}–${row.slow[1].toFixed(1)}`) : "";
-  return { value: wayName(row), words: slow ? "feedway.line" : "feedway.plain", values: { way: wayName(row), works: row.works, slow, pieces: String(row.pieces) }, more: row.why };
+/** How sure a way is, and how slow, in one line; figures come as such, to be written in the reader's language. */
+function choice(row: FeedWayRow): Choice {
+  const words = row.works === "no" ? "feedway.no" : row.slow ? "feedway.line" : "feedway.plain";
+  return { value: wayName(row), words, values: { way: wayName(row), works: row.works, least: row.slow?.[0] ?? 0, most: row.slow?.[1] ?? 0, pieces: row.pieces }, more: row.why };
 }

@@ -346,7 +346,7 @@ describe("a feed", () => {
     // Heading north, left of the middle is west of it.
     t.click([40, 120], on);
     expect(t.sketch().feeds).toEqual({ field: 4, side: "left" });
-    expect(t.sketch().asks?.[1]).toMatchObject({ value: "brick", choices: [{ value: "brick", values: { works: "sure", slow: "1.5–1.7", pieces: "30" } }, { value: "in-turn" }, { value: "echelon" }] });
+    expect(t.sketch().asks?.[1]).toMatchObject({ value: "brick", choices: [{ value: "brick", values: { works: "sure", least: 1.5, most: 1.7, pieces: 30 } }, { value: "in-turn" }, { value: "echelon" }] });
     t.answer("enter", "left");
     t.finish();
     expect(put(t.sent[0])).toMatchObject({ name: "Mill feed", x: 100, y: 100, heading: 90, section: 2, body: { is: "feed", of: 4, way: { is: "brick", enter: "left" }, kind: 1, colour: 3, pitch: 15.5 } });
