@@ -25,6 +25,9 @@ const FINGER = 20;
 /** Items of which more than so many are chosen are not asked for whole. */
 const WHOLE = 64;
 
+/** Presses that wait at the most. */
+const LATER = 500;
+
 const NONE: Tried = { items: [], findings: [], refused: null };
 
 class Board {
@@ -50,8 +53,10 @@ class Board {
     const state = plan.state;
     if (!state) return null;
     const feeds = this.ways;
+    // What was told of an earlier plan would undo what was done since.
+    const drafts = this.wholeOf === state.saved.change ? this.whole : new Map<number, ItemDraft>();
     return {
-      plan: state, uses: uses.now, scale: this.scale, drafts: this.whole, chosen: this.chosen, snap: (p) => this.meet(p), piece: standing,
+      plan: state, uses: uses.now, scale: this.scale, drafts, chosen: this.chosen, snap: (p) => this.meet(p), piece: standing,
       gap: (item, gap) => hall.gaps?.gaps.find((g) => g.item === item && g.gap === gap) ?? null,
       feeds: (field, side) => feeds.get(`${field} ${side}`) ?? null,
     };
@@ -132,6 +137,10 @@ class Board {
 
   press(press: Press) {
     if (!this.env) return;
+    if (this.sending && this.tool.whole) {
+      if (press.is !== "hover" && this.later.length < LATER) this.later.push(press);
+      return;
+    }
     if ("spot" in press) this.met = press.spot.snap;
     this.take(this.tool.on(this.at, press, this.env));
   }
@@ -148,12 +157,28 @@ class Board {
     if (step.change) void this.send(step, before);
   }
 
+  private sending = false;
+  /** Presses that wait until the plan has taken the change before. */
+  private later: Press[] = [];
+
   private async send(step: Step<unknown>, before: unknown) {
     const { tool } = this;
+    this.sending = true;
+    try {
+      await this.sends(step, before, tool);
+    } finally {
+      this.sending = false;
+    }
+    const waited = this.later;
+    this.later = [];
+    if (this.tool === tool) for (const press of waited) this.press(press);
+  }
+
+  private async sends(step: Step<unknown>, before: unknown, tool: Tool) {
     const done = await plan.do(step.change!);
     if (!done) {
-      // What was refused, and why, was said; what was drawn is there to be changed.
-      if (this.tool === tool && this.at === step.state) this.at = before;
+      // What was refused, and why, was said; what was drawn is there to be changed. What waits for the connection is done.
+      if (plan.offlineSince === null && this.tool === tool && this.at === step.state) this.at = before;
       return;
     }
     const next = step.choose ?? done.items;

@@ -83,6 +83,7 @@ export const gap: Tool<State> = {
   key: "G",
   icon: "M2 4V16M5 4V16M15 4V16M18 4V16M8 7 12 13M12 7 8 13",
   uses: [],
+  whole: true,
   start: () => START,
   busy: (s) => s.held || s.waits,
   on(s, press: Press, env): Step<State> {

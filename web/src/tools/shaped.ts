@@ -56,6 +56,7 @@ export function shaped(look: Look, hints: { hint: Key; next: Key; chosen: Key },
 
   return {
     ...look,
+    whole: true,
     start: () => START,
     busy: (s) => s.id !== null || s.draw.points.length > 0,
     takes: (s, env) => chosen(s, env) !== null,

@@ -168,6 +168,8 @@ export interface Tool<S = unknown> {
   sketch: (state: S, env: Env) => Sketch;
   /** True while there is something to lose by Escape. */
   busy: (state: S) => boolean;
+  /** Its changes carry much more than what was changed, so that each has to be made of the plan as the last one left it. */
+  whole?: true;
   /** True while Delete takes away something that the tool itself has chosen. */
   takes?: (state: S, env: Env) => boolean;
   /** True when a drag that begins here moves the view. */
