@@ -63,8 +63,9 @@ class Board {
   });
   readonly sketch = $derived.by((): Sketch | null => (this.env ? this.tool.sketch(this.at, this.env) : null));
   readonly busy = $derived(this.tool.busy(this.at));
-  /** Delete takes away what the tool itself has chosen. */
-  readonly takes = $derived(this.env !== null && (this.tool.takes?.(this.at, this.env) ?? false));
+  private sending = $state(false);
+  /** Delete takes away what the tool itself has chosen, be it only once the plan has taken it. */
+  readonly takes = $derived(this.env !== null && ((this.tool.takes?.(this.at, this.env) ?? false) || (this.sending && this.tool.whole === true && this.tool.takes !== undefined && this.busy)));
   readonly rows = $derived(this.env ? chosenRows(this.env) : []);
   /** The one chosen item, whole; null until it was told. */
   readonly one = $derived(this.chosen.length === 1 ? (this.whole.get(this.chosen[0]!) ?? null) : null);
@@ -157,7 +158,6 @@ class Board {
     if (step.change) void this.send(step, before);
   }
 
-  private sending = false;
   /** Presses that wait until the plan has taken the change before. */
   private later: Press[] = [];
 
