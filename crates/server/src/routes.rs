@@ -116,6 +116,7 @@ static ROWS: &[Row] = &[
     get("/api/field/{id}/view/{view}", Access::Crew, pictures::field_view),
     get("/api/field/{id}/cells.bin", Access::Crew, pictures::cells),
     get("/api/field/{id}/by-hand.bin", Access::Planner, pictures::by_hand),
+    get("/api/field/{id}/feeds", Access::Planner, trial::feeds),
     post("/api/pictures", Access::Planner, limits::PICTURE, pictures::add),
     post("/api/match", Access::Planner, limits::JSON, matching::start),
     post("/api/odds", Access::Planner, limits::JSON, matching::odds),

@@ -13,6 +13,7 @@ mod cells;
 mod change;
 mod door;
 mod draft;
+mod feed;
 mod hall;
 mod job;
 mod paper;
@@ -30,6 +31,7 @@ pub use draft::{
     NoteDraft, PatternDraft, Placed, PlaceholderDraft, PortDraft, Side, SpacedBy, SpacingDraft, StartDraft,
     StopperDraft, StretchDraft, WayDraft,
 };
+pub use feed::{FeedMeans, FeedWayRow, FeedWays, FeedWorks};
 pub use hall::{
     ArrivalRow, Block, FallReport, GapRow, GapState, GapStates, GripRow, HallPartRow, HallRow, Holds,
     KindRow, PieceInfo, PieceName, PortRow, StandsRow, Why,

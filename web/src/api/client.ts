@@ -3,6 +3,7 @@ import type { Change } from "./generated/Change";
 import { readPieces, readTimes, readTouch } from "../kernels/columns";
 import type { Done } from "./generated/Done";
 import type { FallReport } from "./generated/FallReport";
+import type { FeedWays } from "./generated/FeedWays";
 import type { GapStates } from "./generated/GapStates";
 import type { ItemDraft } from "./generated/ItemDraft";
 import type { Job } from "./generated/Job";
@@ -15,6 +16,7 @@ import type { PieceInfo } from "./generated/PieceInfo";
 import type { ReadLane } from "./generated/ReadLane";
 import type { ReadPlan } from "./generated/ReadPlan";
 import type { SheetsInfo } from "./generated/SheetsInfo";
+import type { Side } from "./generated/Side";
 import type { State } from "./generated/State";
 import type { Steps } from "./generated/Steps";
 import type { StockReport } from "./generated/StockReport";
@@ -93,6 +95,8 @@ export const getReadLane = (item: number, n: number, r: Reading) =>
 
 /** An item, whole. */
 export const getItem = (id: number) => json<ItemDraft>("GET", `/api/item/${id}`);
+/** The ways to feed a field for a line from this side, best first. */
+export const getFeeds = (field: number, side: Side) => json<FeedWays>("GET", `/api/field/${field}/feeds?side=${side}`);
 /** What drafts would take and what would be wrong with them; nothing is changed. */
 export const tryItems = (items: ItemDraft[]) => json<Tried>("POST", "/api/try", { items } satisfies Try);
 

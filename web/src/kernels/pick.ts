@@ -21,19 +21,31 @@ export interface Pickable {
   id: number;
   at: Pair;
   outline: readonly Pair[];
+  /** What else of it can be pressed: an area, or a stroke of two points. */
+  more?: readonly Pair[] | null;
 }
 const shape = (i: Pickable): readonly Pair[] => (i.outline.length ? i.outline : [i.at]);
 
 /** Items that lie whole in an area. */
 export const within = (items: readonly Pickable[], area: readonly Pair[]): number[] => items.filter((i) => shape(i).every((p) => inside(p, area))).map((i) => i.id);
 
+/** How far a place is from a stroke. */
+function far(p: Pair, a: Pair, b: Pair): number {
+  const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
+  const long = dx * dx + dy * dy;
+  const t = long === 0 ? 0 : Math.min(1, Math.max(0, ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / long));
+  return Math.hypot(p[0] - a[0] - t * dx, p[1] - a[1] - t * dy);
+}
+
 /** The smallest item whose outline holds a place. */
 export function under(items: readonly Pickable[], p: Pair, reach: number): number | null {
   let [best, least] = [null as number | null, Infinity];
   for (const item of items) {
-    const hit = item.outline.length > 2 ? inside(p, item.outline) : Math.hypot(item.at[0] - p[0], item.at[1] - p[1]) <= reach;
+    const { more } = item;
+    const beside = more && (more.length > 2 ? inside(p, more) : more.length === 2 && far(p, more[0]!, more[1]!) <= reach);
+    const hit = beside || (item.outline.length > 2 ? inside(p, item.outline) : Math.hypot(item.at[0] - p[0], item.at[1] - p[1]) <= reach);
     if (!hit) continue;
-    const size = item.outline.length > 2 ? area(item.outline) : 0;
+    const size = beside || item.outline.length <= 2 ? 0 : area(item.outline);
     if (size < least) [best, least] = [item.id, size];
   }
   return best;

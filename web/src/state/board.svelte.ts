@@ -1,15 +1,18 @@
 /** The drawing board: the tool at hand, what is chosen, what it would cost; the one place that sends what tools finish. */
 import { tick, untrack } from "svelte";
 import * as api from "../api/client";
+import type { FeedWays } from "../api/generated/FeedWays";
 import type { ItemDraft } from "../api/generated/ItemDraft";
+import type { Side } from "../api/generated/Side";
 import type { Tried } from "../api/generated/Tried";
 import { itemOf, type HallPieces } from "../kernels/columns";
 import type { Pair } from "../kernels/floor";
+import { shapeOf } from "../kernels/marks";
 import { under } from "../kernels/pick";
 import { gridFor, snap, type Snap, type Target, type Targets } from "../kernels/snap";
 import { chosenRows } from "../tools/pick";
 import { TOOLS, pick } from "../tools";
-import type { Env, Hit, Press, Sketch, Spot, Step, Tool } from "../tools/tool";
+import type { Env, Hit, Press, Sketch, Spot, Standing, Step, Tool } from "../tools/tool";
 import { parseLength, parseNumber } from "../kernels/units";
 import { hall } from "./hall.svelte";
 import { plan } from "./plan.svelte";
@@ -21,6 +24,9 @@ const WITHIN = 10;
 const FINGER = 20;
 /** Items of which more than so many are chosen are not asked for whole. */
 const WHOLE = 64;
+
+/** Presses that wait at the most. */
+const LATER = 500;
 
 const NONE: Tried = { items: [], findings: [], refused: null };
 
@@ -46,10 +52,20 @@ class Board {
   readonly env = $derived.by((): Env | null => {
     const state = plan.state;
     if (!state) return null;
-    return { plan: state, uses: uses.now, scale: this.scale, drafts: this.whole, chosen: this.chosen, snap: (p) => this.meet(p) };
+    const feeds = this.ways;
+    // What was told of an earlier plan would undo what was done since.
+    const drafts = this.wholeOf === state.saved.change ? this.whole : new Map<number, ItemDraft>();
+    return {
+      plan: state, uses: uses.now, scale: this.scale, drafts, chosen: this.chosen, snap: (p) => this.meet(p), piece: standing,
+      gap: (item, gap) => hall.gaps?.gaps.find((g) => g.item === item && g.gap === gap) ?? null,
+      feeds: (field, side) => feeds.get(`${field} ${side}`) ?? null,
+    };
   });
   readonly sketch = $derived.by((): Sketch | null => (this.env ? this.tool.sketch(this.at, this.env) : null));
   readonly busy = $derived(this.tool.busy(this.at));
+  private sending = $state(false);
+  /** Delete takes away what the tool itself has chosen, be it only once the plan has taken it. */
+  readonly takes = $derived(this.env !== null && ((this.tool.takes?.(this.at, this.env) ?? false) || (this.sending && this.tool.whole === true && this.tool.takes !== undefined && this.busy)));
   readonly rows = $derived(this.env ? chosenRows(this.env) : []);
   /** The one chosen item, whole; null until it was told. */
   readonly one = $derived(this.chosen.length === 1 ? (this.whole.get(this.chosen[0]!) ?? null) : null);
@@ -104,7 +120,7 @@ class Board {
       if (!this.hidden.has(item) && plan.items.has(item)) return { item, piece: row ? near - row.first : null };
     }
     const items = (plan.state?.items ?? []).filter((i) => !this.hidden.has(i.id));
-    const found = under(items.map((i) => ({ id: i.id, at: [i.x, i.y] as const, outline: i.outline })), p, reach);
+    const found = under(items.map((i) => ({ id: i.id, at: [i.x, i.y] as const, outline: i.outline, more: shapeOf(i, this.scale) })), p, reach);
     return found === null ? null : { item: found, piece: null };
   }
 
@@ -122,26 +138,52 @@ class Board {
 
   press(press: Press) {
     if (!this.env) return;
+    if (this.sending && this.tool.whole) {
+      if (press.is !== "hover" && this.later.length < LATER) this.later.push(press);
+      return;
+    }
     if ("spot" in press) this.met = press.spot.snap;
     this.take(this.tool.on(this.at, press, this.env));
   }
 
   private take(step: Step<unknown>) {
+    const before = this.at;
     this.at = step.state;
+    if (step.uses) uses.set(step.uses);
     if (step.choose && !step.change) this.choose(step.choose);
     const sketch = this.sketch;
     this.from = sketch?.from ?? null;
     const loose = sketch?.loose ?? [];
     if (loose.length !== this.loose.length || loose.some((id, i) => id !== this.loose[i])) this.loose = loose;
-    if (step.change) void this.send(step);
+    if (step.change) void this.send(step, before);
   }
 
-  private async send(step: Step<unknown>) {
+  /** Presses that wait until the plan has taken the change before. */
+  private later: Press[] = [];
+
+  private async send(step: Step<unknown>, before: unknown) {
+    const { tool } = this;
+    this.sending = true;
+    try {
+      await this.sends(step, before, tool);
+    } finally {
+      this.sending = false;
+    }
+    const waited = this.later;
+    this.later = [];
+    if (this.tool === tool) for (const press of waited) this.press(press);
+  }
+
+  private async sends(step: Step<unknown>, before: unknown, tool: Tool) {
     const done = await plan.do(step.change!);
-    if (!done) return;
+    if (!done) {
+      // What was refused, and why, was said; what was drawn is there to be changed. What waits for the connection is done.
+      if (plan.offlineSince === null && this.tool === tool && this.at === step.state) this.at = before;
+      return;
+    }
     const next = step.choose ?? done.items;
     if (next.length) this.choose(next);
-    if (step.done && next.length) this.use(pick as Tool);
+    if (step.done && next.length && this.tool === tool && !this.busy) this.use(pick as Tool);
   }
 
   /** Takes another tool; what was begun with the last one is given up. */
@@ -242,6 +284,11 @@ class Board {
       untrack(() => void this.have(wanted, change));
     });
     $effect(() => {
+      const wanted = this.sketch?.feeds ?? null;
+      const change = plan.state?.saved.change ?? 0;
+      untrack(() => void this.askFeeds(wanted, change));
+    });
+    $effect(() => {
       const items = this.sketch?.items ?? [];
       untrack(() => this.try(items));
     });
@@ -256,6 +303,27 @@ class Board {
     const keep = this.wholeOf === change ? this.whole : new Map<number, ItemDraft>();
     this.wholeOf = change;
     this.whole = new Map([...keep, ...got.flatMap((d): [number, ItemDraft][] => (d?.id == null ? [] : [[d.id, d]]))]);
+  }
+
+  private ways = $state.raw<ReadonlyMap<string, FeedWays>>(new Map());
+  private waysOf = 0;
+  private waysAsked = "";
+
+  /** Has the ways to feed a field at hand, as they are for the plan as it stands. */
+  private async askFeeds(wanted: { field: number; side: Side } | null, change: number) {
+    if (!wanted) return;
+    const key = `${wanted.field} ${wanted.side}`;
+    if (this.waysOf === change && (this.ways.has(key) || this.waysAsked === key)) return;
+    if (this.waysOf !== change) this.ways = new Map();
+    [this.waysOf, this.waysAsked] = [change, key];
+    try {
+      const got = await api.getFeeds(wanted.field, wanted.side);
+      if (this.waysOf === change) this.ways = new Map([...this.ways, [key, got]]);
+    } catch {
+      // It may be gone by now; the next wish asks again.
+    } finally {
+      if (this.waysAsked === key) this.waysAsked = "";
+    }
   }
 
   private waiting: readonly ItemDraft[] | null = null;
@@ -293,6 +361,15 @@ class Board {
       this.trying = false;
     }
   }
+}
+
+/** Where a piece of an item stands, as the floor shows it. */
+function standing(item: number, piece: number): Standing | null {
+  const pieces = hall.pieces;
+  const row = pieces?.items.find((i) => i.id === item);
+  if (!pieces || !row || piece < 0 || piece >= row.count) return null;
+  const p = row.first + piece;
+  return { at: [pieces.x[p]!, pieces.y[p]!], heading: (pieces.yaw[p]! * 180) / Math.PI, of: row.count };
 }
 
 export const board = new Board();

@@ -1,8 +1,11 @@
 /** What a tool is: a pure machine from presses to drafts. The board feeds it and sends what it finishes. */
 import type { Change } from "../api/generated/Change";
+import type { GapState } from "../api/generated/GapState";
+import type { FeedWays } from "../api/generated/FeedWays";
+import type { Side } from "../api/generated/Side";
 import type { ItemDraft } from "../api/generated/ItemDraft";
 import type { State } from "../api/generated/State";
-import type { Key } from "../i18n";
+import type { Key, Values } from "../i18n";
 import type { Pair } from "../kernels/floor";
 import type { Snap } from "../kernels/snap";
 import type { Uses } from "./uses";
@@ -42,7 +45,20 @@ export type Press =
   /** A typed figure takes the place of what the pointer says, by the id of its number. */
   | { is: "number"; id: string; value: number }
   /** Typed words. */
-  | { is: "words"; text: string };
+  | { is: "words"; text: string }
+  /** What was written or chosen for something that the sketch asks for. */
+  | { is: "answer"; id: string; value: string }
+  /** Delete: what the tool itself has chosen goes. */
+  | { is: "take" };
+
+/** A piece that stands. */
+export interface Standing {
+  at: Pair;
+  /** Direction of its fall, degrees. */
+  heading: number;
+  /** Pieces of its item. */
+  of: number;
+}
 
 /** What tools see of the plan. */
 export interface Env {
@@ -57,6 +73,12 @@ export interface Env {
   chosen: readonly number[];
   /** What a place snaps to now; null while snapping is off. Items in `loose` are not met. */
   snap: (p: Pair) => Snap | null;
+  /** Where a piece of an item stands, counted from the item's first; null while nobody knows. */
+  piece?: (item: number, piece: number) => Standing | null;
+  /** What a safety gap of an item does while it is open; null while nobody judged it. */
+  gap?: (item: number, gap: number) => GapState | null;
+  /** Ways to feed a field that were asked for by `feeds`; null until they were told. */
+  feeds?: (field: number, side: Side) => FeedWays | null;
 }
 
 /** A figure that can be typed while drawing. */
@@ -69,6 +91,23 @@ export interface Typed {
   min: number;
   max: number;
 }
+
+/** Something besides figures that a tool asks for. */
+export type Ask =
+  | { is: "text"; id: string; words: Key; value: string; /** Signs at the most. */ most: number; /** Several lines, and the caret at once. */ long?: boolean }
+  | { is: "choice"; id: string; words: Key; value: string; choices: readonly Choice[]; /** One below the other, with what is known of each. */ told?: boolean };
+export interface Choice {
+  value: string;
+  words: Key;
+  values?: Values;
+  /** More about it, in words of the program. */
+  more?: string;
+}
+
+/** Why something cannot be made as it is drawn; null when it can. */
+export type Trouble = { words: Key; values?: Values } | null;
+
+export type Told = { words: Key; lengths?: Readonly<Record<string, number>>; values?: Values } | null;
 
 /** What is shown while a tool is at work. */
 export interface Sketch {
@@ -86,6 +125,15 @@ export interface Sketch {
   from: Pair | null;
   /** Items that have to be had whole before the tool can go on. */
   wants?: readonly number[];
+  asks?: readonly Ask[];
+  /** Why it cannot be made so. */
+  trouble?: Trouble;
+  /** One line about where this can hurt somebody. */
+  caution?: Key | null;
+  /** What is known besides, in words with figures: lengths in mm by the names of `lengths`. */
+  tells?: Told;
+  /** The field and the side whose ways of feeding have to be had. */
+  feeds?: { field: number; side: Side } | null;
   /** Asks for words: a note, a text. */
   words?: string | null;
   /** Items that are left out of what is snapped to: those that move. */
@@ -100,6 +148,8 @@ export interface Step<S> {
   choose?: readonly number[];
   /** Go back to picking, so that what was drawn can be changed at once. */
   done?: boolean;
+  /** Figures that the next one begins with. */
+  uses?: Partial<Uses>;
 }
 
 export interface Tool<S = unknown> {
@@ -118,6 +168,10 @@ export interface Tool<S = unknown> {
   sketch: (state: S, env: Env) => Sketch;
   /** True while there is something to lose by Escape. */
   busy: (state: S) => boolean;
+  /** Its changes carry much more than what was changed, so that each has to be made of the plan as the last one left it. */
+  whole?: true;
+  /** True while Delete takes away something that the tool itself has chosen. */
+  takes?: (state: S, env: Env) => boolean;
   /** True when a drag that begins here moves the view. */
   lets?: (state: S, spot: Spot, env: Env) => boolean;
 }

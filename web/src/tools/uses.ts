@@ -40,10 +40,30 @@ export interface Uses {
   section: number | null;
   /** Standing on: 0 is the floor. */
   on: number;
+  /** How high a part of the hall, a surface, a placeholder is, mm; 0 when nobody knows. */
+  partHeight: number;
+  surfaceHeight: number;
+  boxHeight: number;
+  /** Width of a push, mm. */
+  push: number;
+  /** Direction of what is set on bare floor, degrees. */
+  facing: number;
+  stopperThickness: number;
+  stopperWidth: number;
+  stopperHeight: number;
+  stopperFixed: boolean;
+  /** Pieces that a safety gap leaves out, and whether a stopper stands in it. */
+  gapCount: number;
+  gapStopper: boolean;
+  /** Height of a lens, mm, and how wide it sees, degrees. */
+  lens: number;
+  sees: number;
 }
 
 /** Ordinary values: pitch, lanes and rings as they are usual with pieces of 24 by 48 by 7.5 mm; no source. */
 export const FIRST: Uses = {
   kind: 0, colour: 0, pattern: null, spacedBy: "pitch", spacing: 15, placed: "comb", lanes: 1, across: 27, curve: "smooth", radius: 300,
   ring: 60, fieldAlong: 15, fieldAcross: 26, filling: "waves", part: "outline", surface: "table", letters: 600, area: "box", section: null, on: 0,
+  partHeight: 0, surfaceHeight: 740, boxHeight: 300, push: 24, facing: 0, stopperThickness: 20, stopperWidth: 60, stopperHeight: 50, stopperFixed: false,
+  gapCount: 4, gapStopper: false, lens: 1600, sees: 60,
 };

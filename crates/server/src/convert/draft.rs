@@ -174,6 +174,14 @@ fn field(cells: Option<&Field>, f: wire::FieldDraft) -> Field {
     field
 }
 
+pub(crate) fn course_to_wire(course: LaneCourse) -> wire::Course {
+    match course {
+        LaneCourse::Together => wire::Course::Together,
+        LaneCourse::Opposed => wire::Course::Opposed,
+        LaneCourse::InTurn => wire::Course::InTurn,
+    }
+}
+
 fn field_to_wire(f: &Field) -> wire::FieldDraft {
     let usage = f.picture.as_ref();
     wire::FieldDraft {
@@ -183,11 +191,7 @@ fn field_to_wire(f: &Field) -> wire::FieldDraft {
         pitch_along: f.frame.pitch_along.to_mm(),
         pitch_across: f.frame.pitch_across.to_mm(),
         stagger: f.frame.stagger.to_mm(),
-        course: match f.frame.course {
-            LaneCourse::Together => wire::Course::Together,
-            LaneCourse::Opposed => wire::Course::Opposed,
-            LaneCourse::InTurn => wire::Course::InTurn,
-        },
+        course: course_to_wire(f.frame.course),
         fall: wish::fall_to_wire(f.frame.fall),
         picture: usage.map(|u| u.picture.0),
         fit: match usage.map_or(PictureFit::Fill, |u| u.fit) {
@@ -407,7 +411,7 @@ fn way(way: wire::WayDraft) -> FeedWay {
     }
 }
 
-fn way_to_wire(way: &FeedWay) -> wire::WayDraft {
+pub(crate) fn way_to_wire(way: &FeedWay) -> wire::WayDraft {
     use wire::WayDraft as W;
     match *way {
         FeedWay::Brick { enter } => W::Brick {

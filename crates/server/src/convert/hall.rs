@@ -59,6 +59,7 @@ pub(crate) fn ports(plan: &Plan, placement: &Placement, item: &Item) -> Vec<wire
         enters: port.flow == PortFlow::In,
         at: [port.at.x, port.at.y],
         heading: port.heading.to_deg(),
+        width: port.width,
         name: port.name,
     };
     placement.ports(plan, item).into_iter().filter(|port| !port.name.starts_with(LANE)).map(row).collect()

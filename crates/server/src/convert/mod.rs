@@ -5,6 +5,7 @@ pub(crate) mod cells;
 pub(crate) mod change;
 pub(crate) mod columns;
 pub(crate) mod draft;
+pub(crate) mod feed;
 pub(crate) mod hall;
 pub(crate) mod matching;
 pub(crate) mod reading;

@@ -1,12 +1,15 @@
 //! Drafts that are looked at while somebody draws; the plan does not change.
 
 use desk::{DeskError, TryWhat};
+use plan::Hand;
+use serde::Deserialize;
 
 use crate::answer::{Answer, Refusal};
 use crate::app::App;
 use crate::ask::Ask;
-use crate::convert::{columns, draft, refusal, trial};
-use crate::wire::Try;
+use crate::convert::{columns, draft, feed, refusal, trial};
+use crate::handlers::field;
+use crate::wire::{Side, Try};
 
 /// `POST /api/try`: what the drafts would be and what would be wrong with them.
 pub(crate) fn look(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
@@ -25,4 +28,29 @@ pub(crate) fn pieces(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
         app.desk.try_items(TryWhat::Pieces, |plan| draft::items(plan, asked.items)).map_err(refusal)?;
     let placed: Vec<_> = made.items.iter().filter_map(|id| made.placement.item(*id)).collect();
     Ok(Answer::new("application/octet-stream", columns::pieces_of(made.change, &placed)))
+}
+
+/// `?side=right|left`: from where the line comes, seen along the fall.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct From {
+    #[serde(default = "right")]
+    side: Side,
+}
+
+const fn right() -> Side {
+    Side::Right
+}
+
+/// `GET /api/field/{id}/feeds`: the ways to feed a field, and how sure and how slow each of them is.
+pub(crate) fn feeds(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    let id = ask.number("id", "")?;
+    let from: From = ask.query()?;
+    let snapshot = app.desk.snapshot();
+    let (item, body) = field(&snapshot.plan, id)?;
+    let side = match from.side {
+        Side::Left => Hand::Left,
+        Side::Right => Hand::Right,
+    };
+    Answer::json(&feed::ways(&snapshot.plan, item, body, side))
 }

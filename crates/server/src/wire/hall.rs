@@ -68,6 +68,8 @@ pub struct PortRow {
     pub at: [f64; 2],
     /// In which direction the fall runs there, degrees counter-clockwise from east.
     pub heading: f64,
+    /// How wide it is across the fall, mm.
+    pub width: f64,
 }
 
 /// A safety gap.

@@ -297,3 +297,40 @@ fn a_change_that_comes_twice_under_one_key_counts_once() {
     });
     assert_eq!(count(), before + 4);
 }
+
+#[test]
+fn the_ways_to_feed_a_field_are_told_and_take_as_many_pieces_as_they_say() {
+    let house = house();
+    let state = house.get("/api/state").json();
+    let of = &state["items"][0];
+    let address = format!("/api/field/{}/feeds", of["id"]);
+    let (right, left) = (house.get(&address).json(), house.get(&format!("{address}?side=left")).json());
+    assert_eq!(house.get(&format!("{address}?side=right")).json(), right);
+    assert_eq!(house.get(&format!("{address}?side=above")).status, 400);
+    assert_eq!(house.get("/api/field/999/feeds").status, 404);
+    let ways = right["ways"].as_array().unwrap();
+    assert_eq!(ways.len(), 8, "six ways of feeding and two courses: {right}");
+    // The worse come after the better.
+    let rank = |w: &Value| ["sure", "unsure", "no"].iter().position(|k| w["works"] == *k).unwrap();
+    assert!(ways.windows(2).all(|w| rank(&w[0]) <= rank(&w[1])), "{right}");
+    let mut laid = 0;
+    for (side, told) in [("right", ways), ("left", left["ways"].as_array().unwrap())] {
+        for row in told.iter().filter(|w| w["means"]["is"] == "feed" && w["works"] != "no") {
+            let way = &row["means"]["way"];
+            assert!(way["side"].is_null() || way["side"] == side, "{way}");
+            let body = json!({
+                "is": "feed", "of": of["id"], "way": way, "kind": kind(&house), "colour": colour(&house),
+                "pitch": right["pitch"],
+            });
+            let mut item = draft(of["x"].as_f64().unwrap(), of["y"].as_f64().unwrap(), body);
+            item["heading"] = of["heading"].clone();
+            let tried = house.post("/api/try", &json!({ "items": [item] }).to_string()).json();
+            assert_eq!(tried["items"][0]["pieces"], row["pieces"], "{row} {tried}");
+            laid += 1;
+        }
+    }
+    assert!(laid >= 4, "{right}");
+    // Lanes in turn wait for one another: as slow as there are lanes.
+    let turned = ways.iter().find(|w| w["means"]["course"] == "in-turn").unwrap();
+    assert_eq!(turned["slow"], json!([4.0, 4.0]));
+}

@@ -19,4 +19,8 @@ at: [number, number],
 /**
  * In which direction the fall runs there, degrees counter-clockwise from east.
  */
-heading: number, };
+heading: number, 
+/**
+ * How wide it is across the fall, mm.
+ */
+width: number, };

@@ -4,6 +4,9 @@ import type { ItemRow } from "../../api/generated/ItemRow";
 import type { State } from "../../api/generated/State";
 import type { Covered } from "../../parts/drawing.svelte";
 import { toScreen, type Size, type View } from "../../kernels/floor";
+import { toHall } from "../../kernels/frames";
+import { EDGE, LINE, noteLines, noteSize } from "../../kernels/marks";
+import { fan } from "../../tools/camera";
 
 export interface Ink {
   floor: string;
@@ -238,6 +241,83 @@ function trigger(g: Draw, place: Place, item: ItemRow, ink: Ink) {
   }
 }
 
+/** Notes, dimensions and cameras. */
+function sign(g: Draw, place: Place, item: ItemRow, ink: Ink, length: (mm: number) => string) {
+  const at = place([item.x, item.y]);
+  const { body } = item;
+  if (body.is === "note") slip(g, at, noteLines(body.text), ink);
+  else if (body.is === "dimension") measure(g, at, place(toHall(item, body.to)), length(Math.hypot(...body.to)), ink);
+  else if (body.is === "camera") {
+    const look = toHall(item, body.look);
+    const [, left, right] = fan([item.x, item.y], look, body.field_of_view).map(place) as [Point, Point, Point];
+    twice(g, ink, () => {
+      g.beginPath();
+      g.moveTo(...left);
+      g.lineTo(...at);
+      g.lineTo(...right);
+    }, 1.25);
+    // The lens: a box that looks the way it looks.
+    const [tx, ty] = place(look);
+    const a = Math.atan2(ty - at[1], tx - at[0]);
+    g.save();
+    g.translate(...at);
+    g.rotate(a);
+    g.fillStyle = CASING;
+    g.fillRect(-13, -8, 24, 16);
+    g.fillStyle = ink.stroke;
+    g.fillRect(-11, -6, 14, 12);
+    g.beginPath();
+    g.moveTo(3, 0);
+    g.lineTo(9, -6);
+    g.lineTo(9, 6);
+    g.closePath();
+    g.fill();
+    g.restore();
+  }
+}
+type Point = [number, number];
+
+/** Words on a slip of paper whose lower left corner lies at a place. */
+function slip(g: Draw, [x, y]: Point, lines: readonly string[], ink: Ink) {
+  const [w, h] = noteSize(lines);
+  g.fillStyle = CASING;
+  g.fillRect(x - 1, y - h - 1, w + 2, h + 2);
+  g.fillStyle = ink.plain;
+  g.fillRect(x, y - h, w, h);
+  g.save();
+  g.beginPath();
+  g.rect(x, y - h, w, h);
+  g.clip();
+  g.font = '420 12px "Atkinson Next", system-ui, sans-serif';
+  g.fillStyle = ink.text;
+  g.textAlign = "left";
+  g.textBaseline = "middle";
+  lines.forEach((line, i) => g.fillText(line, x + EDGE, y - h + EDGE / 2 + (i + 0.5) * LINE, w - 2 * EDGE));
+  g.restore();
+  g.fillStyle = CASING;
+  g.fillRect(x - 3, y - 3, 6, 6);
+  g.fillStyle = ink.stroke;
+  g.fillRect(x - 2, y - 2, 4, 4);
+}
+
+/** A distance: its stroke, one across at each end, and its figure on the middle. */
+function measure(g: Draw, a: Point, b: Point, words: string, ink: Ink) {
+  const long = Math.hypot(b[0] - a[0], b[1] - a[1]);
+  if (long < 1) return;
+  const [nx, ny] = [(-(b[1] - a[1]) / long) * 7, ((b[0] - a[0]) / long) * 7];
+  twice(g, ink, () => {
+    g.beginPath();
+    g.moveTo(...a);
+    g.lineTo(...b);
+    for (const [x, y] of [a, b]) {
+      g.moveTo(x - nx, y - ny);
+      g.lineTo(x + nx, y + ny);
+    }
+  }, 1.5);
+  const w = tapeWidth(g, words);
+  tape(g, (a[0] + b[0]) / 2 - w / 2, (a[1] + b[1]) / 2 - 11, words, ink.plain, ink.text);
+}
+
 /** Words that lie over the pieces, and where none may lie. */
 export interface Words {
   marks: readonly Mark[];
@@ -247,6 +327,10 @@ export interface Words {
   gaps: readonly GapMark[];
   /** Items that do not stand yet. */
   unbuilt: ReadonlySet<number>;
+  /** Items that are not shown. */
+  hidden: ReadonlySet<number>;
+  /** A length in words. */
+  length: (mm: number) => string;
 }
 
 /** Over the pieces: gaps, starts, stoppers, names, findings. */
@@ -267,6 +351,7 @@ export function drawOver(g: Draw, state: State, view: View, size: Size, ink: Ink
     dashed(g, place, item.outline, ink);
   }
   for (const item of state.items) if (item.sort === "start" || item.sort === "stopper") trigger(g, place, item, ink);
+  for (const item of state.items) if (!words.hidden.has(item.id)) sign(g, place, item, ink, words.length);
   // Gaps that may not hold take their room before the names, those that do after them.
   const taken = [...words.covered];
   const radius = view.scale < CROWDED ? 9 : 13;
@@ -287,10 +372,13 @@ function dashed(g: Draw, place: Place, outline: State["items"][number]["outline"
   g.setLineDash([]);
 }
 
+/** Sorts whose items say what they are, or have no room for a name. */
+const UNNAMED = new Set(["feed", "stopper", "note", "dimension"]);
+
 function names(g: Draw, state: State, place: Place, size: Size, ink: Ink, labels: Words["labels"], taken: Covered[]) {
   const order = [...state.items].sort((a, b) => Number(b.sort === "field") - Number(a.sort === "field") || b.pieces - a.pieces);
   for (const item of order) {
-    if (item.sort === "feed" || item.sort === "stopper") continue;
+    if (UNNAMED.has(item.sort)) continue;
     const corners = item.outline.length ? item.outline : [[item.x, item.y] as [number, number]];
     const [x0, y0, x1, y1] = boxOf(corners.map(place));
     if (x1 < 0 || y1 < 0 || x0 > size.width || y0 > size.height) continue;
