@@ -3,7 +3,7 @@
 use plan::Plan;
 
 use crate::contacts::{Code, Shapes};
-use crate::law::{Law, Pace, friction};
+use crate::law::{Law, Pace, floor_friction, friction, on_floor};
 
 /// No hop is taken to be shorter than this; pieces of the usual size need 5 ms at 4 mm.
 pub(crate) const LEAST_US: u32 = 1_000;
@@ -28,7 +28,14 @@ pub(crate) struct Tempo {
 impl Tempo {
     pub(crate) fn of(plan: &Plan, shapes: &Shapes, pace: Pace) -> Self {
         let mu = friction(plan, pace);
-        let used = shapes.classes.iter().map(|&(h, d)| Class::of(h, d, mu));
+        let [least, middle, most] = floor_friction(plan);
+        let ends = |floors| [friction(plan, Pace::Fast), friction(plan, Pace::Slow)].map(|mu| (mu, floors));
+        // On slick floors slippery pieces are the slower ones at wide gaps, so both ends of both frictions are asked.
+        let grips: Vec<(f64, f64)> = match pace {
+            Pace::Usual => vec![(mu, middle)],
+            _ => [ends(least), ends(most)].concat(),
+        };
+        let used = shapes.classes.iter().map(|&(h, d)| Class::of(h, d, (mu, pace), &grips));
         Self { classes: used.collect() }
     }
 
@@ -51,10 +58,22 @@ impl Tempo {
 }
 
 impl Class {
-    fn of(h: f64, d: f64, mu: f64) -> Self {
+    /// With the friction of pieces at a pace, and those of pieces and floor of which the pace takes the slowest or the
+    /// fastest, gap by gap.
+    fn of(h: f64, d: f64, (mu, pace): (f64, Pace), grips: &[(f64, f64)]) -> Self {
         let law = Law::of(h, d, mu);
-        let us =
-            |i: u32| (law.delay_s(h, f64::from(i) / Code::STEPS * h) * 1e6).round().clamp(0.0, 4e9) as u32;
+        let laws: Vec<_> = grips.iter().map(|&(mu, floor)| (Law::of(h, d, mu), mu, floor)).collect();
+        let us = |i: u32| {
+            let share = f64::from(i) / Code::STEPS;
+            let delays = laws
+                .iter()
+                .map(|(law, mu, floor)| law.delay_s(h, share * h) * on_floor(share, *mu, *floor).factor);
+            let delay = match pace {
+                Pace::Slow => delays.fold(0.0, f64::max),
+                _ => delays.fold(f64::INFINITY, f64::min),
+            };
+            (delay * 1e6).round().clamp(0.0, 4e9) as u32
+        };
         let start = |k: usize| {
             let share = (k as f64 + 0.5) / STARTS as f64;
             std::array::from_fn(|age| (law.start(share, age) * 1024.0).round().clamp(256.0, 16_384.0) as u16)

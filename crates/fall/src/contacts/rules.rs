@@ -3,6 +3,8 @@
 
 use plan::Plan;
 
+use crate::law::{Pace, floor_friction, friction, on_floor};
+
 use super::body::{QUARTER, Shape};
 use super::hit::{Code, Reset};
 use super::sweep::{Driven, Found};
@@ -18,6 +20,9 @@ const REACH: f64 = 0.98;
 const FLIGHT: f64 = 112.0 / USUAL;
 /// A floor of less friction is slick: half-way between the two at which most was measured, 0.15 and 0.3.
 const SLICK_BELOW: f64 = 0.225;
+
+/// The narrowest gap at which feet slid far, mm.
+const SLIDES_FROM: f64 = 22.0;
 
 /// Why a piece is not hit, or not felled.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -83,12 +88,24 @@ pub(crate) struct Rules {
     pub(crate) floor: f64,
     /// Most friction of piece on piece.
     pub(crate) piece: f64,
+    /// Bit k: at a gap of k millimetres for the usual piece, or a little more, feet may slide far in a running line.
+    slides: u64,
 }
 
 impl Rules {
     pub(crate) fn of(plan: &Plan) -> Self {
         let grip = &plan.hall.grip;
-        Self { floor: grip.floor.0.min(grip.floor.1), piece: grip.piece.0.max(grip.piece.1) }
+        Self {
+            floor: grip.floor.0.min(grip.floor.1),
+            piece: grip.piece.0.max(grip.piece.1),
+            slides: slides(plan),
+        }
+    }
+
+    /// Whether feet may slide so far at a gap that the line is slow or stops, once it runs over such gaps.
+    pub(crate) fn slides(&self, hitter: Shape, gap: f64) -> bool {
+        let gap = gap * USUAL / hitter.h;
+        gap > SLIDES_FROM && self.slides >> (gap.min(USUAL) - 1e-6).max(0.0) as u32 & 1 == 1
     }
 
     /// Farthest gap at which a piece can be hit, mm.
@@ -320,6 +337,22 @@ impl Rules {
         let most = most_growth(share, self.piece);
         if growth > most + 0.25 { Err(Miss::TooBig) } else { Ok(growth > most) }
     }
+}
+
+/// The gaps of [`Rules::slides`]. Between the ends of the ranges of friction it counts as well; each step looks at the
+/// frictions on both sides that were run, so that a few are enough.
+fn slides(plan: &Plan) -> u64 {
+    const STEPS: u32 = 8;
+    let [least, _, most] = floor_friction(plan);
+    let (low, high) = (friction(plan, Pace::Fast), friction(plan, Pace::Slow));
+    let at = |from: f64, to: f64, k: u32| from + (to - from) * f64::from(k) / f64::from(STEPS);
+    let any = |gap: f64| {
+        (0..=STEPS).any(|i| {
+            let floor = at(least, most, i);
+            (0..=STEPS).any(|j| on_floor(gap / USUAL, at(low, high, j), floor).slides)
+        })
+    };
+    (SLIDES_FROM as u32..48).filter(|k| any(f64::from(*k) + 0.5)).fold(0, |bits, k| bits | 1 << k)
 }
 
 /// Degrees in units of [`super::body::TURN`].

@@ -1,6 +1,7 @@
-//! The physics of one hop: closed forms, the train of leaning pieces, tables of delays, and friction as measured.
+//! The physics of one hop: closed forms, the train of leaning pieces, tables of delays, floors, and friction as measured.
 
 mod closed;
+mod floor;
 mod pace;
 mod table;
 mod train;
@@ -9,7 +10,8 @@ pub use closed::{
     FRICTION_K, barrier_j, contact_height, contact_tilt, free_fall_s, friction_from_speed, least_start_speed,
     rest_lean, speed_fitted, speed_without_friction, tipping_angle, tipping_gap,
 };
-pub use pace::{Pace, friction};
+pub use floor::{OnFloor, on_floor};
+pub use pace::{Pace, floor_friction, friction};
 pub use table::Law;
 pub use train::{Steady, steady};
 

@@ -29,6 +29,12 @@ pub fn friction(plan: &Plan, pace: Pace) -> f64 {
     }
 }
 
+/// The friction of piece on floor: least, middle and most.
+pub fn floor_friction(plan: &Plan) -> [f64; 3] {
+    let (least, most) = sorted(plan.hall.grip.floor);
+    [least, (least + most) / 2.0, most]
+}
+
 /// Least and most friction of piece on piece: as the hall states, or as the timed lines say. Several lines give the
 /// range of what each says, widened by their scatter; a single one is taken as right to 3 %.
 fn range(plan: &Plan) -> (f64, f64) {
