@@ -227,7 +227,7 @@ class Board {
    */
   alter(ids: readonly number[], change: (draft: ItemDraft) => ItemDraft, what: string): Promise<string | null> {
     const next = this.turn.then(async () => {
-      const now = await Promise.all(ids.map((id) => this.fetch(id)));
+      const now = await Promise.all(ids.map(async (id) => (await this.fetch(id)) ?? (plan.offlineSince === null ? null : (this.whole.get(id) ?? null))));
       const items = now.flatMap((d) => {
         const after = d && change(d);
         return after && after !== d ? [after] : [];

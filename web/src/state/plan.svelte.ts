@@ -152,13 +152,14 @@ class Plan {
   async ask(change: Change): Promise<string | null> {
     this.busy += 1;
     try {
-      await api.doChange(change);
+      await outbox.send(change);
       await this.refresh();
       return null;
     } catch (error) {
       if (error instanceof api.Refusal) return error.trouble.code === "changed" ? t("refused.changed") : error.message;
+      // It is kept and goes out later; the plan says so.
       this.missed(error);
-      return t("offline");
+      return null;
     } finally {
       this.busy -= 1;
     }
