@@ -7,6 +7,7 @@ import "./look/views.css";
 import "./look/tools.css";
 import "./look/fall.css";
 import "./look/picture.css";
+import "./look/inspect.css";
 import "./look/read.css";
 import App from "./App.svelte";
 import { prefs } from "./state/prefs.svelte";

@@ -73,6 +73,17 @@ pub enum Arrange {
         /// How far each copy is turned against the one before.
         turn: Angle,
     },
+    /// Adds copies so that there are columns and rows of them, the originals in the first column of the first row.
+    Grid {
+        /// Columns, from 1.
+        columns: u32,
+        /// Rows, from 1.
+        rows: u32,
+        /// From one column to the next.
+        column: Vector,
+        /// From one row to the next.
+        row: Vector,
+    },
     /// Moves them so that their edges lie on one line.
     Align {
         /// Which edge.
@@ -125,7 +136,10 @@ pub fn arrange(plan: &Plan, items: &[ItemId], how: &Arrange) -> Result<Arranged,
         Arrange::Move { by } => changed(plan, "Move", &items, |i| Ok(i.moved(*by))),
         Arrange::Turn { about, by } => changed(plan, "Turn", &items, |i| Ok(i.turned(*about, *by))),
         Arrange::Mirror { through, along } => mirror(plan, &items, &Mirror::new(*through, *along)),
-        Arrange::Copy { by, times, turn } => copy::copies(plan, &items, (*by, *times, *turn)),
+        Arrange::Copy { by, times, turn } => copy::row(plan, &items, (*by, *times, *turn)),
+        Arrange::Grid { columns, rows, column, row } => {
+            copy::grid(plan, &items, (*columns, *rows), (*column, *row))
+        }
         Arrange::Align { edge } => line_up::align(plan, &items, *edge),
         Arrange::Distribute { along } => line_up::distribute(plan, &items, *along),
         Arrange::Group => group(plan, &items),
@@ -208,6 +222,10 @@ fn check(how: &Arrange) -> Result<(), DeskError> {
         Arrange::Copy { by, turn, .. } => {
             length("copy", by.x, by.y)?;
             within("copy, turn", turn.to_deg(), MOST_DEGREES, "°")
+        }
+        Arrange::Grid { column, row, .. } => {
+            length("copy, column", column.x, column.y)?;
+            length("copy, row", row.x, row.y)
         }
         _ => Ok(()),
     }

@@ -613,6 +613,31 @@ fn wild_figures_and_unknown_items_are_refused_in_a_sentence() {
     }
 }
 
+#[test]
+fn a_grid_of_copies_is_one_command_and_stands_in_columns_and_rows() {
+    let start = plan(4);
+    let (column, row) = (Vector { x: 6_000.0, y: 0.0 }, Vector { x: 0.0, y: 3_000.0 });
+    let (there, made) = done(&start, &[MILL, FEED], &Arrange::Grid { columns: 3, rows: 2, column, row });
+    assert_eq!(made.label, "Copy Mill, Mill feed 5 times");
+    assert_eq!(made.added.len(), 10);
+    let at = start.item(MILL).unwrap().at;
+    let wanted = [(1, 0), (2, 0), (0, 1), (1, 1), (2, 1)];
+    for (copy, (c, r)) in made.added.chunks(2).zip(wanted) {
+        let mill = there.item(copy[0]).unwrap();
+        assert_eq!(mill.at, Point::new(at.x + 6_000.0 * f64::from(c), at.y + 3_000.0 * f64::from(r)));
+        assert!(matches!(&there.item(copy[1]).unwrap().body, Body::Feed(f) if f.of == copy[0]));
+    }
+    for (columns, rows, words) in [
+        (0, 2, "copy, columns: 0 is not from"),
+        (2, 1_001, "copy, rows: 1001 is not from"),
+        (1, 1, "without the first: 0 is not from"),
+        (1_000, 1_000, "without the first: 999999 is not from"),
+    ] {
+        let said = refused(&start, &[MILL], &Arrange::Grid { columns, rows, column, row });
+        assert!(said.contains(words) && said.ends_with('.'), "wanted \"{words}\", got \"{said}\"");
+    }
+}
+
 /// Numbers that look random and are the same on every run (SplitMix64, Steele, Lea and Flood 2014).
 struct Dice(u64);
 

@@ -17,10 +17,14 @@ export interface Gestures {
   /** The pointer moves without a button. */
   hover?: (at: Spot, event: PointerEvent) => void;
   twice?: (at: Spot) => void;
+  /** The right button without a drag, or a finger that stays where it is. */
+  menu?: (at: Spot, event: PointerEvent) => void;
 }
 
 /** Pixels that a click may wander. */
 const STILL = 6;
+/** Milliseconds that a finger stays until it asks for the menu. */
+const LONG = 550;
 
 /** For `{@attach}` on the element that takes the gestures. */
 export function gestures(told: Gestures): Attachment<HTMLElement> {
@@ -28,12 +32,24 @@ export function gestures(told: Gestures): Attachment<HTMLElement> {
     const held = new Map<number, Spot>();
     let moved = 0;
     let taken: number | null = null;
+    let long: ReturnType<typeof setTimeout> | undefined;
     const spot = (event: MouseEvent): Spot => [event.offsetX, event.offsetY];
 
     function down(event: PointerEvent) {
       ground.setPointerCapture(event.pointerId);
       held.set(event.pointerId, spot(event));
       if (held.size === 1) moved = 0;
+      clearTimeout(long);
+      if (held.size === 1 && event.pointerType === "touch" && told.menu) {
+        const at = spot(event);
+        long = setTimeout(() => {
+          if (moved >= STILL || held.size !== 1) return;
+          held.clear();
+          if (taken !== null) told.taken?.("stop", at, event);
+          taken = null;
+          told.menu?.(at, event);
+        }, LONG);
+      }
       if (taken !== null) {
         told.taken?.("stop", spot(event), event);
         taken = null;
@@ -57,13 +73,16 @@ export function gestures(told: Gestures): Attachment<HTMLElement> {
       held.set(event.pointerId, now);
     }
     function up(event: PointerEvent) {
+      clearTimeout(long);
       const was = held.delete(event.pointerId);
       if (taken === event.pointerId) {
         taken = null;
         told.taken?.("up", spot(event), event);
       } else if (was && held.size === 0 && moved < STILL && event.button === 0) told.click(spot(event));
+      else if (was && held.size === 0 && moved < STILL && event.button === 2) told.menu?.(spot(event), event);
     }
     function cancel(event: PointerEvent) {
+      clearTimeout(long);
       held.delete(event.pointerId);
       if (taken !== event.pointerId) return;
       taken = null;
@@ -85,6 +104,9 @@ export function gestures(told: Gestures): Attachment<HTMLElement> {
     ground.addEventListener("contextmenu", (event) => event.preventDefault(), { signal });
     // Else the browser takes it for scrolling and does not let the page stop that.
     ground.addEventListener("wheel", wheel, { signal, passive: false });
-    return () => end.abort();
+    return () => {
+      clearTimeout(long);
+      end.abort();
+    };
   };
 }

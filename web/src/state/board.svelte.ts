@@ -261,6 +261,27 @@ class Board {
     return plan.do({ do: "put", items: [...items], label });
   }
 
+  private turn: Promise<unknown> = Promise.resolve();
+
+  /**
+   * Changes some items as one step, each as it is when its turn comes: figures that are typed one after the other must not
+   * take back each other. Gives null, or why it was not taken.
+   */
+  alter(ids: readonly number[], change: (draft: ItemDraft) => ItemDraft, what: string): Promise<string | null> {
+    const next = this.turn.then(async () => {
+      const now = await Promise.all(ids.map(async (id) => (await this.fetch(id)) ?? (plan.offlineSince === null ? null : (this.whole.get(id) ?? null))));
+      const items = now.flatMap((d) => {
+        const after = d && change(d);
+        return after && after !== d ? [after] : [];
+      });
+      if (items.length === 0) return null;
+      const names = items.slice(0, 3).map((i) => i.name).join(", ") + (items.length > 3 ? ` and ${items.length - 3} more` : "");
+      return plan.ask({ do: "put", items, label: `${what}: ${names}` });
+    });
+    this.turn = next.catch(() => null);
+    return next;
+  }
+
   /** Fetches an item whole. */
   async fetch(id: number): Promise<ItemDraft | null> {
     try {

@@ -148,6 +148,23 @@ class Plan {
     }
   }
 
+  /** Sends a change for a field that says itself why it was not taken: null when it was, else the sentence. */
+  async ask(change: Change): Promise<string | null> {
+    this.busy += 1;
+    try {
+      await outbox.send(change);
+      await this.refresh();
+      return null;
+    } catch (error) {
+      if (error instanceof api.Refusal) return error.trouble.code === "changed" ? t("refused.changed") : error.message;
+      // It is kept and goes out later; the plan says so.
+      this.missed(error);
+      return null;
+    } finally {
+      this.busy -= 1;
+    }
+  }
+
   /** Mends a finding by its place in the list; the server refuses when the list is of another plan by now. */
   async mend(index: number) {
     const [row, of] = [this.state?.findings[index], this.state?.found];

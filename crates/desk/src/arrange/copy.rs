@@ -5,11 +5,47 @@ use super::*;
 /// The most copies at once.
 const MOST_COPIES: u32 = 1_000;
 
-pub(super) fn copies(
+/// A row of copies, each displaced and turned against the one before.
+pub(super) fn row(
     plan: &Plan,
     items: &[&Item],
     (by, times, turn): (Vector, u32, Angle),
 ) -> Result<Arranged, DeskError> {
+    within("copy, times", times)?;
+    let step = |n: u32| (by.times(f64::from(n)), turn * f64::from(n));
+    copies(plan, items, &(1..=times).map(step).collect::<Vec<_>>())
+}
+
+/// Columns and rows of copies, row by row.
+pub(super) fn grid(
+    plan: &Plan,
+    items: &[&Item],
+    (columns, rows): (u32, u32),
+    (column, row): (Vector, Vector),
+) -> Result<Arranged, DeskError> {
+    within("copy, columns", columns)?;
+    within("copy, rows", rows)?;
+    // Two numbers of up to a thousand each cannot overflow.
+    within("copy, columns times rows, without the first", columns * rows - 1)?;
+    let far = |r: u32, c: u32| {
+        let (by, up) = (column.times(f64::from(c)), row.times(f64::from(r)));
+        Vector { x: by.x + up.x, y: by.y + up.y }
+    };
+    let places = (0..rows).flat_map(|r| (0..columns).map(move |c| (r, c))).skip(1);
+    copies(plan, items, &places.map(|(r, c)| (far(r, c), Angle::ZERO)).collect::<Vec<_>>())
+}
+
+fn within(what: &str, number: u32) -> Result<(), DeskError> {
+    if (1..=MOST_COPIES).contains(&number) {
+        return Ok(());
+    }
+    let problem = format!("is not from 1 to {MOST_COPIES}");
+    Err(refused(what, &number.to_string(), &problem, "Give a number in that range."))
+}
+
+/// A copy for each step: how far it is displaced and turned against the originals.
+fn copies(plan: &Plan, items: &[&Item], steps: &[(Vector, Angle)]) -> Result<Arranged, DeskError> {
+    let times = steps.len();
     bounded(plan, items, times)?;
     let set: BTreeSet<ItemId> = items.iter().map(|i| i.id).collect();
     if let Some(feed) = items.iter().find(|i| matches!(&i.body, Body::Feed(f) if !set.contains(&f.of))) {
@@ -32,11 +68,10 @@ pub(super) fn copies(
     };
     let mut names_taken = Names::of(plan);
     let (mut added, mut first, mut later) = (Vec::new(), Vec::new(), Vec::new());
-    for n in 1..=times {
+    for &(far, round) in steps {
         let new_ids: BTreeMap<ItemId, ItemId> = items.iter().map(|i| (i.id, ItemId(fresh()))).collect();
         let groups: BTreeMap<GroupId, GroupId> =
             shared_groups(items).map(|g| (g, GroupId(fresh()))).collect();
-        let (far, round) = (by.times(f64::from(n)), turn * f64::from(n));
         for item in &free {
             let turned = if round == Angle::ZERO { item.clone() } else { item.turned(middle, round) };
             let mut new = turned.moved(far);
@@ -64,18 +99,14 @@ pub(super) fn copies(
 }
 
 /// How many there would be, before any is made.
-fn bounded(plan: &Plan, items: &[&Item], times: u32) -> Result<(), DeskError> {
-    if !(1..=MOST_COPIES).contains(&times) {
-        let problem = format!("is not from 1 to {MOST_COPIES}");
-        return Err(refused("copy, times", &times.to_string(), &problem, "Give a number in that range."));
-    }
-    let count = plan.items.len() + items.len() * times as usize;
+fn bounded(plan: &Plan, items: &[&Item], times: usize) -> Result<(), DeskError> {
+    let count = plan.items.len() + items.len() * times;
     if count > MAX_ITEMS {
         let problem = format!("are more than the {MAX_ITEMS} that one plan may have");
         return Err(refused("copy", &format!("{count} items"), &problem, "Make fewer copies."));
     }
     let cells = items.iter().filter_map(|i| i.field()).map(|f| f.cells.len()).sum::<usize>();
-    let cells = cells.saturating_mul(times as usize);
+    let cells = cells.saturating_mul(times);
     if cells > MAX_CELLS {
         let problem = format!("are more than the {MAX_CELLS} that are copied at once");
         return Err(refused("copy", &format!("{cells} cells"), &problem, "Make fewer copies at once."));

@@ -52,6 +52,9 @@ pub(super) fn arrange(plan: &Plan, items: &[u32], how: &ArrangeHow) -> Result<Ar
         ArrangeHow::Copy { by, times, turn } => {
             Arrange::Copy { by: vector(by), times, turn: Angle::deg(turn) }
         }
+        ArrangeHow::Grid { columns, rows, column, row } => {
+            Arrange::Grid { columns, rows, column: vector(column), row: vector(row) }
+        }
         ArrangeHow::Align { edge } => Arrange::Align {
             edge: match edge {
                 EdgeOf::West => Edge::West,

@@ -29,9 +29,15 @@ fn row(trial: &Trial, item: &Item) -> wire::TriedRow {
     let placed = trial.placement.item(item.id);
     let needs = placed.map_or(&[][..], |placed| placed.needs(plan));
     let outline = placed.and_then(|placed| placed.extent(plan));
+    let pieces: u64 = needs.iter().map(|n| u64::from(n.count)).sum();
+    let hours = match &item.body {
+        Body::Placeholder(p) => desk::Hours::exactly(p.hours.to_h()),
+        _ => placed.map_or(desk::Hours::NONE, |placed| desk::hours_for(pieces, placed.changes())),
+    };
     wire::TriedRow {
         item: item.id.0,
-        pieces: count(needs.iter().map(|n| u64::from(n.count)).sum::<u64>()),
+        pieces: count(pieces),
+        hours: [hours.low, hours.high],
         length: length(placed, item),
         pitch: hall::pitch(plan, item),
         ports: hall::ports(plan, &trial.placement, item),

@@ -36,6 +36,17 @@ pub enum ArrangeHow {
         /// Degrees from one copy to the next.
         turn: f64,
     },
+    /// Adds copies so that there are columns and rows of them, these ones in the first column of the first row.
+    Grid {
+        /// Columns, from 1.
+        columns: u32,
+        /// Rows, from 1.
+        rows: u32,
+        /// mm to the east and to the north, from one column to the next.
+        column: [f64; 2],
+        /// mm to the east and to the north, from one row to the next.
+        row: [f64; 2],
+    },
     /// Moves them so that their edges lie on one line.
     Align {
         /// Which edge.

@@ -36,6 +36,8 @@ pub struct TriedRow {
     pub item: u32,
     /// Its pieces.
     pub pieces: u32,
+    /// Person-hours, low and high.
+    pub hours: [f64; 2],
     /// Length of its path, or of a dimension, mm; 0 for others.
     pub length: f64,
     /// From piece to piece along the fall and across it, mm.

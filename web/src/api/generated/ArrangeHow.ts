@@ -37,7 +37,23 @@ times: number,
 /**
  * Degrees from one copy to the next.
  */
-turn: number, } | { "is": "align", 
+turn: number, } | { "is": "grid", 
+/**
+ * Columns, from 1.
+ */
+columns: number, 
+/**
+ * Rows, from 1.
+ */
+rows: number, 
+/**
+ * mm to the east and to the north, from one column to the next.
+ */
+column: [number, number], 
+/**
+ * mm to the east and to the north, from one row to the next.
+ */
+row: [number, number], } | { "is": "align", 
 /**
  * Which edge.
  */

@@ -15,6 +15,10 @@ item: number,
  */
 pieces: number, 
 /**
+ * Person-hours, low and high.
+ */
+hours: [number, number], 
+/**
  * Length of its path, or of a dimension, mm; 0 for others.
  */
 length: number, 

@@ -6,6 +6,7 @@ import type { Key } from "../../i18n";
 import type { Action } from "../../kernels/actions";
 import { around, type Pair } from "../../kernels/floor";
 import { TOOLS } from "../../tools";
+import type { Panel } from "../panels.svelte";
 
 /** What the list needs of the floor. */
 export interface PlanDoes {
@@ -15,6 +16,9 @@ export interface PlanDoes {
   fitChosen: () => void;
   touch: () => void;
   bare: () => void;
+  panel: (which: Panel) => void;
+  shows: (which: Panel) => boolean;
+  menu: () => void;
   snapping: () => void;
   snaps: () => boolean;
   chosen: () => readonly number[];
@@ -26,6 +30,10 @@ export interface PlanDoes {
   hidden: () => readonly number[];
   send: (change: Change) => Promise<{ items: number[] } | null>;
 }
+
+const PANEL_ACTIONS: readonly (readonly [Panel, Key, string | null])[] = [
+  ["outline", "do.outline", "Shift+O"], ["inspector", "do.inspector", "I"], ["glass", "do.glass", "E"], ["rulers", "do.rulers", null],
+];
 
 const shape = (i: ItemRow): readonly Pair[] => (i.outline.length ? i.outline : [[i.x, i.y]]);
 const middle = (rows: readonly ItemRow[]): [number, number] => {
@@ -83,6 +91,8 @@ export function planActions(does: PlanDoes): Action[] {
     { id: "floor.fitchosen", group: "floor", words: "do.fit.chosen", keys: ["Z"], when: () => (does.chosen().length ? true : "not.chosen"), run: does.fitChosen },
     { id: "floor.touch", group: "floor", words: "touch", keys: ["T"], lives: "lives.floor", run: does.touch },
     { id: "floor.bare", group: "floor", words: "do.bare", also: "do.bare.also", keys: ["0"], run: does.bare },
+    ...PANEL_ACTIONS.map(([which, words, key]): Action => ({ id: `floor.${which}`, group: "floor", words, ...(key ? { keys: [key] } : {}), now: () => (does.shows(which) ? "✓" : "–"), run: () => does.panel(which) })),
+    { id: "floor.menu", group: "floor", words: "do.menu", keys: ["Shift+F10"], when: some(), run: does.menu },
     { id: "floor.snapping", group: "floor", words: "do.snapping", now: () => (does.snaps() ? "✓" : "–"), run: does.snapping },
   ];
 }

@@ -8,6 +8,8 @@ export interface Sizes {
   piece: (kind: number, pose: number) => [number, number];
   /** Along and across of the cell around a piece of an item, mm. */
   cell: (item: number) => [number, number] | null;
+  /** True for items that are not shown: their pieces have no size. */
+  hides: (item: number) => boolean;
   /** The least pitch of all, mm. */
   least: number;
 }
@@ -21,7 +23,7 @@ export function body(kind: Pick<KindRow, "thickness" | "width" | "height"> | und
   return pose === 1 ? [t, h, w] : pose === 2 ? [h, w, t] : [t, w, h];
 }
 
-export function sizesOf(items: readonly ItemRow[], kinds: readonly KindRow[]): Sizes {
+export function sizesOf(items: readonly ItemRow[], kinds: readonly KindRow[], hidden: ReadonlySet<number> = new Set()): Sizes {
   const byKind = new Map(kinds.map((k) => [k.id, k]));
   const byItem = new Map(items.map((i) => [i.id, i.pitch]));
   const pitches = items.map((i) => i.pitch[0]).filter((p) => p > 0);
@@ -34,6 +36,7 @@ export function sizesOf(items: readonly ItemRow[], kinds: readonly KindRow[]): S
       const pitch = byItem.get(item);
       return pitch && pitch[0] > 0 ? pitch : null;
     },
+    hides: (item) => hidden.has(item),
     least: pitches.length ? Math.min(...pitches) : 15,
   };
 }
@@ -42,6 +45,7 @@ export function sizesOf(items: readonly ItemRow[], kinds: readonly KindRow[]): S
 export function cellsOf(pieces: HallPieces, sizes: Sizes): Uint16Array {
   const out = new Uint16Array(4 * pieces.n);
   for (const { id, first, count } of pieces.items) {
+    if (sizes.hides(id)) continue;
     const cell = sizes.cell(id);
     for (let p = first; p < first + count; p++) {
       const [along, across] = sizes.piece(pieces.kind[p]!, pieces.pose[p]!);
