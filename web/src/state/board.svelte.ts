@@ -11,6 +11,7 @@ import { chosenRows } from "../tools/pick";
 import { TOOLS, pick } from "../tools";
 import type { Env, Hit, Press, Sketch, Spot, Step, Tool } from "../tools/tool";
 import { parseLength, parseNumber } from "../kernels/units";
+import { glyphs } from "./glyphs.svelte";
 import { hall } from "./hall.svelte";
 import { plan } from "./plan.svelte";
 import { prefs } from "./prefs.svelte";
@@ -21,6 +22,9 @@ const WITHIN = 10;
 const FINGER = 20;
 /** Items of which more than so many are chosen are not asked for whole. */
 const WHOLE = 64;
+
+/** Pieces up to which drafts are shown piece by piece. */
+const GHOSTS = 20_000;
 
 const NONE: Tried = { items: [], findings: [], refused: null };
 
@@ -46,7 +50,7 @@ class Board {
   readonly env = $derived.by((): Env | null => {
     const state = plan.state;
     if (!state) return null;
-    return { plan: state, uses: uses.now, scale: this.scale, drafts: this.whole, chosen: this.chosen, snap: (p) => this.meet(p) };
+    return { plan: state, uses: uses.now, scale: this.scale, drafts: this.whole, chosen: this.chosen, snap: (p) => this.meet(p), ink: glyphs.ink };
   });
   readonly sketch = $derived.by((): Sketch | null => (this.env ? this.tool.sketch(this.at, this.env) : null));
   readonly busy = $derived(this.tool.busy(this.at));
@@ -139,6 +143,7 @@ class Board {
   private async send(step: Step<unknown>) {
     const done = await plan.do(step.change!);
     if (!done) return;
+    if (step.then) await plan.do(step.then(done.items));
     const next = step.choose ?? done.items;
     if (next.length) this.choose(next);
     if (step.done && next.length) this.use(pick as Tool);
@@ -279,12 +284,19 @@ class Board {
       while (this.waiting) {
         const items = [...this.waiting];
         this.waiting = null;
-        const [tried, ghosts] = await Promise.all([api.tryItems(items), api.tryPieces(items).catch(() => null)]);
+        // Pieces that are too many to be shown are not asked for; whether they are says the trial before, or this one.
+        const few = (tried: Tried) => tried.items.reduce((sum, i) => sum + i.pieces, 0) <= GHOSTS;
+        const pieces = () => api.tryPieces(items).catch(() => null);
+        const at_once = few(this.tried) ? pieces() : null;
+        const tried = await api.tryItems(items);
+        const ghosts = few(tried) ? await (at_once ?? pieces()) : null;
         // Nothing is shown of what was given up meanwhile.
         await tick();
         if ((this.sketch?.items.length ?? 0) === 0) continue;
         this.tried = tried;
         this.ghosts = ghosts;
+        // Told only of what is still on the board.
+        if (this.tool.hears && !this.waiting) this.press({ is: "tried", items: tried.items });
       }
     } catch {
       // Without an answer the strokes alone are shown; the plan says that there is no connection.

@@ -2,9 +2,11 @@
 import type { Change } from "../api/generated/Change";
 import type { ItemDraft } from "../api/generated/ItemDraft";
 import type { State } from "../api/generated/State";
+import type { TriedRow } from "../api/generated/TriedRow";
 import type { Key } from "../i18n";
 import type { Pair } from "../kernels/floor";
 import type { Snap } from "../kernels/snap";
+import type { Ink } from "../kernels/thin";
 import type { Uses } from "./uses";
 
 /** Tools in the groups of the comb, each group a purpose. */
@@ -42,7 +44,12 @@ export type Press =
   /** A typed figure takes the place of what the pointer says, by the id of its number. */
   | { is: "number"; id: string; value: number }
   /** Typed words. */
-  | { is: "words"; text: string };
+  | { is: "words"; text: string }
+  /** The next or the last of what can be chosen within an item, by keys; and it moves by so much, mm. */
+  | { is: "step"; by: 1 | -1 }
+  | { is: "nudge"; by: Pair }
+  /** What the sketch just shown would take; only for tools that hear it. */
+  | { is: "tried"; items: readonly TriedRow[] };
 
 /** What tools see of the plan. */
 export interface Env {
@@ -57,13 +64,15 @@ export interface Env {
   chosen: readonly number[];
   /** What a place snaps to now; null while snapping is off. Items in `loose` are not met. */
   snap: (p: Pair) => Snap | null;
+  /** Words as ink in the font at hand, one line of so many pixels height; null while there is no such font. */
+  ink: (text: string, height: number) => Ink | null;
 }
 
 /** A figure that can be typed while drawing. */
 export interface Typed {
   id: string;
   words: Key;
-  kind: "length" | "degrees" | "count";
+  kind: "length" | "degrees" | "count" | "turns";
   /** mm, degrees, or plain. */
   value: number;
   min: number;
@@ -78,6 +87,10 @@ export interface Sketch {
   strokes: readonly { points: readonly Pair[]; closed?: boolean; faint?: boolean }[];
   /** Points that were set, mm. */
   points: readonly Pair[];
+  /** Places where a point can be drawn out, mm; drawn smaller. */
+  middles?: readonly Pair[];
+  /** The point that is chosen among `points`. */
+  chosen?: number | null;
   /** Figures that can be typed now; the first one takes what is typed. */
   numbers: readonly Typed[];
   /** What to do next, in words. */
@@ -96,6 +109,8 @@ export interface Sketch {
 export interface Step<S> {
   state: S;
   change?: Change;
+  /** Sent next, with the ids of what the change added. */
+  then?: (items: readonly number[]) => Change;
   /** Chosen next; without it, what the change added. */
   choose?: readonly number[];
   /** Go back to picking, so that what was drawn can be changed at once. */
@@ -118,6 +133,8 @@ export interface Tool<S = unknown> {
   sketch: (state: S, env: Env) => Sketch;
   /** True while there is something to lose by Escape. */
   busy: (state: S) => boolean;
+  /** True when it wants to be told what its sketch would take. */
+  hears?: boolean;
   /** True when a drag that begins here moves the view. */
   lets?: (state: S, spot: Spot, env: Env) => boolean;
 }
