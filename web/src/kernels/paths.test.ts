@@ -5,7 +5,6 @@ import type { Pair } from "./floor";
 import { apart, direction, toHall, turn } from "./frames";
 import { along, arcThrough, arcTo, between, centripetal, loop, rounded_, smooth, spiralCentre, spiralHeading, stations } from "./paths";
 
-const FLAT = { x: 0, y: 0, heading: 0 };
 const last = <T>(list: readonly T[]): T => list[list.length - 1]!;
 const near = (a: Pair, b: Pair, within = 0.02) => expect(apart(a, b)).toBeLessThan(within);
 /** The end of a path and its direction there. */
