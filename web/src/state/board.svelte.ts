@@ -14,6 +14,7 @@ import { chosenRows } from "../tools/pick";
 import { TOOLS, pick } from "../tools";
 import type { Env, Hit, Press, Sketch, Spot, Standing, Step, Tool } from "../tools/tool";
 import { parseLength, parseNumber } from "../kernels/units";
+import { glyphs } from "./glyphs.svelte";
 import { hall } from "./hall.svelte";
 import { plan } from "./plan.svelte";
 import { prefs } from "./prefs.svelte";
@@ -27,6 +28,8 @@ const WHOLE = 64;
 
 /** Presses that wait at the most. */
 const LATER = 500;
+/** Pieces up to which drafts are shown piece by piece. */
+const GHOSTS = 20_000;
 
 const NONE: Tried = { items: [], findings: [], refused: null };
 
@@ -59,6 +62,7 @@ class Board {
       plan: state, uses: uses.now, scale: this.scale, drafts, chosen: this.chosen, snap: (p) => this.meet(p), piece: standing,
       gap: (item, gap) => hall.gaps?.gaps.find((g) => g.item === item && g.gap === gap) ?? null,
       feeds: (field, side) => feeds.get(`${field} ${side}`) ?? null,
+      ink: glyphs.ink,
     };
   });
   readonly sketch = $derived.by((): Sketch | null => (this.env ? this.tool.sketch(this.at, this.env) : null));
@@ -181,6 +185,7 @@ class Board {
       if (plan.offlineSince === null && this.tool === tool && this.at === step.state) this.at = before;
       return;
     }
+    if (step.then) await plan.do(step.then(done.items));
     const next = step.choose ?? done.items;
     if (next.length) this.choose(next);
     if (step.done && next.length && this.tool === tool && !this.busy) this.use(pick as Tool);
@@ -368,12 +373,19 @@ class Board {
       while (this.waiting) {
         const items = [...this.waiting];
         this.waiting = null;
-        const [tried, ghosts] = await Promise.all([api.tryItems(items), api.tryPieces(items).catch(() => null)]);
+        // Pieces that are too many to be shown are not asked for; whether they are says the trial before, or this one.
+        const few = (tried: Tried) => tried.items.reduce((sum, i) => sum + i.pieces, 0) <= GHOSTS;
+        const pieces = () => api.tryPieces(items).catch(() => null);
+        const at_once = few(this.tried) ? pieces() : null;
+        const tried = await api.tryItems(items);
+        const ghosts = few(tried) ? await (at_once ?? pieces()) : null;
         // Nothing is shown of what was given up meanwhile.
         await tick();
         if ((this.sketch?.items.length ?? 0) === 0) continue;
         this.tried = tried;
         this.ghosts = ghosts;
+        // Told only of what is still on the board.
+        if (this.tool.hears && !this.waiting) this.press({ is: "tried", items: tried.items });
       }
     } catch {
       // Without an answer the strokes alone are shown; the plan says that there is no connection.

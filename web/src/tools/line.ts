@@ -1,8 +1,9 @@
 /** A line: click points, drag to bend, Enter or a double click at the end; ports give it a direction and carry it on. */
 import type { LinkDraft } from "../api/generated/LinkDraft";
 import type { Pair } from "../kernels/floor";
-import { apart, direction, turn } from "../kernels/frames";
-import { along, rounded_, smooth } from "../kernels/paths";
+import { apart, direction, turn, type Frame } from "../kernels/frames";
+import type { LegDraft } from "../api/generated/LegDraft";
+import { along, loop, rounded_, smooth } from "../kernels/paths";
 import type { Snap } from "../kernels/snap";
 import { FAR, item, lineBody, nameOf, type DraftOf } from "./drafts";
 import { EMPTY, stay, type Env, type Press, type Sketch, type Spot, type Step, type Tool } from "./tool";
@@ -15,19 +16,38 @@ export interface LineState {
   bends: readonly (Pair | null)[];
   from: LinkDraft | null;
   heading: number | null;
-  to: LinkDraft | null;
+  /** The port that the last point, or the pointer, has met. */
+  to: Entry | null;
   /** A figure that was typed for the next leg. */
   length: number | null;
   angle: number | null;
   dragging: boolean;
+  /** It comes back to its first point. */
+  closed: boolean;
 }
-const START: LineState = { points: [], next: null, bends: [], from: null, heading: null, to: null, length: null, angle: null, dragging: false };
+const START: LineState = { points: [], next: null, bends: [], from: null, heading: null, to: null, length: null, angle: null, dragging: false, closed: false };
+/** Pixels within which a click counts as one on the first point. */
+const CLOSE = 12;
+/** Points that a line takes at the most; the plan takes more, nobody clicks them. */
+const MOST = 500;
+
+/** A port that a line leads to. */
+export interface Entry {
+  link: LinkDraft;
+  at: Pair;
+  heading: number;
+}
 
 /** The port that a snap met, when the fall goes that way. */
 export const link = (snap: Snap | null, enters: boolean): LinkDraft | null => {
   const t = snap?.target;
   return t?.kind === "port" && t.item !== undefined && t.port !== undefined && t.enters === enters ? { item: t.item, port: t.port } : null;
 };
+/** The same with its place, for a port that the fall enters. */
+export function entry(snap: Snap | null): Entry | null {
+  const to = link(snap, true);
+  return to && { link: to, at: snap!.target!.at, heading: snap!.target!.heading ?? 0 };
+}
 
 /** The next point, with typed length and angle in place of the pointer's. */
 export function nextPoint(s: Pick<LineState, "points" | "next" | "length" | "angle">): Pair | null {
@@ -42,20 +62,53 @@ function route(points: readonly Pair[], bends: readonly (Pair | null)[]): Pair[]
   return points.flatMap((p, i) => (bends[i] ? [bends[i]!, p] : [p]));
 }
 
-export function drawn(s: LineState, env: Env, last: Pair | null): DraftOf<"line"> | null {
-  const points = route(last ? [...s.points, last] : s.points, s.bends);
-  const made = env.uses.curve === "corners" && !s.bends.some(Boolean) && s.heading === null ? rounded_(points, env.uses.radius) : smooth(points, s.heading);
-  return made && item(nameOf(env.plan.items.length ? "Line" : "Line 1", env), made.frame, lineBody(made.path, env, { from: s.from, to: s.to }), env);
+/** The line through points; into a port it ends one point before, since the last leg to a port is laid by the program. */
+export function lineThrough(points: readonly Pair[], s: Pick<LineState, "from" | "heading" | "to" | "closed"> & { bent: boolean }, env: Env, name = "Line"): DraftOf<"line"> | null {
+  const corners = env.uses.curve === "corners" && !s.bent;
+  const through = s.to ? points.slice(0, -1) : points;
+  let made: { frame: Frame; path: LegDraft[] } | null;
+  if (s.closed) made = corners ? rounded_(points, env.uses.radius, null, true) : loop(points);
+  else if (through.length === 1 && s.to) {
+    const heading = s.heading ?? 2 * direction(points[0]!, s.to.at) - s.to.heading;
+    made = apart(points[0]!, s.to.at) < 0.5 ? null : { frame: { x: points[0]![0], y: points[0]![1], heading }, path: [] };
+  } else made = corners ? rounded_(through, env.uses.radius, s.heading) : smooth(through, s.heading);
+  return made && item(nameOf(name, env), made.frame, lineBody(made.path, env, { from: s.from, to: s.to?.link ?? null }), env);
 }
 
-function set(s: LineState, spot: Spot): LineState {
+export function drawn(s: LineState, env: Env, last: Pair | null): DraftOf<"line"> | null {
+  const points = route(last ? [...s.points, last] : s.points, s.bends);
+  return lineThrough(points, { ...s, bent: s.bends.some(Boolean) }, env);
+}
+
+/** Strokes of a line for the sketch, to the port that it leads to. */
+export function strokeOf(made: DraftOf<"line">, to: Entry | null, env: Env): Pair[] {
+  const step = Math.max(4, 4 / env.scale);
+  const points = along(made, made.body.path, step);
+  if (!to) return points;
+  const last = points[points.length - 1]!;
+  const before = points[points.length - 2];
+  const heading = before ? direction(before, last) : made.heading;
+  return [...points, ...along({ x: last[0], y: last[1], heading }, [{ is: "through", points: [toEnd({ x: last[0], y: last[1], heading }, to.at)] }], step).slice(1)];
+}
+const toEnd = (f: Frame, p: Pair): [number, number] => {
+  const [c, s] = [Math.cos((f.heading * Math.PI) / 180), Math.sin((f.heading * Math.PI) / 180)];
+  return [(p[0] - f.x) * c + (p[1] - f.y) * s, (p[1] - f.y) * c - (p[0] - f.x) * s];
+};
+
+/** Whether a place is on the first point, so that it closes the line. */
+const closes = (s: LineState, p: Pair, env: Env): boolean => s.points.length > 2 && s.from === null && apart(s.points[0]!, p) * env.scale < CLOSE;
+
+function set(s: LineState, spot: Spot, env: Env): LineState {
   if (s.points.length === 0) {
     const from = link(spot.snap, false);
     return { ...s, points: [spot.at], next: spot.at, from, heading: from ? (spot.snap?.target?.heading ?? null) : null };
   }
+  if (s.points.length >= MOST) return s;
+  if (closes(s, spot.raw, env)) return { ...s, closed: true };
   const at = nextPoint({ ...s, next: spot.at })!;
-  if (apart(at, s.points[s.points.length - 1]!) < 0.5) return s;
-  return { ...s, points: [...s.points, at], next: at, length: null, angle: null, to: link(spot.snap, true) };
+  // The second click of a double click is at the point that the first one set, within what a hand shakes.
+  if (apart(at, s.points[s.points.length - 1]!) < Math.max(0.5, 3 / env.scale)) return s;
+  return { ...s, points: [...s.points, at], next: at, length: null, angle: null, to: s.length === null && s.angle === null ? entry(spot.snap) : null };
 }
 
 function finish(s: LineState, env: Env): Step<LineState> {
@@ -76,9 +129,10 @@ export const line: Tool<LineState> = {
   busy: (s) => s.points.length > 0,
   on(s, press: Press, env) {
     if (press.is === "down") {
-      const now = set(s, press.spot);
-      // A port to go into ends the line.
-      return now.to && now.points.length > 1 ? finish(now, env) : stay({ ...now, dragging: true });
+      const now = set(s, press.spot, env);
+      // A port to go into ends the line, and so does its own beginning.
+      if (now.closed || (now.to && now.points.length > 1)) return finish(now, env);
+      return stay({ ...now, dragging: true });
     }
     if (press.is === "drag") {
       const n = s.points.length;
@@ -91,29 +145,40 @@ export const line: Tool<LineState> = {
       bends[n - 1] = [(a[0] + b[0]) / 2 + dx, (a[1] + b[1]) / 2 + dy];
       return stay({ ...s, bends });
     }
-    if (press.is === "up") return stay({ ...s, dragging: false });
-    if (press.is === "hover") return stay({ ...s, next: press.spot.at });
-    if (press.is === "finish") return finish(s, env);
-    if (press.is === "back") return stay({ ...s, points: s.points.slice(0, -1), bends: s.bends.slice(0, Math.max(0, s.points.length - 1)), to: null });
+    if (press.is === "up") {
+      // A drag from the first point sets the second one where it is let go.
+      if (s.dragging && s.points.length === 1 && apart(s.points[0]!, press.spot.at) * env.scale > 12) {
+        const now = set(s, press.spot, env);
+        return now.to ? finish(now, env) : stay({ ...now, dragging: false });
+      }
+      return stay({ ...s, dragging: false });
+    }
+    if (press.is === "hover") return stay({ ...s, next: press.spot.at, to: s.points.length ? entry(press.spot.snap) : null });
+    if (press.is === "finish") return finish({ ...s, to: null }, env);
+    if (press.is === "back") return stay(s.points.length > 1 ? { ...s, points: s.points.slice(0, -1), bends: s.bends.slice(0, s.points.length - 1), to: null, closed: false } : START);
     if (press.is === "number") return stay({ ...s, [press.id]: press.value });
     return stay(s);
   },
   sketch(s, env): Sketch {
     const last = s.points[s.points.length - 1] ?? null;
     if (!last) return { ...EMPTY, hint: "tool.line.hint" };
-    const next = s.dragging ? null : nextPoint(s);
-    const made = drawn(s, env, next && apart(next, last) > 0.5 ? next : null);
-    const to = next ?? last;
+    const next = s.dragging && s.points.length > 1 ? null : nextPoint(s);
+    const ahead = next && apart(next, last) > 0.5 ? next : null;
+    const closed = ahead !== null && closes(s, ahead, env);
+    const typed = s.length !== null || s.angle !== null;
+    const to = ahead && !typed && !closed ? s.to : null;
+    const made = drawn({ ...s, to, closed }, env, closed ? null : ahead);
+    const end = next ?? last;
     const base = s.points.length > 1 && !next ? s.points[s.points.length - 2]! : last;
     return {
       items: made ? [made] : [],
-      strokes: [{ points: made ? along(made, made.body.path, 20) : [last, to], faint: true }],
+      strokes: [{ points: made ? strokeOf(made, to, env) : [last, end], faint: true }],
       points: s.points,
       numbers: [
-        { id: "length", words: "tool.length", kind: "length", value: s.length ?? apart(base, to), min: 1, max: FAR },
-        { id: "angle", words: "tool.angle", kind: "degrees", value: s.angle ?? turn(direction(base, to)), min: -360, max: 360 },
+        { id: "length", words: "tool.length", kind: "length", value: s.length ?? apart(base, end), min: 1, max: FAR },
+        { id: "angle", words: "tool.angle", kind: "degrees", value: s.angle ?? turn(direction(base, end)), min: -360, max: 360 },
       ],
-      hint: "tool.line.next",
+      hint: s.points.length > 2 ? "tool.line.close" : "tool.line.next",
       from: last,
     };
   },

@@ -27,7 +27,7 @@ const STATE = {
   kinds: [{ id: 1, name: "Standard", thickness: 7.5, width: 24, height: 48 }], colours: [{ id: 3 }], items: [], surfaces: [], sections: [],
 } as unknown as State;
 
-const env = (plan: Partial<State> = {}, more: Partial<Env> = {}): Env => ({ plan: { ...STATE, ...plan } as State, uses: FIRST, scale: 1, drafts: new Map(), chosen: [], snap: () => null, ...more });
+const env = (plan: Partial<State> = {}, more: Partial<Env> = {}): Env => ({ plan: { ...STATE, ...plan } as State, uses: FIRST, scale: 1, drafts: new Map(), chosen: [], snap: () => null, ink: () => null, ...more });
 const spot = (at: Pair, more: Partial<Spot> = {}): Spot => ({ at, raw: at, snap: null, on: null, shift: false, touch: false, ...more });
 
 /** A tool at work: presses in turn, with what it is to remember of figures. */

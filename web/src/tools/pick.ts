@@ -2,17 +2,21 @@
 import type { ItemDraft } from "../api/generated/ItemDraft";
 import type { ItemRow } from "../api/generated/ItemRow";
 import { around, type Box, type Pair } from "../kernels/floor";
-import { apart, direction, round, turn } from "../kernels/frames";
+import { apart, direction, round, toHall, turn } from "../kernels/frames";
+import { along } from "../kernels/paths";
 import { boxOf, corners, within } from "../kernels/pick";
 import { SNAPS, type Snap } from "../kernels/snap";
 import { FAR } from "./drafts";
+import { dragged, handles, isMiddle, nearest, removed, same, type Handle } from "./reshape";
 import { EMPTY, stay, type Env, type Sketch, type Step, type Tool } from "./tool";
 
 export type PickState =
   | { is: "idle" }
   | { is: "area"; path: readonly Pair[]; add: boolean }
   | { is: "move"; from: Pair; by: Pair; snap: Snap | null; moved: boolean; typed: { east: number | null; north: number | null } }
-  | { is: "turn"; about: Pair; from: number; by: number };
+  | { is: "turn"; about: Pair; from: number; by: number }
+  /** A handle of the one chosen item: chosen, or on its way with `now` as what the item becomes. */
+  | { is: "shape"; item: number; handle: Handle; now: ItemDraft | null; held: boolean };
 const IDLE: PickState = { is: "idle" };
 
 /** Pixels that the handle for turning stands above what is chosen, and how near a press has to be. */
@@ -36,6 +40,22 @@ export function handle(env: Env): { at: Pair; about: Pair } | null {
   const about: Pair = [(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2];
   return { at: [about[0], box.y1 + HANDLE / env.scale], about };
 }
+
+/** The one chosen item, whole, when it has handles and lies free. */
+function shaped(env: Env): ItemDraft | null {
+  const [id, ...more] = env.chosen;
+  return id === undefined || more.length || !env.plan.items.some((i) => i.id === id && !i.locked) ? null : (env.drafts.get(id) ?? null);
+}
+/** Its handles that are far enough apart on the screen to be met. */
+export function shapeHandles(env: Env): Handle[] {
+  const draft = shaped(env);
+  if (!draft) return [];
+  const all = handles(draft);
+  const points = all.filter((h) => !isMiddle(h));
+  return all.filter((h) => !isMiddle(h) || points.every((p) => apart(p.at, h.at) * env.scale > 14));
+}
+/** Reach of a handle, pixels: for a pointer, and for a finger. */
+const REACH = 9;
 
 /** All items of the groups that an item is in. */
 export const withGroup = (id: number, env: Env): number[] => {
@@ -68,7 +88,7 @@ export const pick: Tool<PickState> = {
   uses: ["area"],
   start: () => IDLE,
   busy: (s) => s.is !== "idle",
-  lets: (s, spot, env) => s.is === "idle" && !spot.on && !onHandle(spot.raw, env) && !spot.shift && (env.uses.area === "pan" || spot.touch),
+  lets: (s, spot, env) => (s.is === "idle" || (s.is === "shape" && !s.held)) && !spot.on && !onHandle(spot.raw, env) && !handleAt(spot.raw, spot.touch, env) && !spot.shift && (env.uses.area === "pan" || spot.touch),
   on(s, press, env): Step<PickState> {
     if (press.is === "down") {
       const { spot } = press;
@@ -76,6 +96,8 @@ export const pick: Tool<PickState> = {
         const { about } = handle(env)!;
         return stay({ is: "turn", about, from: direction(about, spot.raw), by: 0 });
       }
+      const grip = handleAt(spot.raw, spot.touch, env);
+      if (grip) return stay({ is: "shape", item: env.chosen[0]!, handle: grip, now: null, held: true });
       if (!spot.on) return { state: { is: "area", path: [spot.raw], add: spot.shift } };
       const ids = withGroup(spot.on.item, env);
       const all = ids.every((id) => env.chosen.includes(id));
@@ -102,6 +124,15 @@ export const pick: Tool<PickState> = {
         const fifteen = Math.round(by / 15) * 15;
         return stay({ ...s, by: press.spot.shift ? fifteen : Math.abs(by - fifteen) < 2 && press.spot.snap ? fifteen : Math.round(by * 10) / 10 });
       }
+      if (s.is === "shape" && s.held) {
+        const draft = shaped(env);
+        if (!draft || (!s.now && apart(s.handle.at, raw) * env.scale <= STILL)) return stay(s);
+        // Shift keeps the point east, west, north or south of where it was.
+        const { at } = press.spot;
+        const by: Pair = [at[0] - s.handle.at[0], at[1] - s.handle.at[1]];
+        const to: Pair = !press.spot.shift ? at : Math.abs(by[0]) > Math.abs(by[1]) ? [at[0], s.handle.at[1]] : [s.handle.at[0], at[1]];
+        return stay({ ...s, now: dragged(draft, s.handle, to) });
+      }
       return stay(s);
     }
     if (press.is === "up" || press.is === "finish") {
@@ -121,16 +152,62 @@ export const pick: Tool<PickState> = {
         if (s.by === 0) return stay(IDLE);
         return { state: IDLE, change: { do: "arrange", items: [...env.chosen], how: { is: "turn", about: [round(s.about[0]), round(s.about[1])], by: s.by } }, choose: env.chosen };
       }
+      if (s.is === "shape") {
+        if (s.now) return { state: IDLE, change: { do: "put", items: [s.now], label: `Reshape ${s.now.name}` }, choose: env.chosen };
+        return stay(s.held && !isMiddle(s.handle) ? { ...s, held: false } : IDLE);
+      }
       return stay(s);
     }
+    if (press.is === "back" && s.is === "shape" && !s.held) {
+      const draft = shaped(env);
+      const made = draft && removed(draft, s.handle);
+      return made ? { state: IDLE, change: { do: "put", items: [made], label: `Reshape ${made.name}` }, choose: env.chosen } : stay(s);
+    }
+    if (press.is === "step" && (s.is === "idle" || s.is === "shape")) {
+      const list = shapeHandles(env);
+      if (!list.length) return stay(IDLE);
+      const now = s.is === "shape" ? list.findIndex((h) => same(h, s.handle)) : -1;
+      const handle = list[(now < 0 ? (press.by > 0 ? 0 : list.length - 1) : now + press.by + list.length) % list.length]!;
+      return stay({ is: "shape", item: env.chosen[0]!, handle, now: null, held: false });
+    }
+    if (press.is === "nudge" && s.is === "shape" && !s.held) {
+      const draft = shaped(env);
+      if (!draft) return stay(IDLE);
+      // From where it is now; the item is set down by Enter.
+      const at: Pair = [s.handle.at[0] + press.by[0], s.handle.at[1] + press.by[1]];
+      return stay({ ...s, handle: { ...s.handle, at }, now: dragged(draft, s.handle, at) });
+    }
     if (press.is === "number") {
+      if (s.is === "shape" && (press.id === "x" || press.id === "y")) {
+        const draft = shaped(env);
+        const at: Pair = press.id === "x" ? [press.value, s.handle.at[1]] : [s.handle.at[0], press.value];
+        return stay(draft ? { ...s, handle: { ...s.handle, at }, now: dragged(draft, s.handle, at) } : IDLE);
+      }
       if (s.is === "move" && (press.id === "east" || press.id === "north")) return stay({ ...s, moved: true, typed: { ...s.typed, [press.id]: press.value } });
       if (s.is === "turn" && press.id === "angle") return stay({ ...s, by: turn(press.value) });
     }
     return stay(s);
   },
   sketch(s, env): Sketch {
-    if (s.is === "idle") return { ...EMPTY, hint: env.chosen.length ? "tool.pick.chosen" : "tool.pick.hint", wants: env.chosen.length <= WHOLE ? env.chosen : [] };
+    if (s.is === "idle" || s.is === "shape") {
+      const list = shapeHandles(env);
+      const points = list.filter((h) => !isMiddle(h));
+      const rest = { ...EMPTY, wants: env.chosen.length <= WHOLE ? env.chosen : [], points: points.map((h) => h.at), middles: list.filter(isMiddle).map((h) => h.at) };
+      if (s.is === "idle") return { ...rest, hint: points.length ? "tool.pick.shape" : env.chosen.length ? "tool.pick.chosen" : "tool.pick.hint" };
+      const now = s.now && handles(s.now);
+      const at = s.handle.at;
+      return {
+        ...rest, hint: s.now ? "tool.pick.set" : "tool.pick.point", loose: env.chosen,
+        items: s.now ? [s.now] : [],
+        strokes: s.now ? reshaped(s.now, env) : [],
+        points: now ? now.filter((h) => !isMiddle(h)).map((h) => h.at) : points.map((h) => h.at), middles: now ? [] : rest.middles,
+        chosen: now ? null : points.findIndex((h) => same(h, s.handle)),
+        numbers: s.held ? [] : [
+          { id: "x", words: "tool.east", kind: "length", value: at[0], min: -FAR, max: FAR },
+          { id: "y", words: "tool.north", kind: "length", value: at[1], min: -FAR, max: FAR },
+        ],
+      };
+    }
     if (s.is === "area") {
       const lasso = env.uses.area === "lasso";
       return { ...EMPTY, hint: "tool.pick.area", strokes: s.path.length > 1 ? [{ points: lasso ? s.path : corners(boxOf(s.path[0]!, s.path[1]!)), closed: true }] : [] };
@@ -165,6 +242,15 @@ export const pick: Tool<PickState> = {
     };
   },
 };
+
+const handleAt = (p: Pair, touch: boolean, env: Env): Handle | null => nearest(shapeHandles(env), p, (touch ? NEAR : REACH) / env.scale);
+
+/** What an item on its way looks like, by strokes alone. */
+function reshaped(d: ItemDraft, env: Env): Sketch["strokes"] {
+  if (d.body.is === "line") return [{ points: along(d, d.body.path, Math.max(4, 4 / env.scale)), faint: true }];
+  if (d.body.is === "fill") return [{ points: d.body.outline.map((p) => toHall(d, p)), closed: true }];
+  return [{ points: handles(d).filter((h) => h.is === "corner").map((h) => h.at), closed: true }];
+}
 
 function onHandle(p: Pair, env: Env): boolean {
   const h = handle(env);

@@ -5,9 +5,11 @@ import type { FeedWays } from "../api/generated/FeedWays";
 import type { Side } from "../api/generated/Side";
 import type { ItemDraft } from "../api/generated/ItemDraft";
 import type { State } from "../api/generated/State";
+import type { TriedRow } from "../api/generated/TriedRow";
 import type { Key, Values } from "../i18n";
 import type { Pair } from "../kernels/floor";
 import type { Snap } from "../kernels/snap";
+import type { Ink } from "../kernels/thin";
 import type { Uses } from "./uses";
 
 /** Tools in the groups of the comb, each group a purpose. */
@@ -49,7 +51,12 @@ export type Press =
   /** What was written or chosen for something that the sketch asks for. */
   | { is: "answer"; id: string; value: string }
   /** Delete: what the tool itself has chosen goes. */
-  | { is: "take" };
+  | { is: "take" }
+  /** The next or the last of what can be chosen within an item, by keys; and it moves by so much, mm. */
+  | { is: "step"; by: 1 | -1 }
+  | { is: "nudge"; by: Pair }
+  /** What the sketch just shown would take; only for tools that hear it. */
+  | { is: "tried"; items: readonly TriedRow[] };
 
 /** A piece that stands. */
 export interface Standing {
@@ -79,13 +86,15 @@ export interface Env {
   gap?: (item: number, gap: number) => GapState | null;
   /** Ways to feed a field that were asked for by `feeds`; null until they were told. */
   feeds?: (field: number, side: Side) => FeedWays | null;
+  /** Words as ink in the font at hand, one line of so many pixels height; null while there is no such font. */
+  ink: (text: string, height: number) => Ink | null;
 }
 
 /** A figure that can be typed while drawing. */
 export interface Typed {
   id: string;
   words: Key;
-  kind: "length" | "degrees" | "count";
+  kind: "length" | "degrees" | "count" | "turns";
   /** mm, degrees, or plain. */
   value: number;
   min: number;
@@ -117,6 +126,10 @@ export interface Sketch {
   strokes: readonly { points: readonly Pair[]; closed?: boolean; faint?: boolean }[];
   /** Points that were set, mm. */
   points: readonly Pair[];
+  /** Places where a point can be drawn out, mm; drawn smaller. */
+  middles?: readonly Pair[];
+  /** The point that is chosen among `points`. */
+  chosen?: number | null;
   /** Figures that can be typed now; the first one takes what is typed. */
   numbers: readonly Typed[];
   /** What to do next, in words. */
@@ -144,6 +157,8 @@ export interface Sketch {
 export interface Step<S> {
   state: S;
   change?: Change;
+  /** Sent next, with the ids of what the change added. */
+  then?: (items: readonly number[]) => Change;
   /** Chosen next; without it, what the change added. */
   choose?: readonly number[];
   /** Go back to picking, so that what was drawn can be changed at once. */
@@ -172,6 +187,8 @@ export interface Tool<S = unknown> {
   whole?: true;
   /** True while Delete takes away something that the tool itself has chosen. */
   takes?: (state: S, env: Env) => boolean;
+  /** True when it wants to be told what its sketch would take. */
+  hears?: boolean;
   /** True when a drag that begins here moves the view. */
   lets?: (state: S, spot: Spot, env: Env) => boolean;
 }

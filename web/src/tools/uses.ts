@@ -29,11 +29,18 @@ export interface Uses {
   fieldAlong: number;
   fieldAcross: number;
   filling: "waves" | "spiral" | "curls";
+  /** Direction of the courses of a fill, degrees; and how far curls swing out, mm. */
+  course: number;
+  swing: number;
+  /** Spirals: to which side they turn, and whether the fall goes to the middle or comes from it. */
+  hand: "left" | "right";
+  inwards: "in" | "out";
   /** What a part of the hall is. */
   part: PartIs | "outline";
   surface: SurfaceIs;
-  /** Height of letters, mm. */
+  /** Height of letters, mm; drawn by lines or standing in a field. */
   letters: number;
+  lettering: "lines" | "standing";
   /** What a drag over bare floor does while picking. */
   area: "box" | "lasso" | "pan";
   /** Section of new items. */
@@ -63,7 +70,7 @@ export interface Uses {
 /** Ordinary values: pitch, lanes and rings as they are usual with pieces of 24 by 48 by 7.5 mm; no source. */
 export const FIRST: Uses = {
   kind: 0, colour: 0, pattern: null, spacedBy: "pitch", spacing: 15, placed: "comb", lanes: 1, across: 27, curve: "smooth", radius: 300,
-  ring: 60, fieldAlong: 15, fieldAcross: 26, filling: "waves", part: "outline", surface: "table", letters: 600, area: "box", section: null, on: 0,
+  ring: 60, fieldAlong: 15, fieldAcross: 26, filling: "waves", course: 0, swing: 40, hand: "left", inwards: "in", part: "outline", surface: "table", letters: 600, lettering: "lines", area: "box", section: null, on: 0,
   partHeight: 0, surfaceHeight: 740, boxHeight: 300, push: 24, facing: 0, stopperThickness: 20, stopperWidth: 60, stopperHeight: 50, stopperFixed: false,
   gapCount: 4, gapStopper: false, lens: 1600, sees: 60,
 };

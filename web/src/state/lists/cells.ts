@@ -19,7 +19,7 @@ const TOOLS: readonly [Tool, Key, string][] = [
   ["brush", "tool.brush", "B"],
   ["line", "tool.line", "L"],
   ["rectangle", "tool.rectangle", "R"],
-  ["fill", "tool.fill", "G"],
+  ["fill", "cells.fill", "G"],
   ["replace", "tool.replace", "C"],
   ["stamp", "tool.stamp", "S"],
   ["pick", "tool.pick", "P"],

@@ -73,14 +73,22 @@ export function drawSketch(g: Draw, view: View, size: Size, ink: Ink, d: Drawn) 
     path(g, place, stroke.points, stroke.closed ?? false);
     twice(g, stroke.faint ? ink.stroke : ink.tape, stroke.faint ? 1.25 : 2, stroke.faint ? [5, 4] : []);
   }
-  for (const p of d.sketch.points) {
+  for (const p of d.sketch.middles ?? []) {
     const [x, y] = place(p);
     g.beginPath();
-    g.rect(x - 3, y - 6, 6, 12);
-    twice(g, ink.tape, 1.5);
-    g.fillStyle = ink.tape;
-    g.fill();
+    g.rect(x - 2, y - 4, 4, 8);
+    twice(g, ink.stroke, 1);
   }
+  d.sketch.points.forEach((p, i) => {
+    const [x, y] = place(p);
+    // The chosen one is wider and hollow.
+    const wide = d.sketch.chosen === i ? 3 : 0;
+    g.beginPath();
+    g.rect(x - 3 - wide, y - 6 - wide, 6 + 2 * wide, 12 + 2 * wide);
+    twice(g, ink.tape, wide ? 2.5 : 1.5);
+    g.fillStyle = ink.tape;
+    if (!wide) g.fill();
+  });
   if (d.handle) {
     const [x, y] = place(d.handle.at);
     g.beginPath();

@@ -1,0 +1,316 @@
+/** Drawing lines of every sort: by pointer, by finger and by keys alone; what came of it is asked of the server. */
+import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
+import type { Browser, Page } from "playwright-core";
+import { FAKE, launch, open, serve, type Running } from "./start";
+
+let browser: Browser;
+let server: Running;
+beforeAll(async () => {
+  [browser, server] = await Promise.all([launch(), serve("run")]);
+});
+afterAll(async () => {
+  await browser?.close();
+  await server?.stop();
+});
+
+const DESK = { width: 1440, height: 900 };
+const SOON = { timeout: 15_000 };
+type Leg = { is: string; length?: number; radius?: number; ring?: number; turns?: number; turn?: number; hand?: string; points?: [number, number][] };
+interface Draft {
+  id: number;
+  name: string;
+  x: number;
+  y: number;
+  heading: number;
+  group: number | null;
+  body: { is: string; path?: Leg[]; from?: { item: number; port: string } | null; to?: unknown; ring?: number; outline?: [number, number][]; ranks?: number; lanes?: number };
+}
+interface Row {
+  id: number;
+  sort: string;
+  pieces: number;
+  ports: { name: string; enters: boolean; at: [number, number]; heading: number }[];
+}
+interface Seen {
+  undo: string | null;
+  items: Row[];
+}
+const get = <T>(page: Page, path: string) => page.evaluate((p) => fetch(p).then((r) => r.json()), path) as Promise<T>;
+const state = (page: Page) => get<Seen>(page, "/api/state");
+
+let page: Page;
+let complaints: string[];
+let known: Set<number>;
+
+beforeEach(async () => {
+  ({ page, complaints } = await open(browser, server.address, "/plan", DESK));
+  await page.waitForSelector('.hallcount[data-pieces]:not([data-pieces=""])', SOON);
+  known = new Set((await state(page)).items.map((i) => i.id));
+  return async () => {
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  };
+});
+
+const floor = () => page.locator('[role="application"]');
+async function use(key: string) {
+  await floor().focus();
+  await page.keyboard.press(key);
+  await page.waitForSelector(".toolslip");
+}
+const words = () => page.locator(".toolslip").getByLabel("Words", { exact: true });
+/** Held so that nothing snaps: exact places. */
+async function click(x: number, y: number, free = true) {
+  if (free) await page.keyboard.down("Control");
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  await page.mouse.up();
+  if (free) await page.keyboard.up("Control");
+}
+/** The new items, once the server has them. */
+async function fresh(least = 1): Promise<Draft[]> {
+  await expect.poll(async () => (await state(page)).items.filter((i) => !known.has(i.id)).length, SOON).toBeGreaterThanOrEqual(least);
+  const ids = (await state(page)).items.filter((i) => !known.has(i.id)).map((i) => i.id);
+  return Promise.all(ids.map((id) => get<Draft>(page, `/api/item/${id}`)));
+}
+/** One step back takes all of it away. */
+async function undone() {
+  await page.keyboard.press("Control+z");
+  await expect.poll(async () => (await state(page)).items.filter((i) => !known.has(i.id)).length, SOON).toBe(0);
+}
+/** Millimetres of a pixel, by the bar of the scale. */
+async function scale(): Promise<number> {
+  const wide = await page.locator(".rule2").evaluate((e) => e.getBoundingClientRect().width);
+  const words = await page.locator(".scalebar b").innerText();
+  const [, n, unit] = /([\d.]+)\s*(mm|m)/.exec(words)!;
+  return (Number(n) * (unit === "m" ? 1000 : 1)) / wide;
+}
+
+describe.skipIf(FAKE)("by pointer", () => {
+  it("a line goes through the points, and a double click ends it without one more", async () => {
+    await use("l");
+    await click(500, 500);
+    await click(700, 450);
+    await page.mouse.dblclick(850, 560);
+    const [line] = await fresh();
+    expect(line!.body.path).toHaveLength(1);
+    expect(line!.body.path![0]!.points).toHaveLength(2);
+    await undone();
+  });
+
+  it("an arc passes start, end and bulge", async () => {
+    const mm = await scale();
+    await use("r");
+    await click(500, 500);
+    await click(700, 500);
+    await click(600, 400);
+    const [arc] = await fresh();
+    // Start, end and top of a half circle; from west to east over the north it turns to the right.
+    expect(arc!.body.path![0]!.radius! / (100 * mm)).toBeCloseTo(1, 1);
+    expect(arc!.body.path![0]!.turn! / -180).toBeCloseTo(1, 1);
+    await undone();
+  });
+
+  it("a spiral lies around its middle, and its pieces where the closed form says", async () => {
+    await use("s");
+    await click(700, 500);
+    await page.mouse.move(830, 500);
+    for (const [label, value] of [["Radius", "800 mm"], ["From ring to ring", "70 mm"], ["Turns", "6"]] as const) {
+      const field = page.locator(".toolslip").getByLabel(label, { exact: true });
+      await field.fill(value);
+      await field.press("Enter");
+    }
+    await page.locator(".toolslip .btn.main").click();
+    const [spiral] = await fresh();
+    expect(spiral!.body.path).toEqual([{ is: "spiral", radius: 800, ring: -70, turns: 6, hand: "left" }]);
+    const places = await page.evaluate(async (draft) => {
+      const answer = await fetch("/api/try/pieces", { method: "POST", headers: { "X-Standfast": "1", "Content-Type": "application/json" }, body: JSON.stringify({ items: [draft] }) });
+      const bytes = await answer.arrayBuffer();
+      const view = new DataView(bytes);
+      const [n, k] = [view.getUint32(8, true), view.getUint32(12, true)];
+      const at = 16 + 8 * k;
+      return Array.from({ length: n }, (_, i) => [view.getFloat32(at + 4 * i, true), view.getFloat32(at + 4 * (n + i), true)] as [number, number]);
+    }, spiral!);
+    // The length of r = a + b phi from 800 to 380 mm: the integral of sqrt(r^2 + b^2), b = 70 / 2 pi (textbook; from memory).
+    const b = 70 / (2 * Math.PI);
+    const whole = (r: number) => (r * Math.hypot(r, b) + b * b * Math.asinh(r / b)) / (2 * b);
+    expect(Math.abs(places.length - (whole(800) - whole(380)) / 15)).toBeLessThan(1);
+    // The middle lies 800 mm from the first piece, west of it as the pointer said; each piece where its turn puts it.
+    const centre: [number, number] = [places[0]![0] - 800, places[0]![1]];
+    let turned = 0;
+    let before = 0;
+    places.forEach(([x, y], i) => {
+      const a = Math.atan2(y - centre[1], x - centre[0]);
+      turned += i ? (((a - before) % (2 * Math.PI)) + 3 * Math.PI) % (2 * Math.PI) - Math.PI : 0;
+      before = a;
+      expect(Math.hypot(x - centre[0], y - centre[1])).toBeCloseTo(800 - b * turned, 0);
+    });
+    expect(turned / (2 * Math.PI)).toBeCloseTo(6, 1);
+    await undone();
+  });
+
+  it("a stroke by hand becomes a curve, with a mouse and with a finger", async () => {
+    await use("w");
+    await page.mouse.move(450, 500);
+    await page.mouse.down();
+    for (let i = 1; i <= 40; i++) await page.mouse.move(450 + i * 10, 500 + 60 * Math.sin(i / 5));
+    await page.mouse.up();
+    const [stroke] = await fresh();
+    const points = stroke!.body.path![0]!.points!.length;
+    expect(points).toBeGreaterThan(4);
+    expect(points).toBeLessThan(40);
+    await undone();
+
+    await use("w");
+    const touch = await page.context().newCDPSession(page);
+    const finger = (type: "touchStart" | "touchMove" | "touchEnd", x = 0, y = 0) => touch.send("Input.dispatchTouchEvent", { type, touchPoints: type === "touchEnd" ? [] : [{ x, y }] });
+    await finger("touchStart", 450, 550);
+    for (let i = 1; i <= 20; i++) await finger("touchMove", 450 + i * 18, 550 - 50 * Math.sin(i / 4));
+    await finger("touchEnd");
+    expect((await fresh())[0]!.body.path![0]!.is).toBe("through");
+    await undone();
+  });
+
+  it("a fill takes a box, and nearly the number of pieces that is typed", async () => {
+    await use("a");
+    await page.keyboard.down("Control");
+    await page.mouse.move(500, 420);
+    await page.mouse.down();
+    await page.mouse.move(600, 500);
+    await page.mouse.move(760, 600);
+    await page.mouse.up();
+    await page.keyboard.up("Control");
+    const field = page.locator(".toolslip").getByLabel("pieces", { exact: false }).first();
+    await expect.poll(() => page.locator(".livelabel").getAttribute("data-pieces"), SOON).not.toBe("0");
+    await field.fill("1500");
+    await field.press("Enter");
+    // The search is over when the number of pieces rests.
+    let last = "";
+    await expect.poll(async () => {
+      const now = await page.locator(".toolslip").getByLabel("From ring to ring").inputValue();
+      const rests = now === last;
+      last = now;
+      return rests;
+    }, { timeout: 15_000, interval: 700 }).toBe(true);
+    await page.locator(".toolslip .btn.main").click();
+    const [fill] = await fresh();
+    const row = (await state(page)).items.find((i) => i.id === fill!.id)!;
+    expect(row.sort).toBe("fill");
+    expect(Math.abs(row.pieces - 1500)).toBeLessThan(150);
+    await undone();
+  });
+
+  it("letters are lines in a group, or stand in a field, in few steps", async () => {
+    await use("x");
+    await words().fill("Hi");
+    await words().press("Enter");
+    await click(520, 560);
+    const lines = await fresh(3);
+    // Two stems and a bar, a stem and a dot which is too short or a line of its own.
+    expect(lines.length).toBeLessThanOrEqual(6);
+    expect(new Set(lines.map((l) => l.group)).size).toBe(1);
+    expect(lines[0]!.group).not.toBeNull();
+    expect(lines.every((l) => l.body.is === "line")).toBe(true);
+    await undone();
+
+    await use("x");
+    await page.locator(".toolslip").getByText("Standing").click();
+    await words().fill("Hi");
+    await words().press("Enter");
+    await click(520, 560);
+    const [field] = await fresh();
+    expect(field!.body.is).toBe("field");
+    // Once painted it takes fewer pieces than it has cells, but some.
+    await expect.poll(async () => (await state(page)).items.find((i) => i.id === field!.id)!.pieces, SOON).toBeGreaterThan(50);
+    expect((await state(page)).items.find((i) => i.id === field!.id)!.pieces).toBeLessThan(field!.body.ranks! * field!.body.lanes! * 0.7);
+    await page.keyboard.press("Control+z");
+    await page.waitForTimeout(300);
+    await undone();
+  });
+
+  it("a line carries on from a port, and one that was drawn is reshaped by its points", async () => {
+    const mm = await scale();
+    await use("l");
+    await click(500, 620);
+    await click(700, 620);
+    await page.keyboard.press("Shift+Enter");
+    const [line] = await fresh();
+    const end = (await state(page)).items.find((i) => i.id === line!.id)!.ports.find((p) => p.name === "end")!;
+    // Where the port is on the screen: beside the second click, at most a piece further.
+    const x = 700 + (end.at[0] - (line!.x + 200 * mm)) / mm;
+    await use("r");
+    await click(x, 620, false);
+    await click(x + 120, 500);
+    const arc = (await fresh(2)).find((d) => d.id !== line!.id)!;
+    expect(arc.body.from).toMatchObject({ item: line!.id });
+    expect(arc.body.from!.port).toMatch(/^end/);
+    await page.keyboard.press("Control+z");
+    await expect.poll(async () => (await state(page)).items.length, SOON).toBe(known.size + 1);
+
+    // The middle of the straight is drawn out to a point of its own.
+    await page.keyboard.press("Escape");
+    await page.mouse.click(560, 620);
+    await page.waitForTimeout(400);
+    await page.keyboard.down("Control");
+    await page.mouse.move(600, 620);
+    await page.mouse.down();
+    await page.mouse.move(605, 600);
+    await page.mouse.move(610, 560);
+    await page.mouse.up();
+    await page.keyboard.up("Control");
+    await expect.poll(async () => (await get<Draft>(page, `/api/item/${line!.id}`)).body.path, SOON).toMatchObject([{ is: "through", points: [expect.anything(), expect.anything()] }]);
+    // A point is chosen by keys and taken away; the item stays.
+    await page.waitForTimeout(400);
+    await floor().focus();
+    await page.keyboard.press("]");
+    await page.keyboard.press("]");
+    await page.keyboard.press("Delete");
+    await expect.poll(async () => (await get<Draft>(page, `/api/item/${line!.id}`)).body.path![0]!.points?.length, SOON).toBe(1);
+    await page.keyboard.press("Control+z");
+    await expect.poll(async () => (await get<Draft>(page, `/api/item/${line!.id}`)).body.path![0]!.points?.length, SOON).toBe(2);
+    await page.keyboard.press("Control+z");
+    await expect.poll(async () => (await get<Draft>(page, `/api/item/${line!.id}`)).body.path, SOON).toMatchObject([{ is: "straight" }]);
+    await undone();
+  });
+});
+
+describe.skipIf(FAKE)("by keys alone", () => {
+  it("a spiral is drawn from the middle of the floor with typed figures", async () => {
+    await use("s");
+    await page.keyboard.press("Enter");
+    await page.keyboard.press("ArrowRight");
+    await page.keyboard.type("600");
+    await page.keyboard.press("Tab");
+    await page.keyboard.type("60");
+    await page.keyboard.press("Tab");
+    await page.keyboard.type("4.5");
+    await page.keyboard.press("Enter");
+    await page.keyboard.press("Shift+Enter");
+    const [spiral] = await fresh();
+    expect(spiral!.body.path).toEqual([{ is: "spiral", radius: 600, ring: -60, turns: 4.5, hand: "left" }]);
+    await undone();
+  });
+
+  it("each of the others is drawn with Enter, arrows and typed figures", async () => {
+    for (const [key, presses, sort] of [
+      ["l", ["Enter", "ArrowRight", "Enter", "ArrowUp", "Enter", "Shift+Enter"], "line"],
+      ["r", ["Enter", "ArrowRight", "ArrowRight", "Enter", "ArrowUp", "Enter"], "line"],
+      ["w", ["Enter", "ArrowRight", "ArrowUp", "ArrowRight", "ArrowDown", "Enter"], "line"],
+      ["a", ["Enter", "ArrowRight", "Enter", "ArrowUp", "Enter", "Shift+Enter", "Shift+Enter"], "fill"],
+    ] as const) {
+      await use(key);
+      for (const press of presses) await page.keyboard.press(press);
+      const [drawn] = await fresh();
+      expect([key, drawn!.body.is]).toEqual([key, sort]);
+      await undone();
+      await page.keyboard.press("Escape");
+    }
+    await use("x");
+    await page.waitForTimeout(100);
+    await page.keyboard.type("Go");
+    await page.keyboard.press("Enter");
+    await page.keyboard.press("Enter");
+    expect((await fresh(2)).every((d) => d.group !== null)).toBe(true);
+    await undone();
+  });
+});
