@@ -63,6 +63,16 @@ fn cells_that_were_not_chosen_or_set_by_hand_never_change_and_the_stock_suffices
             desk.apply(&me(), "Spoil", Command::Paint { id, cells }).unwrap();
         };
         spoil(|i| i < 100);
+        // What is not chosen lies the wrong way round, as no match would leave it: the same pieces, none set by hand.
+        let now = town(&desk, id).cells;
+        let others: Vec<usize> = (0..now.len()).filter(|&i| !only.as_slice()[i]).collect();
+        let turned = others.iter().zip(others.iter().rev());
+        let cells = turned.map(|(&i, &from)| CellChange {
+            index: i as u32,
+            colour: now.as_slice()[from],
+            by_hand: false,
+        });
+        desk.apply(&me(), "Turn the others", Command::Paint { id, cells: cells.collect() }).unwrap();
         let before = town(&desk, id);
         let ask = MatchAsk {
             items: vec![id],
@@ -70,8 +80,11 @@ fn cells_that_were_not_chosen_or_set_by_hand_never_change_and_the_stock_suffices
             fewer_changes: Some(1.0),
             only: Some(only.clone()),
         };
-        assert_eq!(matched(&desk, ask, true).trouble, None);
+        let state = matched(&desk, ask, true);
+        assert_eq!(state.trouble, None);
+        let outcome = desk.variant(state.variant.unwrap()).unwrap().outcome;
         let after = town(&desk, id);
+        assert_eq!(outcome.cells, [(id, after.cells.clone())], "what was shown is what was laid");
         let mut changed = 0;
         for (i, (new, old)) in after.cells.as_slice().iter().zip(before.cells.as_slice()).enumerate() {
             let free = only.as_slice()[i] && !before.by_hand.as_slice()[i];
