@@ -3,7 +3,7 @@
 use plan::Plan;
 
 use crate::contacts::{Code, Shapes};
-use crate::law::{Law, Pace, floor_friction, friction, on_floor};
+use crate::law::{Floor, Law, Pace, floor_friction, friction};
 
 /// No hop is taken to be shorter than this; pieces of the usual size need 5 ms at 4 mm.
 pub(crate) const LEAST_US: u32 = 1_000;
@@ -62,12 +62,11 @@ impl Class {
     /// fastest, gap by gap.
     fn of(h: f64, d: f64, (mu, pace): (f64, Pace), grips: &[(f64, f64)]) -> Self {
         let law = Law::of(h, d, mu);
-        let laws: Vec<_> = grips.iter().map(|&(mu, floor)| (Law::of(h, d, mu), mu, floor)).collect();
+        let laws: Vec<_> =
+            grips.iter().map(|&(mu, floor)| (Law::of(h, d, mu), Floor::of(mu, floor))).collect();
         let us = |i: u32| {
             let share = f64::from(i) / Code::STEPS;
-            let delays = laws
-                .iter()
-                .map(|(law, mu, floor)| law.delay_s(h, share * h) * on_floor(share, *mu, *floor).factor);
+            let delays = laws.iter().map(|(law, floor)| law.delay_s(h, share * h) * floor.at(share).factor);
             let delay = match pace {
                 Pace::Slow => delays.fold(0.0, f64::max),
                 _ => delays.fold(f64::INFINITY, f64::min),

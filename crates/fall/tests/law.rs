@@ -81,7 +81,7 @@ fn speeds_are_within_five_per_cent_of_two_engines_from_8_to_36_mm() {
     assert!(checked >= 60 && worst.0 < 0.05, "{worst:?} of {checked}");
 }
 
-/// The frictions and gaps at which rows of `line_speed.csv` became the table of `law::on_floor`; no other row
+/// The frictions and gaps at which rows of `line_speed.csv` became the table of `law::Floor`; no other row
 /// went into it, nor into anything else of the law but the even share on slick floors up to 20 mm.
 fn is_of_the_table(s: f64, mu: f64, floor: f64) -> bool {
     s >= 22.0 && [0.06, 0.1, 0.2, 0.4].contains(&mu) && floor <= 0.25
@@ -99,7 +99,7 @@ fn speeds_are_within_five_per_cent_of_rigid_lines_on_every_floor_unless_feet_sli
     let (mut worst, mut worst_slid) = ([0.0_f64; 2], [0.0_f64; 2]);
     for r in rows(&table.join("\n")) {
         let (s, mu, floor, v) = (num(&r, 0), num(&r, 1), num(&r, 2), num(&r, 5));
-        let on = law::on_floor(s / 48.0, mu, floor);
+        let on = law::Floor::of(mu, floor).at(s / 48.0);
         let off = Law::of(48.0, 7.5, mu).speed(48.0, 7.5, s) / on.factor / v - 1.0;
         let of = usize::from(!is_of_the_table(s, mu, floor));
         if v.is_nan() {

@@ -3,7 +3,7 @@
 
 use plan::Plan;
 
-use crate::law::{Pace, floor_friction, friction, on_floor};
+use crate::law::{Floor, Pace, floor_friction, friction};
 
 use super::body::{QUARTER, Shape};
 use super::hit::{Code, Reset};
@@ -346,12 +346,11 @@ fn slides(plan: &Plan) -> u64 {
     let [least, _, most] = floor_friction(plan);
     let (low, high) = (friction(plan, Pace::Fast), friction(plan, Pace::Slow));
     let at = |from: f64, to: f64, k: u32| from + (to - from) * f64::from(k) / f64::from(STEPS);
-    let any = |gap: f64| {
-        (0..=STEPS).any(|i| {
-            let floor = at(least, most, i);
-            (0..=STEPS).any(|j| on_floor(gap / USUAL, at(low, high, j), floor).slides)
-        })
-    };
+    let floors: Vec<Floor> = (0..=STEPS)
+        .flat_map(|i| (0..=STEPS).map(move |j| (i, j)))
+        .map(|(i, j)| Floor::of(at(low, high, j), at(least, most, i)))
+        .collect();
+    let any = |gap: f64| floors.iter().any(|f| f.at(gap / USUAL).slides);
     (SLIDES_FROM as u32..48).filter(|k| any(f64::from(*k) + 0.5)).fold(0, |bits, k| bits | 1 << k)
 }
 

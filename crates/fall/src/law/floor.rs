@@ -60,33 +60,53 @@ pub struct OnFloor {
     pub slides: bool,
 }
 
-/// What a floor of friction `floor` does to a line at a share s/h, with friction `mu` between the pieces.
-pub fn on_floor(share: f64, mu: f64, floor: f64) -> OnFloor {
-    let gap = share * HEIGHT;
-    if !gap.is_finite() || floor >= HOLDS {
-        return OnFloor { factor: 1.0, slides: false };
-    }
-    // A line runs up to 5 % faster on a floor of 0.1 than on one that holds its feet, and half of that on one of 0.15.
-    let even = 1.0 - 0.5 * (0.2 - floor.max(FLOORS[0])).max(0.0);
-    if gap <= EVEN {
-        return OnFloor { factor: even, slides: false };
-    }
-    let (pieces, floors) = (around(&PIECES, mu), around(&FLOORS, floor));
-    let gaps = around(&GAPS, gap);
-    let (mut factor, mut slides) = (0.0, gap > GAPS[0] && floor < FLOORS[0] - 1e-9);
-    for (i, a) in pieces {
-        for (j, b) in floors {
-            for (k, c) in gaps {
-                let weight = a * b * c;
-                factor += weight * RATIOS[i][j][k];
-                slides |= weight > 0.0 && RATIOS[i][j][k] > SLID;
-            }
+/// A floor under pieces of one friction, for all gaps.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Floor {
+    /// Factor up to [`EVEN`].
+    even: f64,
+    /// Factor at each of [`GAPS`], and whether feet slid far there.
+    at: [(f64, bool); GAPS.len()],
+    /// Beyond the narrowest of these gaps nothing like it was run.
+    unknown: bool,
+}
+
+impl Floor {
+    /// A floor of friction `floor` under pieces with friction `mu` between them.
+    pub fn of(mu: f64, floor: f64) -> Self {
+        if floor >= HOLDS {
+            return Self { even: 1.0, at: [(1.0, false); GAPS.len()], unknown: false };
         }
+        // A line runs up to 5 % faster on a floor of 0.1 than on one that holds its feet, and half of that on one of 0.15.
+        let even = 1.0 - 0.5 * (0.2 - floor.max(FLOORS[0])).max(0.0);
+        let (pieces, floors) = (around(&PIECES, mu), around(&FLOORS, floor));
+        let last = FLOORS[FLOORS.len() - 1];
+        let to_held = ((floor - last) / (HOLDS - last)).clamp(0.0, 1.0);
+        let at = std::array::from_fn(|k| {
+            let (mut factor, mut slid) = (0.0, false);
+            for (i, a) in pieces {
+                for (j, b) in floors {
+                    factor += a * b * RATIOS[i][j][k];
+                    slid |= a * b > 0.0 && RATIOS[i][j][k] > SLID;
+                }
+            }
+            (factor + (1.0 - factor) * to_held, slid)
+        });
+        Self { even, at, unknown: floor < FLOORS[0] - 1e-9 }
     }
-    let mix = |from: f64, to: f64, share: f64| from + (to - from) * share.clamp(0.0, 1.0);
-    let last = FLOORS[FLOORS.len() - 1];
-    let factor = mix(factor, 1.0, (floor - last) / (HOLDS - last));
-    OnFloor { factor: mix(even, factor, (gap - EVEN) / (GAPS[0] - EVEN)), slides }
+
+    /// What it does to a line at a share s/h.
+    pub fn at(&self, share: f64) -> OnFloor {
+        let gap = share * HEIGHT;
+        if gap.is_nan() || gap <= EVEN {
+            return OnFloor { factor: self.even, slides: false };
+        }
+        let [(i, a), (j, b)] = around(&GAPS, gap);
+        let (low, high) = (self.at[i], self.at[j]);
+        let slides = a > 0.0 && low.1 || b > 0.0 && high.1 || self.unknown && gap > GAPS[0];
+        let share = ((gap - EVEN) / (GAPS[0] - EVEN)).clamp(0.0, 1.0);
+        OnFloor { factor: self.even + (a * low.0 + b * high.0 - self.even) * share, slides }
+    }
 }
 
 /// The two nodes around a value and their weights; beyond the ends the last node alone.

@@ -10,7 +10,7 @@ pub use closed::{
     FRICTION_K, barrier_j, contact_height, contact_tilt, free_fall_s, friction_from_speed, least_start_speed,
     rest_lean, speed_fitted, speed_without_friction, tipping_angle, tipping_gap,
 };
-pub use floor::{OnFloor, on_floor};
+pub use floor::{Floor, OnFloor};
 pub use pace::{Pace, floor_friction, friction};
 pub use table::Law;
 pub use train::{Steady, steady};
