@@ -8,5 +8,7 @@ export default defineConfig({
     maxWorkers: 2,
     testTimeout: 120_000,
     hookTimeout: 120_000,
+    // A machine that builds beside the tests may need seconds for what else takes milliseconds.
+    expect: { poll: { timeout: 15_000 } },
   },
 });

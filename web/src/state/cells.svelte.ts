@@ -33,6 +33,8 @@ export class CellEditor {
   filled = $state(true);
   /** Colour ids in picture order; null until they have come. */
   cells = $state.raw<Uint16Array | null>(null);
+  /** The look of the field to which the cells belong. */
+  look = $state("");
   /** 1 where a cell was set by hand, in picture order. */
   byHand = $state.raw<Mask | null>(null);
   choice = $state.raw<Mask | null>(null);
@@ -94,7 +96,7 @@ export class CellEditor {
     if (this.choice && this.choice.length !== count) this.choice = null;
     const { columns, rows } = this.size;
     this.cursor = [Math.min(columns - 1, this.cursor[0]), Math.min(rows - 1, this.cursor[1])];
-    [this.cells, this.byHand] = [colours, marks];
+    [this.cells, this.byHand, this.look] = [colours, marks, body.look];
     // What is still on its way is not among them.
     if (this.flying === 0 && outbox.count === 0) this.sent = NOTHING;
   }

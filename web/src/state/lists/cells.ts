@@ -16,17 +16,17 @@ export interface CellDoes {
 }
 
 const TOOLS: readonly [Tool, Key, string][] = [
-  ["brush", "tool.brush", "B"],
-  ["line", "tool.line", "L"],
-  ["rectangle", "tool.rectangle", "R"],
+  ["brush", "celltool.brush", "B"],
+  ["line", "celltool.line", "L"],
+  ["rectangle", "celltool.rectangle", "R"],
   ["fill", "cells.fill", "G"],
-  ["replace", "tool.replace", "C"],
-  ["stamp", "tool.stamp", "S"],
-  ["pick", "tool.pick", "P"],
-  ["hand", "tool.hand", "D"],
-  ["box", "tool.box", "X"],
-  ["lasso", "tool.lasso", "O"],
-  ["same", "tool.same", "U"],
+  ["replace", "celltool.replace", "C"],
+  ["stamp", "celltool.stamp", "S"],
+  ["pick", "celltool.pick", "P"],
+  ["hand", "celltool.hand", "D"],
+  ["box", "celltool.box", "X"],
+  ["lasso", "celltool.lasso", "O"],
+  ["same", "celltool.same", "U"],
 ];
 
 const WAYS: readonly [string, Key, Key, string, readonly [number, number]][] = [
