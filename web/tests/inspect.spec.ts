@@ -338,6 +338,8 @@ describe.skipIf(FAKE)("what stands around the floor", () => {
     const { page, complaints } = await begin();
     await page.waitForSelector(".hallcount[data-pieces]:not([data-pieces=''])");
     const glass = page.getByRole("region", { name: "Close up" });
+    await floor(page).focus();
+    await page.keyboard.press("e");
     await glass.waitFor();
     // The list of items leads to the field; its middle lies in the middle of the floor then.
     await choose(page, "Sea");

@@ -135,8 +135,9 @@ describe.skipIf(FAKE)("by pointer", () => {
     const b = 70 / (2 * Math.PI);
     const whole = (r: number) => (r * Math.hypot(r, b) + b * b * Math.asinh(r / b)) / (2 * b);
     expect(Math.abs(places.length - (whole(800) - whole(380)) / 15)).toBeLessThan(1);
-    // The middle lies 800 mm from the first piece, west of it as the pointer said; each piece where its turn puts it.
-    const centre: [number, number] = [places[0]![0] - 800, places[0]![1]];
+    // The middle lies 800 mm to the left of the first piece, square to the circle there: the spiral itself leans inwards.
+    const square = (spiral!.heading * Math.PI) / 180 + Math.atan2(-b, 800) + Math.PI / 2;
+    const centre: [number, number] = [spiral!.x + 800 * Math.cos(square), spiral!.y + 800 * Math.sin(square)];
     let turned = 0;
     let before = 0;
     places.forEach(([x, y], i) => {
@@ -231,16 +232,16 @@ describe.skipIf(FAKE)("by pointer", () => {
   it("a line carries on from a port, and one that was drawn is reshaped by its points", async () => {
     const mm = await scale();
     await use("l");
-    await click(500, 620);
-    await click(700, 620);
+    await click(500, 440);
+    await click(700, 440);
     await page.keyboard.press("Shift+Enter");
     const [line] = await fresh();
     const end = (await state(page)).items.find((i) => i.id === line!.id)!.ports.find((p) => p.name === "end")!;
     // Where the port is on the screen: beside the second click, at most a piece further.
     const x = 700 + (end.at[0] - (line!.x + 200 * mm)) / mm;
     await use("r");
-    await click(x, 620, false);
-    await click(x + 120, 500);
+    await click(x, 440, false);
+    await click(x + 120, 320);
     const arc = (await fresh(2)).find((d) => d.id !== line!.id)!;
     expect(arc.body.from).toMatchObject({ item: line!.id });
     expect(arc.body.from!.port).toMatch(/^end/);
@@ -249,13 +250,14 @@ describe.skipIf(FAKE)("by pointer", () => {
 
     // The middle of the straight is drawn out to a point of its own.
     await page.keyboard.press("Escape");
-    await page.mouse.click(560, 620);
+    await page.mouse.click(560, 440);
     await page.waitForTimeout(400);
     await page.keyboard.down("Control");
-    await page.mouse.move(600, 620);
+    await page.mouse.move(600, 440);
     await page.mouse.down();
-    await page.mouse.move(605, 600);
-    await page.mouse.move(610, 560);
+    await page.mouse.move(605, 420);
+    await page.mouse.move(610, 380);
+    await page.screenshot({ path: "/tmp/reshape.png" });
     await page.mouse.up();
     await page.keyboard.up("Control");
     await expect.poll(async () => (await get<Draft>(page, `/api/item/${line!.id}`)).body.path, SOON).toMatchObject([{ is: "through", points: [expect.anything(), expect.anything()] }]);

@@ -168,6 +168,11 @@ describe.skipIf(FAKE)("tools that are neither lines nor fields", () => {
     await page.waitForSelector('.hallcount[data-pieces="200"]');
     await page.keyboard.press("Escape");
     for (let i = 0; i < 8 && (await page.locator(".hallview").getAttribute("data-chosen")) !== String(river.id); i++) await page.keyboard.press(".");
+    expect(await page.locator(".hallview").getAttribute("data-chosen")).toBe(String(river.id));
+    // The line's middle lies in the middle now; its beginning is looked at by its place.
+    await page.goto(`${server.address}/plan?at=0,4000`);
+    await page.waitForSelector('.hallcount[data-pieces="200"]');
+    await ground(page).focus();
     for (let i = 0; i < 4; i++) await page.keyboard.press("+");
 
     // A start at the crosshair, which meets the line's own beginning.

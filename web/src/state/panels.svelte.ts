@@ -13,7 +13,7 @@ class Panels {
   over = $state(false);
   private open = $state<Record<Panel, boolean>>({
     outline: kept("panel.outline") === "on",
-    glass: kept("panel.glass") !== "off",
+    glass: kept("panel.glass") === "on",
     rulers: kept("panel.rulers") === "on",
     inspector: kept("panel.inspector") !== "off",
   });
