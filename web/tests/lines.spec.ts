@@ -257,7 +257,6 @@ describe.skipIf(FAKE)("by pointer", () => {
     await page.mouse.down();
     await page.mouse.move(605, 420);
     await page.mouse.move(610, 380);
-    await page.screenshot({ path: "/tmp/reshape.png" });
     await page.mouse.up();
     await page.keyboard.up("Control");
     await expect.poll(async () => (await get<Draft>(page, `/api/item/${line!.id}`)).body.path, SOON).toMatchObject([{ is: "through", points: [expect.anything(), expect.anything()] }]);

@@ -57,7 +57,9 @@ class Board {
     if (!state) return null;
     const feeds = this.ways;
     // What was told of an earlier plan would undo what was done since.
-    const drafts = this.wholeOf === state.saved.change ? this.whole : new Map<number, ItemDraft>();
+    // Read in any case, so that this is worked out again once they were told.
+    const { whole } = this;
+    const drafts = this.wholeOf === state.saved.change ? whole : new Map<number, ItemDraft>();
     return {
       plan: state, uses: uses.now, scale: this.scale, drafts, chosen: this.chosen, snap: (p) => this.meet(p), piece: standing,
       gap: (item, gap) => hall.gaps?.gaps.find((g) => g.item === item && g.gap === gap) ?? null,
@@ -305,7 +307,9 @@ class Board {
       untrack(() => this.choose(this.chosen.filter((id) => items.has(id))));
     });
     $effect(() => {
-      const wanted = [...new Set([...this.chosen.slice(0, WHOLE), ...(this.sketch?.wants ?? [])])];
+      const { items } = plan;
+      // What an undo took away is chosen for a moment more.
+      const wanted = [...new Set([...this.chosen.slice(0, WHOLE), ...(this.sketch?.wants ?? [])])].filter((id) => items.has(id));
       const change = plan.state?.saved.change ?? 0;
       untrack(() => void this.have(wanted, change));
     });
