@@ -367,7 +367,7 @@ describe("chosen cells", () => {
     await tool("Choose box");
     await drag([6, 6], [15, 10]);
     await button("Release for the match");
-    await expect.poll(async () => (await fetched("by-hand")).reduce((a, b) => a + b, 0)).toBe(50);
+    await expect.poll(async () => (await fetched("by-hand")).reduce((a, b) => a + b, 0)).toBe(50 + hand.reduce((a, b) => a + b, 0));
     const spoilt = await cells();
     await drag([6, 6], [15, 12]);
     await expect.poll(() => page.textContent(".choicebar b")).toMatch(/^70 cells/);
