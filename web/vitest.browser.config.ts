@@ -6,8 +6,6 @@ export default defineConfig({
     include: ["tests/**/*.spec.ts"],
     environment: "node",
     maxWorkers: 2,
-    // Pointers of two browsers on two busy cores come late at times; what fails twice is broken.
-    retry: 1,
     testTimeout: 120_000,
     hookTimeout: 120_000,
     // A machine that builds beside the tests may need seconds for what else takes milliseconds.

@@ -24,6 +24,12 @@ pub(crate) fn refused(refusal: Refusal) -> wire::Tried {
     wire::Tried { items: Vec::new(), findings: Vec::new(), refused: Some(refused) }
 }
 
+/// That something the drafts name is not in the plan any more.
+pub(crate) fn gone(what: String, next: &str) -> wire::Tried {
+    let refused = wire::RefusedRow { place: what, value: String::new(), why: format!("It is not in this plan. {next}") };
+    wire::Tried { items: Vec::new(), findings: Vec::new(), refused: Some(refused) }
+}
+
 fn row(trial: &Trial, item: &Item) -> wire::TriedRow {
     let plan: &Plan = &trial.plan;
     let placed = trial.placement.item(item.id);

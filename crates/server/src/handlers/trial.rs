@@ -17,6 +17,8 @@ pub(crate) fn look(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     match app.desk.try_items(TryWhat::PiecesAndFindings, |plan| draft::items(plan, asked.items)) {
         Ok(made) => Answer::json(&trial::tried(&made)),
         Err(DeskError::Refused(why)) => Answer::json(&trial::refused(why)),
+        // Somebody else, or an undo, took it away in the middle of a stroke.
+        Err(DeskError::Missing { what, next }) => Answer::json(&trial::gone(what, &next)),
         Err(other) => Err(refusal(other)),
     }
 }

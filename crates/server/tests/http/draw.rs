@@ -103,6 +103,10 @@ fn drafts_are_tried_put_read_changed_and_taken_away() {
     done(&house, &json!({ "do": "take", "items": made }));
     assert_eq!(house.get(&format!("/api/item/{}", made[0])).status, 404);
     assert_eq!(house.get("/api/item/0").status, 404);
+    // What was taken away in the middle of a stroke is said, not complained about.
+    let gone = house.post("/api/try", &json!({ "items": [brook] }).to_string());
+    assert_eq!((gone.status, gone.json()["items"].as_array().unwrap().len()), (200, 0));
+    assert_eq!(gone.json()["refused"]["place"], format!("Item {}", made[0]));
 }
 
 #[test]
