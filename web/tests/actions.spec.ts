@@ -1,32 +1,14 @@
 /** What can be done from everywhere: the command list, keys, history, help, and the first minutes. */
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import type { Browser, Page } from "playwright-core";
-import { FAKE, launch, open, serious, serve, type Running } from "./start";
+import { describe, expect, it } from "vitest";
+import type { Page } from "playwright-core";
+import { DESK, PHONE, get, housed, send } from "./house";
+import { FAKE, serious } from "./start";
 import { png } from "./png";
 
-let browser: Browser;
-let server: Running;
-beforeAll(async () => {
-  [browser, server] = await Promise.all([launch(), serve("run")]);
-});
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop();
-  for (const one of owned) await one.stop();
-});
-
-/** Servers of single tests; they end with the file, also when a test fails. */
-const owned: Running[] = [];
-async function serveOwn(plan: "run" | "empty"): Promise<Running> {
-  const one = await serve(plan);
-  owned.push(one);
-  return one;
-}
-
+const house = housed("run");
 /** Two cores are shared with the server and the browser. */
 const SOON = { timeout: 10_000 };
-const DESK = { width: 1440, height: 900 };
-const PHONE = { width: 390, height: 844 };
+
 
 interface Seen {
   name: string;
@@ -34,13 +16,7 @@ interface Seen {
   redo: string | null;
   items: { id: number; name: string; sort: string; body: { is: string; picture?: number | null } }[];
 }
-const state = (page: Page) => page.evaluate(() => fetch("/api/state").then((r) => r.json())) as Promise<Seen>;
-const send = (page: Page, path: string, body?: unknown) =>
-  page.evaluate(
-    ([p, b]) =>
-      fetch(p as string, { method: "POST", headers: { "X-Standfast": "1", "Content-Type": "application/json" }, ...(b ? { body: JSON.stringify(b) } : {}) }).then((r) => r.status),
-    [path, body],
-  );
+const state = (page: Page) => get<Seen>(page, "/api/state");
 const path = (page: Page) => page.evaluate(() => location.pathname + location.search);
 const options = (page: Page) => page.locator("dialog.find [role=option]");
 
@@ -58,7 +34,7 @@ describe("the command list", () => {
   it("opens by its keys and its button, at every size and in every look, and gives the focus back", async () => {
     for (const look of ["dark", "light", "hall"]) {
       for (const size of [DESK, { width: 1024, height: 768 }, PHONE]) {
-        const { page, complaints } = await open(browser, server.address, "/stock", size, look);
+        const { page, complaints } = await house.open("/stock", size, look);
         await ready(page);
         const key = page.locator("[data-action=find]");
         await key.click();
@@ -75,7 +51,7 @@ describe("the command list", () => {
   });
 
   it("finds what is typed roughly, in both languages, and Enter does it", async () => {
-    const { page } = await open(browser, server.address, "/plan", DESK);
+    const { page } = await house.open("/plan", DESK);
     await ready(page);
     await ask(page, "sotck");
     expect(await options(page).first().textContent()).toContain("Stock");
@@ -100,7 +76,7 @@ describe("the command list", () => {
   });
 
   it("is walked by arrows, and readers hear which line is meant", async () => {
-    const { page } = await open(browser, server.address, "/stock", DESK);
+    const { page } = await house.open("/stock", DESK);
     await ready(page);
     await page.keyboard.press("/");
     const field = page.getByRole("combobox");
@@ -128,7 +104,7 @@ describe("the command list", () => {
   });
 
   it("says why something cannot be done, and does not do it", async () => {
-    const { page } = await open(browser, server.address, "/plan", DESK);
+    const { page } = await house.open("/plan", DESK);
     await ready(page);
     await ask(page, "open the example");
     const row = options(page).first();
@@ -140,7 +116,7 @@ describe("the command list", () => {
   });
 
   it("shows by Tab where something lives", async () => {
-    const { page } = await open(browser, server.address, "/stock", DESK);
+    const { page } = await house.open("/stock", DESK);
     await ready(page);
     const focused = () => page.evaluate(() => (document.activeElement as HTMLElement | null)?.dataset.action);
     await ask(page, "tablets in");
@@ -154,13 +130,13 @@ describe("the command list", () => {
   });
 
   it("holds what the open view can do, and nothing of it once the view is left", async () => {
-    const { page } = await open(browser, server.address, "/", DESK);
+    const { page } = await house.open("/", DESK);
     await ready(page);
     await ask(page, "edit cells");
     expect(await options(page).first().textContent()).toContain("Edit cells");
     await page.keyboard.press("Enter");
     await page.waitForSelector(".editor");
-    await page.goto(`${server.address}/stock`);
+    await page.goto(`${house.address}/stock`);
     await ready(page);
     await ask(page, "edit cells");
     expect(await options(page).filter({ hasText: "Edit cells" }).count()).toBe(0);
@@ -168,7 +144,7 @@ describe("the command list", () => {
   });
 
   it("leads to items on the floor", async () => {
-    const { page } = await open(browser, server.address, "/stock", DESK);
+    const { page } = await house.open("/stock", DESK);
     await ready(page);
     const item = (await state(page)).items.find((i) => i.sort === "line")!;
     await ask(page, item.name);
@@ -182,7 +158,7 @@ describe("the command list", () => {
 
 describe("keys", () => {
   it("that are single leave fields of text alone, and can be kept to the floor", async () => {
-    const { page } = await open(browser, server.address, "/sheets", DESK);
+    const { page } = await house.open("/sheets", DESK);
     await ready(page);
     const input = page.getByRole("textbox").first();
     await input.focus();
@@ -210,7 +186,7 @@ describe("keys", () => {
 
   it("stand on one sheet, from the same list, and fit on paper", async () => {
     for (const size of [DESK, PHONE]) {
-      const { page } = await open(browser, server.address, "/stock", size);
+      const { page } = await house.open("/stock", size);
       await ready(page);
       await page.keyboard.press("?");
       await page.waitForSelector(".keysheet dialog[open]");
@@ -229,11 +205,11 @@ describe("keys", () => {
 
 describe.skipIf(FAKE)("the history", () => {
   it("lists every step and leads to any of them, back and on", async () => {
-    const own = await serveOwn("run");
-    const { page, complaints } = await open(browser, own.address, "/plan", DESK);
+    const own = await house.own("run");
+    const { page, complaints } = await house.open("/plan", DESK, undefined, own);
     await ready(page);
     const before = (await state(page)).name;
-    for (const name of ["one", "two", "three"]) expect(await send(page, "/api/do", { do: "rename", name })).toBe(200);
+    for (const name of ["one", "two", "three"]) expect((await send(page, "/api/do", { do: "rename", name })).status).toBe(200);
     await page.locator("[data-action=history]").click();
     await page.waitForSelector(".steps");
     await expect.poll(() => page.locator(".steps tbody tr").count(), SOON).toBe(4);
@@ -260,8 +236,8 @@ describe.skipIf(FAKE)("the history", () => {
   });
 
   it("comes in parts when it is long", async () => {
-    const own = await serveOwn("run");
-    const { page } = await open(browser, own.address, "/stock", DESK);
+    const own = await house.own("run");
+    const { page } = await house.open("/stock", DESK, undefined, own);
     await ready(page);
     for (let i = 0; i < 105; i++) await send(page, "/api/do", { do: "rename", name: `name ${i}` });
     await page.goto(`${own.address}/history`);
@@ -275,7 +251,7 @@ describe.skipIf(FAKE)("the history", () => {
 
 describe("help", () => {
   it("opens by F1 and has every page, in both languages, without anything from elsewhere", async () => {
-    const { page, complaints } = await open(browser, server.address, "/stock", DESK);
+    const { page, complaints } = await house.open("/stock", DESK);
     await ready(page);
     await page.keyboard.press("F1");
     await page.waitForSelector(".helppage .lead");
@@ -299,7 +275,7 @@ describe("help", () => {
   });
 
   it("tells beside a figure what it is and where it comes from", async () => {
-    const { page } = await open(browser, server.address, "/stock", DESK);
+    const { page } = await house.open("/stock", DESK);
     await ready(page);
     const key = page.getByRole("button", { name: "What is this: Person-hours" });
     await key.click();
@@ -324,16 +300,16 @@ describe("help", () => {
 
 describe.skipIf(FAKE)("an empty plan", () => {
   it("shows three ways in on its floor", async () => {
-    const own = await serveOwn("empty");
+    const own = await house.own("empty");
     for (const size of [DESK, { width: 1024, height: 768 }, PHONE]) {
-      const { page, complaints } = await open(browser, own.address, "/plan", size);
+      const { page, complaints } = await house.open("/plan", size, undefined, own);
       await page.waitForSelector(".firstminutes");
       expect(await page.locator(".firstminutes .waysin > li").count()).toBe(3);
       expect(await serious(page)).toEqual([]);
       expect(complaints).toEqual([]);
       await page.context().close();
     }
-    const { page } = await open(browser, own.address, "/plan", DESK);
+    const { page } = await house.open("/plan", DESK, undefined, own);
     await page.waitForSelector(".firstminutes");
     const picture = png(12, 8);
     await page.evaluate((bytes) => {
@@ -349,7 +325,7 @@ describe.skipIf(FAKE)("an empty plan", () => {
     await page.context().close();
     // Whoever draws the hall has the tool for it, from the view of pictures as well, and the ways in are out of the way.
     for (const from of ["/plan", "/"]) {
-      const { page } = await open(browser, own.address, from, DESK);
+      const { page } = await house.open(from, DESK, undefined, own);
       await page.getByRole("button", { name: "Draw the hall" }).click();
       await page.locator('.toolslip[aria-label="Hall"]').waitFor();
       expect(await path(page)).toBe("/plan");
@@ -359,8 +335,8 @@ describe.skipIf(FAKE)("an empty plan", () => {
   });
 
   it("opens the example as one step that one undo takes away", async () => {
-    const own = await serveOwn("empty");
-    const { page, complaints } = await open(browser, own.address, "/", DESK);
+    const own = await house.own("empty");
+    const { page, complaints } = await house.open("/", DESK, undefined, own);
     await page.getByRole("button", { name: "Open the example" }).click();
     await expect.poll(() => path(page), { timeout: 30_000 }).toBe("/plan");
     const opened = await state(page);

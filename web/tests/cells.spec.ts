@@ -1,16 +1,15 @@
 /** Cells set by hand in the picture view: each tool by pointer and by keys, judged by the cells of the plan itself. */
-import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
-import type { Browser, Page } from "playwright-core";
+import { beforeAll, beforeEach, describe, expect, it } from "vitest";
+import type { Page } from "playwright-core";
 import { cellAt, pictureSize, type Grid } from "../src/kernels/grid";
 import { flood, lasso, line, mirrored, rectangle } from "../src/kernels/cells";
-import { launch, open, serious, serve, type Running } from "./start";
+import { DESK, housed } from "./house";
+import { serious } from "./start";
 import { png } from "./png";
 
-const DESK = { width: 1440, height: 900 };
 const NAME = "Sail";
 
-let browser: Browser;
-let server: Running;
+const house = housed("example");
 let page: Page;
 let complaints: string[];
 let field: Field;
@@ -31,11 +30,11 @@ interface Seen {
   items: { id: number; name: string; body: Grid & { is: string; look: string; by_hand: number; picture_name: string; picture: number | null; wish: { weight: number } } }[];
 }
 
-const state = (): Promise<Seen> => fetch(`${server.address}/api/state`).then((r) => r.json()) as Promise<Seen>;
+const state = (): Promise<Seen> => fetch(`${house.address}/api/state`).then((r) => r.json()) as Promise<Seen>;
 
 /** Bytes or numbers of the field in picture order, as the server has them. */
 async function fetched(what: "cells" | "by-hand"): Promise<number[]> {
-  const buffer = await fetch(`${server.address}/api/field/${field.id}/${what}.bin`).then((r) => r.arrayBuffer());
+  const buffer = await fetch(`${house.address}/api/field/${field.id}/${what}.bin`).then((r) => r.arrayBuffer());
   const raw = what === "cells" ? new Uint16Array(buffer) : new Uint8Array(buffer);
   const { columns } = field;
   return Array.from(raw, (_, i) => raw[cellAt(field, i % columns, Math.floor(i / columns))]!);
@@ -117,17 +116,12 @@ function at_(lane: number, rank: number): [number, number] {
 }
 
 beforeAll(async () => {
-  [browser, server] = await Promise.all([launch(), serve("example")]);
   const item = (await state()).items.find((i) => i.name === NAME)!;
   field = { ...item.body, ...pictureSize(item.body), id: item.id };
 });
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop();
-});
 beforeEach(async () => {
   await page?.context().close();
-  ({ page, complaints } = await open(browser, server.address, `/picture/${field.id}`, DESK));
+  ({ page, complaints } = await house.open(`/picture/${field.id}`, DESK));
   [before, hand, below] = [await cells(), await fetched("by-hand"), (await state()).undo];
   await button("Edit cells");
   await settled();
@@ -231,9 +225,9 @@ describe("tools by pointer", () => {
     expect((await state()).undo).toBe(below);
   });
   it("two fingers enlarge and draw nothing; a single finger draws", async () => {
-    const context = await browser.newContext({ viewport: { width: 390, height: 844 }, hasTouch: true, reducedMotion: "reduce" });
+    const context = await house.browser.newContext({ viewport: { width: 390, height: 844 }, hasTouch: true, reducedMotion: "reduce" });
     page = await context.newPage();
-    await page.goto(`${server.address}/picture/${field.id}`);
+    await page.goto(`${house.address}/picture/${field.id}`);
     await button("Edit cells");
     const room = (await page.locator(".cellroom").boundingBox())!;
     const wide = async () => (await page.locator(".canvasbox").boundingBox())!.width;
@@ -381,7 +375,7 @@ describe("chosen cells", () => {
       if (!free.has(i)) expect([i, c]).toEqual([i, spoilt[i]]);
     });
     expect([...free].filter((i) => now[i] !== colour).length).toBeGreaterThan(25);
-    const stock = (await fetch(`${server.address}/api/stock`).then((r) => r.json())) as { rows: { colour: number; needed: number; usable: number }[] };
+    const stock = (await fetch(`${house.address}/api/stock`).then((r) => r.json())) as { rows: { colour: number; needed: number; usable: number }[] };
     for (const row of stock.rows) if (row.colour !== colour && [...free].some((i) => now[i] === row.colour)) expect([row.colour, row.needed <= row.usable]).toEqual([row.colour, true]);
     for (let i = 0; i < 3; i++) {
       const { undo } = await state();
@@ -502,7 +496,7 @@ describe("the rest of the picture view", () => {
     expect(await serious(page)).toEqual([]);
     await button("Show this part");
     await page.waitForSelector("dialog", { state: "detached" });
-    const item = (await fetch(`${server.address}/api/item/${field.id}`).then((r) => r.json())) as { body: { crop: number[] } };
+    const item = (await fetch(`${house.address}/api/item/${field.id}`).then((r) => r.json())) as { body: { crop: number[] } };
     item.body.crop.forEach((edge, i) => expect(edge).toBeCloseTo([0.25, 0.5, 0.75, 0.9][i]!, 1));
     expect((await state()).undo).toBe("Crop the picture of Sail");
     await page.keyboard.press("Control+z");
@@ -530,7 +524,7 @@ describe("the rest of the picture view", () => {
   });
   it("holds no serious finding of axe in three looks and on three sizes", async () => {
     for (const [look, width, height] of [["dark", 1440, 900], ["light", 1024, 768], ["hall", 390, 844]] as const) {
-      const opened = await open(browser, server.address, `/picture/${field.id}`, { width, height }, look);
+      const opened = await house.open(`/picture/${field.id}`, { width, height }, look);
       await opened.page.getByRole("button", { name: "Edit cells" }).click();
       await opened.page.waitForSelector(".canvasbox");
       expect([look, await serious(opened.page)]).toEqual([look, []]);

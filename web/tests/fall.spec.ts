@@ -1,21 +1,13 @@
 /** The fall: playing, stepping, ways to look, pictures and films. */
 import { createHash } from "node:crypto";
 import { readFileSync } from "node:fs";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import type { Browser, Page } from "playwright-core";
-import { FAKE, launch, open, serious, serve, type Running } from "./start";
+import { describe, expect, it } from "vitest";
+import type { Page } from "playwright-core";
+import { DESK, housed } from "./house";
+import { FAKE, serious } from "./start";
 
-let browser: Browser;
-let server: Running;
-beforeAll(async () => {
-  [browser, server] = await Promise.all([launch(), serve("run")]);
-});
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop();
-});
+const house = housed("run");
 
-const DESK = { width: 1440, height: 900 };
 const SIZES = [DESK, { width: 1024, height: 768 }, { width: 390, height: 844 }];
 const SOON = { timeout: 20_000 };
 
@@ -44,7 +36,7 @@ async function picture(page: Page): Promise<string> {
 
 describe.skipIf(FAKE)("the clock", () => {
   it("steps by frames, by pieces and by moments, on and back, by keys and by buttons", async () => {
-    const { page, complaints } = await open(browser, server.address, "/fall", DESK);
+    const { page, complaints } = await house.open("/fall", DESK);
     await begin(page);
     const times = await hits(page);
     const different = [...new Set(times)];
@@ -79,7 +71,7 @@ describe.skipIf(FAKE)("the clock", () => {
   });
 
   it("plays at the speed that is chosen and stops at the end; with motion reduced four times a second", async () => {
-    const { page } = await open(browser, server.address, "/fall", DESK);
+    const { page } = await house.open("/fall", DESK);
     await begin(page);
     const last = (await hits(page)).at(-1)!;
     await page.evaluate(() => {
@@ -107,7 +99,7 @@ describe.skipIf(FAKE)("the clock", () => {
   });
 
   it("goes to the first stall and says why a piece stands there, from the list of what can be done too", async () => {
-    const { page } = await open(browser, server.address, "/fall", DESK);
+    const { page } = await house.open("/fall", DESK);
     await begin(page);
     await page.keyboard.press("/");
     await page.waitForSelector("dialog.find[open]");
@@ -127,7 +119,7 @@ describe.skipIf(FAKE)("the clock", () => {
 
 describe.skipIf(FAKE)("ways to look", () => {
   it("walks by keys and by the keys on the screen, follows, and comes back", async () => {
-    const { page, complaints } = await open(browser, server.address, "/fall", DESK);
+    const { page, complaints } = await house.open("/fall", DESK);
     await begin(page);
     const first = await picture(page);
     expect(await picture(page)).toBe(first);
@@ -163,7 +155,7 @@ describe.skipIf(FAKE)("ways to look", () => {
   });
 
   it("keeps a view in the plan and shows the same when it is chosen again, also after the page is loaded anew", async () => {
-    const { page, complaints } = await open(browser, server.address, "/fall", DESK);
+    const { page, complaints } = await house.open("/fall", DESK);
     await begin(page);
     await page.keyboard.press("w");
     await page.keyboard.press("ArrowUp");
@@ -196,7 +188,7 @@ describe.skipIf(FAKE)("ways to look", () => {
 
   it("has all its keys at three sizes, 44 pixels high where fingers press, without serious findings", async () => {
     for (const look of ["dark", "light", "hall"]) {
-      const { page } = await open(browser, server.address, "/fall", DESK, look);
+      const { page } = await house.open("/fall", DESK, look);
       await begin(page);
       for (const size of SIZES) {
         await page.setViewportSize(size);
@@ -244,7 +236,7 @@ const played = (page: Page, bytes: Buffer) =>
 
 describe.skipIf(FAKE)("pictures and films", () => {
   it("saves a picture as PNG, named after plan and time, in the size that was chosen", async () => {
-    const { page, complaints } = await open(browser, server.address, "/fall", DESK);
+    const { page, complaints } = await house.open("/fall", DESK);
     await begin(page);
     await page.getByRole("slider", { name: "Time of the fall" }).fill("2.5");
     await page.locator('[data-action="fall.picture"]').click();
@@ -264,7 +256,7 @@ describe.skipIf(FAKE)("pictures and films", () => {
   });
 
   it("makes a film with every frame in it, which the browser plays", async () => {
-    const { page, complaints } = await open(browser, server.address, "/fall", DESK);
+    const { page, complaints } = await house.open("/fall", DESK);
     await begin(page);
     await page.keyboard.press("m");
     await page.locator("#studio-size").selectOption({ index: 1 });
@@ -277,7 +269,7 @@ describe.skipIf(FAKE)("pictures and films", () => {
     const { name, bytes } = await saved(page, () => page.locator('[data-do="film"]').click());
     expect(name).toBe("from-spring-to-sea_0-01.0.webm");
     await page.waitForSelector('[data-film="webm"][data-frames="16"]');
-    const blank = await browser.newPage();
+    const blank = await house.browser.newPage();
     const told = await played(blank, bytes);
     expect(told.size).toEqual([1_280, 720]);
     expect(told.seconds).toBeCloseTo(16 / 25, 2);
@@ -290,7 +282,7 @@ describe.skipIf(FAKE)("pictures and films", () => {
   });
 
   it("stops a film when asked, and hands nothing over", async () => {
-    const { page } = await open(browser, server.address, "/fall", DESK);
+    const { page } = await house.open("/fall", DESK);
     await begin(page);
     let downloads = 0;
     page.on("download", () => downloads++);
@@ -306,7 +298,7 @@ describe.skipIf(FAKE)("pictures and films", () => {
   });
 
   it("records where single frames cannot be encoded, and says so where there is no encoder at all", async () => {
-    const { page } = await open(browser, server.address, "/fall", DESK);
+    const { page } = await house.open("/fall", DESK);
     await page.addInitScript(() => delete (window as unknown as { VideoEncoder?: unknown }).VideoEncoder);
     await page.reload();
     await begin(page);
@@ -316,7 +308,7 @@ describe.skipIf(FAKE)("pictures and films", () => {
     await page.locator("#studio-speed").selectOption("10");
     const { name, bytes } = await saved(page, () => page.locator('[data-do="film"]').click());
     expect(name).toMatch(/\.(webm|mp4)$/);
-    const blank = await browser.newPage();
+    const blank = await house.browser.newPage();
     expect((await played(blank, bytes)).most).toBeGreaterThan(80);
     await blank.close();
     await page.addInitScript(() => delete (window as unknown as { MediaRecorder?: unknown }).MediaRecorder);

@@ -1,18 +1,10 @@
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import type { Browser, Page } from "playwright-core";
-import { FAKE, launch, open, serious, serve, type Running } from "./start";
+import { describe, expect, it } from "vitest";
+import type { Page } from "playwright-core";
+import { DESK, housed, send } from "./house";
+import { FAKE, serious } from "./start";
 
-let browser: Browser;
-let server: Running;
-beforeAll(async () => {
-  [browser, server] = await Promise.all([launch(), serve("run")]);
-});
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop();
-});
+const house = housed("run");
 
-const DESK = { width: 1440, height: 900 };
 interface Fact {
   n: number;
   hit: number[];
@@ -33,7 +25,7 @@ const figure = (text: string | null) => Number((text ?? "").replace(/\D/g, ""));
 
 describe.skipIf(FAKE)("the plan view", () => {
   it("opens with all pieces, moves by keys, and a touch costs what the server says", async () => {
-    const { page, complaints } = await open(browser, server.address, "/plan", DESK);
+    const { page, complaints } = await house.open("/plan", DESK);
     const told = await columns(page);
     await page.waitForSelector(`.hallcount[data-pieces="${told.n}"]`);
     expect(figure(await page.textContent(".hallcount b"))).toBe(told.n);
@@ -78,7 +70,7 @@ describe.skipIf(FAKE)("the plan view", () => {
   });
 
   it("counts a touch for what stands and says what the gaps do", async () => {
-    const { page, complaints } = await open(browser, server.address, "/plan", DESK);
+    const { page, complaints } = await house.open("/plan", DESK);
     const ground = page.getByRole("application");
     const most = (query: string) =>
       page.evaluate(async (q) => {
@@ -123,7 +115,7 @@ describe.skipIf(FAKE)("the plan view", () => {
     await page.keyboard.press("t");
     expect(await agrees("gaps=open&without=902")).toBe(40);
     // Another browser keeps its own choice.
-    const other = await open(browser, server.address, "/plan", DESK);
+    const other = await house.open("/plan", DESK);
     await other.page.getByRole("button", { name: "Touch map" }).click();
     await other.page.waitForSelector('[data-query="gaps=open"]');
     await other.page.context().close();
@@ -137,7 +129,7 @@ describe.skipIf(FAKE)("the plan view", () => {
   });
 
   it("goes to the place of a finding that is chosen from the list", async () => {
-    const { page } = await open(browser, server.address, "/plan", DESK);
+    const { page } = await house.open("/plan", DESK);
     await page.waitForSelector(".hallcount b");
     const findings = (await page.evaluate(() => fetch("/api/state").then((r) => r.json()).then((s) => s.findings))) as { at: [number, number] | null; message: string }[];
     const i = findings.findIndex((f) => f.at);
@@ -152,20 +144,12 @@ describe.skipIf(FAKE)("the plan view", () => {
 });
 
 describe.skipIf(FAKE)("findings", () => {
-  const send = (page: Page, path: string, body?: unknown) =>
-    page.evaluate(
-      async ([path, body]) => {
-        const headers = { "X-Standfast": "1", "Content-Type": "application/json" };
-        return (await fetch(path!, { method: "POST", headers, body: body ?? null })).status;
-      },
-      [path, body === undefined ? undefined : JSON.stringify(body)] as const,
-    );
   /** Lanes at 25 mm, which is too close for pieces of 24 mm: the mend is clear. */
   const close = { do: "frame", item: 903, lanes: 4, ranks: 10, pitch_along: 15, pitch_across: 25, stagger: 0, fall: "right" };
 
   it("are mended by a key where the mend is clear, and undone in one step", async () => {
-    const { page, complaints } = await open(browser, server.address, "/plan", DESK);
-    expect(await send(page, "/api/do", close)).toBe(200);
+    const { page, complaints } = await house.open("/plan", DESK);
+    expect((await send(page, "/api/do", close)).status).toBe(200);
     await page.keyboard.press("F6");
     const row = page.locator(".slip.findings li", { hasText: "The lanes of Sea stand 1" });
     await row.waitFor();
@@ -182,14 +166,14 @@ describe.skipIf(FAKE)("findings", () => {
     await row.waitFor();
     // Somebody else changes the plan while the mend is on its way: nothing is done, and the page says why.
     await page.route("**/api/mend", async (route) => {
-      expect(await send(page, "/api/do", { do: "rename", name: "From Sea to Spring" })).toBe(200);
+      expect((await send(page, "/api/do", { do: "rename", name: "From Sea to Spring" })).status).toBe(200);
       await route.continue();
     });
     await row.getByRole("button", { name: "Mend it" }).click();
     await page.getByText("The plan has changed meanwhile").waitFor();
     await row.waitFor();
     await page.unroute("**/api/mend");
-    for (let i = 0; i < 2; i++) expect(await send(page, "/api/undo")).toBe(200);
+    for (let i = 0; i < 2; i++) expect((await send(page, "/api/undo")).status).toBe(200);
     expect(complaints.filter((c) => !c.includes("409"))).toEqual([]);
     await page.context().close();
   });
@@ -197,7 +181,7 @@ describe.skipIf(FAKE)("findings", () => {
 
 describe.skipIf(FAKE)("the fall view", () => {
   it("counts at every time what the server's times say, by pointer and by keys", async () => {
-    const { page, complaints } = await open(browser, server.address, "/fall", DESK);
+    const { page, complaints } = await house.open("/fall", DESK);
     const told = await columns(page);
     const hits = told.hit.filter((t) => t !== 0xffff_ffff);
     await page.waitForSelector(".sentence");
@@ -231,7 +215,7 @@ describe.skipIf(FAKE)("the fall view", () => {
   });
 
   it("tries many falls in the background, with the same answer for the same seed, and stops when asked", async () => {
-    const { page, complaints } = await open(browser, server.address, "/fall", DESK);
+    const { page, complaints } = await house.open("/fall", DESK);
     await page.waitForSelector(".sentence");
     const part = page.locator(".fallreport");
     await part.getByRole("button", { name: "Try 100 falls" }).focus();

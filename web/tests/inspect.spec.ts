@@ -1,22 +1,11 @@
 /** What stands beside the floor: every figure of what is chosen, the list of items, the menu, the close-up. */
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import type { Browser, Page } from "playwright-core";
-import { FAKE, launch, open, serious, serve, type Running } from "./start";
+import { describe, expect, it } from "vitest";
+import type { Page } from "playwright-core";
+import { DESK, PHONE, SOON, TABLET, get, housed, send } from "./house";
+import { FAKE, serious } from "./start";
 
-let browser: Browser;
-const owned: Running[] = [];
-beforeAll(async () => {
-  browser = await launch();
-});
-afterAll(async () => {
-  await browser?.close();
-  for (const one of owned) await one.stop();
-});
+const house = housed(null);
 
-const SOON = { timeout: 15_000 };
-const DESK = { width: 1440, height: 900 };
-const TABLET = { width: 1024, height: 768 };
-const PHONE = { width: 390, height: 844 };
 
 interface Row {
   id: number;
@@ -35,19 +24,13 @@ interface Draft {
   heading: number;
   body: { is: string; pitch_along?: number; stagger?: number; lanes?: number; spacing?: { by: string; mm: number }; colours?: { is: string; colour?: number; stretches?: unknown[]; colours?: number[] } };
 }
-const state = (page: Page) => page.evaluate(() => fetch("/api/state").then((r) => r.json())) as Promise<{ undo: string | null; items: Row[]; sections: { id: number; name: string; lead: string }[]; colours: { id: number; name: string }[] }>;
-const item = (page: Page, id: number) => page.evaluate((i) => fetch(`/api/item/${i}`).then((r) => r.json()), id) as Promise<Draft>;
-const send = (page: Page, path: string, body?: unknown) =>
-  page.evaluate(
-    ([p, b]) => fetch(p as string, { method: "POST", headers: { "X-Standfast": "1", "Content-Type": "application/json" }, ...(b ? { body: JSON.stringify(b) } : {}) }).then(async (r) => ({ status: r.status, body: (await r.json().catch(() => null)) as { items?: number[] } | null })),
-    [path, body],
-  );
+const state = (page: Page) => get<{ undo: string | null; items: Row[]; sections: { id: number; name: string; lead: string }[]; colours: { id: number; name: string }[] }>(page, "/api/state");
+const item = (page: Page, id: number) => get<Draft>(page, `/api/item/${id}`);
 const [RIVER, SEA] = [902, 903];
 
 async function begin(size = DESK, look = "dark", plan: "run" | "empty" = "run") {
-  const server = await serve(plan);
-  owned.push(server);
-  const one = await open(browser, server.address, "/plan", size, look);
+  const server = await house.own(plan);
+  const one = await house.open("/plan", size, look, server);
   await one.page.waitForSelector(".kerb .figs");
   return { ...one, server };
 }
@@ -90,9 +73,9 @@ async function three(page: Page): Promise<number[]> {
     id: null, name, section: null, surface: 0, x, y, heading: 0, built: null, gaps: [], locked: false, group: null, cells_from: null,
     body: { is: "line", kind: kinds.kinds[0]!.id, lanes: 1, pitch_across: 27, spacing: { by: "pitch", mm: 15 }, placed: "comb", path: [{ is: "straight", length: 300 }], from: null, to: null, colours: { is: "plain", colour: kinds.colours[0]!.id }, bridges: [] },
   });
-  const done = await send(page, "/api/do", { do: "put", items: [line("Ash", 1000, 500), line("Birch", 1300, 900), line("Cedar", 1700, 1400)], label: "Three lines" });
+  const done = await send<{ items: number[] }>(page, "/api/do", { do: "put", items: [line("Ash", 1000, 500), line("Birch", 1300, 900), line("Cedar", 1700, 1400)], label: "Three lines" });
   expect(done.status).toBe(200);
-  return done.body!.items!;
+  return done.body!.items;
 }
 const west = (r: Row) => Math.min(...r.outline.map((p) => p[0]));
 
@@ -217,7 +200,7 @@ describe.skipIf(FAKE)("the inspector", () => {
 
   it("is told of what another browser changes", async () => {
     const { page, server } = await begin();
-    const other = await open(browser, server.address, "/plan", DESK);
+    const other = await house.open("/plan", DESK, undefined, server);
     await choose(page, "Sea");
     await inspector(page).getByText("Sea, Field").waitFor();
     await other.page.waitForSelector(".kerb .figs");
@@ -388,10 +371,9 @@ describe.skipIf(FAKE)("what stands around the floor", () => {
   });
 
   it("fits tablets and telephones in every look", async () => {
-    const server = await serve("run");
-    owned.push(server);
+    const server = await house.own("run");
     for (const look of ["dark", "light", "hall"]) {
-      const { page, complaints } = await open(browser, server.address, "/plan", TABLET, look);
+      const { page, complaints } = await house.open("/plan", TABLET, look, server);
       await page.waitForSelector(".kerb .figs");
       expect(await inspector(page).count()).toBe(0);
       await page.locator(".openinspector").click();

@@ -1,18 +1,10 @@
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import type { Browser, Page } from "playwright-core";
-import { FAKE, launch, open, serious, serve, type Running } from "./start";
+import { describe, expect, it } from "vitest";
+import type { Page } from "playwright-core";
+import { DESK, housed } from "./house";
+import { FAKE, serious } from "./start";
 
-let browser: Browser;
-let server: Running;
-beforeAll(async () => {
-  [browser, server] = await Promise.all([launch(), serve("empty")]);
-});
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop();
-});
+const house = housed("empty");
 
-const DESK = { width: 1440, height: 900 };
 interface Item {
   id: number;
   name: string;
@@ -32,9 +24,9 @@ interface Plan {
   floor_plan: { outline: [number, number][]; parts: { name: string; is: string; outline: [number, number][]; height: number }[] };
   items: Item[];
 }
-const told = async (): Promise<Plan> => (await fetch(`${server.address}/api/state`)).json() as Promise<Plan>;
+const told = async (): Promise<Plan> => (await fetch(`${house.address}/api/state`)).json() as Promise<Plan>;
 const post = async (path: string, body?: unknown) => {
-  const answer = await fetch(server.address + path, { method: "POST", headers: { "X-Standfast": "1", "Content-Type": "application/json", Origin: server.address }, ...(body === undefined ? {} : { body: JSON.stringify(body) }) });
+  const answer = await fetch(house.address + path, { method: "POST", headers: { "X-Standfast": "1", "Content-Type": "application/json", Origin: house.address }, ...(body === undefined ? {} : { body: JSON.stringify(body) }) });
   if (!answer.ok) throw new Error(`${path}: ${await answer.text()}`);
 };
 /** The plan once something is true of it. */
@@ -69,7 +61,7 @@ const box = (o: readonly (readonly [number, number])[]) => {
 
 describe.skipIf(FAKE)("tools that are neither lines nor fields", () => {
   it("draw a hall and all that stands in it from an empty plan", { timeout: 120_000 }, async () => {
-    const { page, complaints } = await open(browser, server.address, "/plan", DESK);
+    const { page, complaints } = await house.open("/plan", DESK);
     // Begin: usual pieces, so that there is something to lay.
     await page.locator('[data-action="stock.usual"]').click();
     const stocked = await once((p) => p.kinds.length === 1, "the usual pieces");
@@ -170,7 +162,7 @@ describe.skipIf(FAKE)("tools that are neither lines nor fields", () => {
     for (let i = 0; i < 8 && (await page.locator(".hallview").getAttribute("data-chosen")) !== String(river.id); i++) await page.keyboard.press(".");
     expect(await page.locator(".hallview").getAttribute("data-chosen")).toBe(String(river.id));
     // The line's middle lies in the middle now; its beginning is looked at by its place.
-    await page.goto(`${server.address}/plan?at=0,4000`);
+    await page.goto(`${house.address}/plan?at=0,4000`);
     await page.waitForSelector('.hallcount[data-pieces="200"]');
     await ground(page).focus();
     for (let i = 0; i < 4; i++) await page.keyboard.press("+");
@@ -182,7 +174,7 @@ describe.skipIf(FAKE)("tools that are neither lines nor fields", () => {
     await page.keyboard.press("Enter");
     plan = await once((p) => of(p, "start").length === 1, "a start");
     const start = of(plan, "start")[0]!;
-    const pushed = await (await fetch(`${server.address}/api/item/${start.id}`)).json() as { body: { width: number } };
+    const pushed = await (await fetch(`${house.address}/api/item/${start.id}`)).json() as { body: { width: number } };
     // 20 mm before the first piece; as wide as two lanes of 24 mm that lie 27 mm apart.
     expect([start.x, start.y, start.heading, pushed.body.width]).toEqual([-20, 4000, 0, 51]);
 
@@ -258,7 +250,7 @@ describe.skipIf(FAKE)("tools that are neither lines nor fields", () => {
   });
 
   it("feed a field in the way that is chosen, and say how sure it is", { timeout: 60_000 }, async () => {
-    const { page, complaints } = await open(browser, server.address, "/plan", DESK);
+    const { page, complaints } = await house.open("/plan", DESK);
     await post("/api/do", { do: "add-field", name: "Mill", lanes: 8, ranks: 12, fall: "right", picture: null });
     const field = of(await once((p) => of(p, "field").length === 1, "a field"), "field")[0]!;
     await ground(page).focus();
@@ -269,7 +261,7 @@ describe.skipIf(FAKE)("tools that are neither lines nor fields", () => {
     const ways = page.locator(".asktold label");
     await ways.first().waitFor();
     expect(await ways.count()).toBe(8);
-    const asked = await (await fetch(`${server.address}/api/field/${field.id}/feeds`)).json() as { ways: { why: string; pieces: number }[] };
+    const asked = await (await fetch(`${house.address}/api/field/${field.id}/feeds`)).json() as { ways: { why: string; pieces: number }[] };
     expect(await page.locator(".asktold p").textContent()).toBe(asked.ways[0]!.why);
     expect(await serious(page)).toEqual([]);
     await page.locator(".toolslip").getByRole("button", { name: "Done" }).click();
@@ -280,7 +272,7 @@ describe.skipIf(FAKE)("tools that are neither lines nor fields", () => {
   });
 
   it("say in place what cannot be, and lose nothing", { timeout: 60_000 }, async () => {
-    const { page } = await open(browser, server.address, "/plan", DESK);
+    const { page } = await house.open("/plan", DESK);
     const before = (await told()).items.length;
     await page.waitForSelector(".comb");
     await ground(page).focus();

@@ -1,18 +1,9 @@
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import type { Browser, Page } from "playwright-core";
-import { launch, open, serve, type Running } from "./start";
+import { describe, expect, it } from "vitest";
+import type { Page } from "playwright-core";
+import { TABLET, housed } from "./house";
 
-let browser: Browser;
-let server: Running;
-beforeAll(async () => {
-  [browser, server] = await Promise.all([launch(), serve("example")]);
-});
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop();
-});
+const house = housed("example");
 
-const TABLET = { width: 1024, height: 768 };
 interface Lane {
   calls: { colour: number; count: number; laid: number }[];
   total: number;
@@ -31,10 +22,10 @@ const shown = async (page: Page) => Number((await page.textContent(".count"))!.r
 
 describe("the reading page", () => {
   it("calls every run of a lane in order, and the sum is the sum of what was called", async () => {
-    const { page, complaints } = await open(browser, server.address, "/read", TABLET);
+    const { page, complaints } = await house.open("/read", TABLET);
     await page.waitForSelector(".picks img");
     const f = await field(page);
-    await page.goto(`${server.address}/read/${f.id}/2`);
+    await page.goto(`${house.address}/read/${f.id}/2`);
     await page.waitForSelector(".count");
     const wanted = await lane(page, f.id, 2);
     const counts: number[] = [];
@@ -53,9 +44,9 @@ describe("the reading page", () => {
   });
 
   it("keeps its place over a reload", async () => {
-    const { page } = await open(browser, server.address, "/read", TABLET);
+    const { page } = await house.open("/read", TABLET);
     const f = await field(page);
-    await page.goto(`${server.address}/read/${f.id}/1`);
+    await page.goto(`${house.address}/read/${f.id}/1`);
     await page.waitForSelector(".count");
     await page.keyboard.press("Space");
     await page.keyboard.press("Space");
@@ -67,9 +58,9 @@ describe("the reading page", () => {
   });
 
   it("can be read from two metres and hit with a thumb", async () => {
-    const { page } = await open(browser, server.address, "/read", TABLET);
+    const { page } = await house.open("/read", TABLET);
     const f = await field(page);
-    await page.goto(`${server.address}/read/${f.id}/1`);
+    await page.goto(`${house.address}/read/${f.id}/1`);
     await page.waitForSelector(".count");
     const size = await page.locator(".count").evaluate((e) => parseFloat(getComputedStyle(e).fontSize));
     expect(size).toBeGreaterThanOrEqual(220);
@@ -82,9 +73,9 @@ describe("the reading page", () => {
   });
 
   it("says when the lane changed under the builder's hands", async () => {
-    const { page } = await open(browser, server.address, "/read", TABLET);
+    const { page } = await house.open("/read", TABLET);
     const f = await field(page);
-    await page.goto(`${server.address}/read/${f.id}/1`);
+    await page.goto(`${house.address}/read/${f.id}/1`);
     await page.waitForSelector(".count");
     await page.keyboard.press("Space");
     // The first rank of every lane becomes empty, whatever the numbering of lanes is.
@@ -111,9 +102,9 @@ describe("the reading page", () => {
   });
 
   it("reads on without a connection and says since when, then goes on by itself", async () => {
-    const own = await serve("example");
+    const own = await house.own("example");
     const port = Number(new URL(own.address).port);
-    const { page } = await open(browser, own.address, "/read", TABLET);
+    const { page } = await house.open("/read", TABLET, undefined, own);
     const f = await field(page);
     await page.goto(`${own.address}/read/${f.id}/1`);
     await page.waitForSelector(".count");
@@ -126,7 +117,7 @@ describe("the reading page", () => {
     for (let i = 0; i <= wanted.calls.length; i++) await page.keyboard.press("Space");
     expect(await page.textContent(".top h1")).toContain("lane 2");
     expect(await shown(page)).toBe(following.calls[0]!.count);
-    const again = await serve("example", [], port);
+    const again = await house.own("example", port);
     await page.waitForFunction(() => document.querySelector(".top [role=status]")?.textContent === "", undefined, { timeout: 30_000 });
     await page.context().close();
     await again.stop();

@@ -1,16 +1,8 @@
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import type { Browser } from "playwright-core";
-import { FAKE, launch, open, serious, serve, type Running } from "./start";
+import { describe, expect, it } from "vitest";
+import { housed } from "./house";
+import { FAKE, serious } from "./start";
 
-let browser: Browser;
-let server: Running;
-beforeAll(async () => {
-  [browser, server] = await Promise.all([launch(), serve("example")]);
-});
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop();
-});
+const house = housed("example");
 
 /** The field Mill of the example. */
 const MILL = FAKE ? 1 : 121;
@@ -23,7 +15,7 @@ const SIZES = [
 
 describe.each(["dark", "light", "hall"])("in the %s look", (look) => {
   it.each(["/", "/plan", "/fall", "/stock", "/sheets", "/read", `/read/${MILL}/1`, "/join", "/history", "/help/first", "/help/figures?at=pitch", "/help/safety"])("%s is accessible and stays within the screen at three sizes", async (path) => {
-    const { page, complaints } = await open(browser, server.address, path, SIZES[0]!, look);
+    const { page, complaints } = await house.open(path, SIZES[0]!, look);
     // Something of the plan is there before anything is judged.
     await page.waitForSelector("main img, .plate, table, .join input, .hallcount b, .sentence, .lead");
     for (const size of SIZES) {
@@ -39,7 +31,7 @@ describe.each(["dark", "light", "hall"])("in the %s look", (look) => {
 
 describe("slips", () => {
   it.each(["Tablets", "Look", "Add a field", "Find or do"])("%s opens, is accessible and gives the focus back", async (name) => {
-    const { page } = await open(browser, server.address, "/", SIZES[0]!);
+    const { page } = await house.open("/", SIZES[0]!);
     const key = page.getByRole("button", { name, exact: true });
     await key.click();
     await page.waitForSelector("dialog[open]");
@@ -52,7 +44,7 @@ describe("slips", () => {
   });
 
   it("F6 brings the findings and Escape takes them away", async () => {
-    const { page } = await open(browser, server.address, "/", SIZES[0]!);
+    const { page } = await house.open("/", SIZES[0]!);
     await page.waitForSelector(".findcount");
     await page.keyboard.press("F6");
     await page.waitForSelector(".slip.findings");
@@ -65,7 +57,7 @@ describe("slips", () => {
 
 describe("language and units", () => {
   it("switch at once and are remembered", async () => {
-    const { page } = await open(browser, server.address, "/stock", SIZES[0]!);
+    const { page } = await house.open("/stock", SIZES[0]!);
     await page.getByRole("button", { name: "Look", exact: true }).click();
     await page.getByRole("button", { name: "Deutsch" }).click();
     await page.getByRole("button", { name: "Fuß und Zoll" }).click();

@@ -1,33 +1,25 @@
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import type { Browser, Page } from "playwright-core";
-import { FAKE, launch, open, serious, serve, type Running } from "./start";
+import { describe, expect, it } from "vitest";
+import type { Page } from "playwright-core";
+import { DESK, get, housed } from "./house";
+import { FAKE, serious } from "./start";
 import { png } from "./png";
 
-let browser: Browser;
-let server: Running;
-beforeAll(async () => {
-  [browser, server] = await Promise.all([launch(), serve("example")]);
-});
-afterAll(async () => {
-  await browser?.close();
-  await server?.stop();
-});
+const house = housed("example");
 
-const DESK = { width: 1440, height: 900 };
 
 interface Seen {
   saved: { change: number };
   undo: string | null;
   items: { id: number; name: string; body: { is: string; lanes: number; ranks: number; look: string; by_hand: number } }[];
 }
-const state = (page: Page) => page.evaluate(() => fetch("/api/state").then((r) => r.json())) as Promise<Seen>;
+const state = (page: Page) => get<Seen>(page, "/api/state");
 const cells = (page: Page, id: number) =>
   page.evaluate((i) => fetch(`/api/field/${i}/cells.bin`).then((r) => r.arrayBuffer()).then((b) => [...new Uint16Array(b)]), id);
 const firstField = async (page: Page) => (await state(page)).items.find((i) => i.body.is === "field")!;
 
 describe("the picture view", () => {
   it("a divider moves by arrow keys and by dragging", async () => {
-    const { page } = await open(browser, server.address, "/", DESK);
+    const { page } = await house.open("/", DESK);
     const grip = page.getByRole("slider", { name: /Divider between Source/ });
     await grip.focus();
     await page.keyboard.press("Shift+ArrowRight");
@@ -42,7 +34,7 @@ describe("the picture view", () => {
   });
 
   it("a match becomes a variant that can be laid and taken back", async () => {
-    const { page, complaints } = await open(browser, server.address, "/", DESK);
+    const { page, complaints } = await house.open("/", DESK);
     const before = await firstField(page);
     await page.getByRole("button", { name: "Match", exact: true }).click();
     await page.waitForSelector(".variants li", { timeout: 90_000 });
@@ -60,7 +52,7 @@ describe("the picture view", () => {
   });
 
   it("cells are painted by keys alone, exactly where the cursor stands, and undone", async () => {
-    const { page } = await open(browser, server.address, "/", DESK);
+    const { page } = await house.open("/", DESK);
     const field = await firstField(page);
     const before = await cells(page, field.id);
     await page.getByRole("button", { name: "Edit cells" }).click();
@@ -87,7 +79,7 @@ describe("the picture view", () => {
   });
 
   it("a dragged brush paints the cells under it", async () => {
-    const { page } = await open(browser, server.address, "/", DESK);
+    const { page } = await house.open("/", DESK);
     const field = await firstField(page);
     await page.getByRole("button", { name: "Edit cells" }).click();
     const box = (await page.locator(".canvasbox").boundingBox())!;
@@ -103,7 +95,7 @@ describe("the picture view", () => {
   });
 
   it("a picture dropped on the list of fields becomes a field with the shape of the picture", async () => {
-    const { page } = await open(browser, server.address, "/", DESK);
+    const { page } = await house.open("/", DESK);
     await page.waitForSelector(".fields img");
     const before = (await state(page)).items.length;
     const bytes = [...png(160, 90)];
@@ -127,7 +119,7 @@ describe("the picture view", () => {
   });
 
   it("a file that is no picture is refused in words where a field begins, and changes nothing", async () => {
-    const { page } = await open(browser, server.address, "/", DESK);
+    const { page } = await house.open("/", DESK);
     await page.waitForSelector(".fields img");
     const before = (await state(page)).items.length;
     await page.evaluate(() => {
@@ -142,7 +134,7 @@ describe("the picture view", () => {
   });
 
   it("a bad pitch is told at the field, and the old one stays", async () => {
-    const { page } = await open(browser, server.address, "/", DESK);
+    const { page } = await house.open("/", DESK);
     await page.locator("details.frame summary").click();
     const input = page.getByRole("textbox", { name: "Pitch along" });
     const before = await input.inputValue();
@@ -156,7 +148,7 @@ describe("the picture view", () => {
 
 describe("the stock view", () => {
   it("a refused list is told line by line and changes nothing", async () => {
-    const { page } = await open(browser, server.address, "/stock", DESK);
+    const { page } = await house.open("/stock", DESK);
     await page.waitForSelector("table");
     const before = (await state(page)).saved.change;
     await page.setInputFiles("input[type=file]", { name: "stock.csv", mimeType: "text/csv", buffer: Buffer.from("colour;amount\nSky;-40\n") });
@@ -168,7 +160,7 @@ describe("the stock view", () => {
   });
 
   it("a counted lot changes the figures", async () => {
-    const { page } = await open(browser, server.address, "/stock", DESK);
+    const { page } = await house.open("/stock", DESK);
     await page.waitForSelector("table");
     const input = page.locator(".side .nf input").first();
     const was = Number((await input.inputValue()).replace(/\D/g, ""));
@@ -184,7 +176,7 @@ describe("the stock view", () => {
 
 describe("sheets", () => {
   it("count as many pieces as the plan, and show a page", async () => {
-    const { page, complaints } = await open(browser, server.address, "/sheets", DESK);
+    const { page, complaints } = await house.open("/sheets", DESK);
     await page.waitForSelector(".sheetroom img");
     const [on, plan] = (await page.textContent(".stagehead span"))!.split(",").map((s) => Number(s.replace(/\D/g, "")));
     expect(on).toBe(plan);
@@ -203,8 +195,8 @@ describe("sheets", () => {
 
 describe("an empty plan", () => {
   it("says how to begin", async () => {
-    const own = await serve("empty");
-    const { page } = await open(browser, own.address, "/", DESK);
+    const own = await house.own("empty");
+    const { page } = await house.open("/", DESK, undefined, own);
     await page.waitForSelector(".nothing");
     expect(await page.textContent(".nothing")).toContain("drop a picture");
     expect(await serious(page)).toEqual([]);

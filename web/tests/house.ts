@@ -1,0 +1,63 @@
+/** What the tests of a file share: a browser, a server, sizes of screens, and ways to ask the server as the page does. */
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll } from "vitest";
+import { launch, open, serve, type Running, type Size } from "./start";
+
+export const DESK = { width: 1440, height: 900 };
+export const TABLET = { width: 1024, height: 768 };
+export const PHONE = { width: 390, height: 844 };
+/** Two cores are shared with the server, the browser, and another file's. */
+export const SOON = { timeout: 15_000 };
+
+type Plan = Parameters<typeof serve>[0];
+
+export class House {
+  browser!: Browser;
+  server!: Running;
+  private readonly owned: Running[] = [];
+
+  get address(): string {
+    return this.server.address;
+  }
+
+  /** A page of the common server, or of another one. */
+  open(path: string, size: Size, look?: string, server = this.server) {
+    return open(this.browser, server.address, path, size, look);
+  }
+
+  /** A server of a single test; it ends with the file, also when the test fails. */
+  async own(plan: Plan, port?: number): Promise<Running> {
+    const one = await serve(plan, [], port);
+    this.owned.push(one);
+    return one;
+  }
+
+  async end() {
+    await this.browser?.close();
+    for (const one of this.owned) await one.stop();
+  }
+}
+
+/** A browser for the tests of a file, and a server when they share one. */
+export function housed(plan: Plan | null): House {
+  const house = new House();
+  beforeAll(async () => {
+    [house.browser] = await Promise.all([launch(), plan && house.own(plan).then((server) => (house.server = server))]);
+  });
+  afterAll(() => house.end());
+  return house;
+}
+
+/** JSON of the server, as the page gets it. */
+export const get = <T>(page: Page, path: string) => page.evaluate((p) => fetch(p).then((r) => r.json()), path) as Promise<T>;
+
+/** Posts as the page would; gives the status and what was answered. */
+export const send = <T = unknown>(page: Page, path: string, body?: unknown) =>
+  page.evaluate(
+    ([p, b]) =>
+      fetch(p as string, { method: "POST", headers: { "X-Standfast": "1", "Content-Type": "application/json" }, ...(b ? { body: JSON.stringify(b) } : {}) }).then(async (r) => ({
+        status: r.status,
+        body: (await r.json().catch(() => null)) as unknown,
+      })),
+    [path, body],
+  ) as Promise<{ status: number; body: T | null }>;
