@@ -18,6 +18,8 @@ export function toHall(f: Frame, p: Pair): [number, number] {
   const [c, s] = [Math.cos(f.heading * RAD), Math.sin(f.heading * RAD)];
   return [f.x + p[0] * c - p[1] * s, f.y + p[0] * s + p[1] * c];
 }
+/** The place so far from another in a direction, and so far to the left of that. */
+export const off = (at: Pair, heading: number, along: number, left = 0): [number, number] => toHall({ x: at[0], y: at[1], heading }, [along, left]);
 /** From one place to another, degrees counter-clockwise from east. */
 export const direction = (a: Pair, b: Pair): number => Math.atan2(b[1] - a[1], b[0] - a[0]) / RAD;
 export const apart = (a: Pair, b: Pair): number => Math.hypot(a[0] - b[0], a[1] - b[1]);

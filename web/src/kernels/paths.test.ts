@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import type { LegDraft } from "../api/generated/LegDraft";
 import type { Pair } from "./floor";
 import { apart, direction, toHall, turn } from "./frames";
-import { along, arcThrough, arcTo, between, centripetal, loop, rounded_, smooth, spiralCentre, spiralHeading, stations } from "./paths";
+import { along, arcThrough, arcTo, between, centripetal, loop, cornered, smooth, spiralCentre, spiralHeading, stations } from "./paths";
 
 const last = <T>(list: readonly T[]): T => list[list.length - 1]!;
 const near = (a: Pair, b: Pair, within = 0.02) => expect(apart(a, b)).toBeLessThan(within);
@@ -69,23 +69,23 @@ describe("a spiral", () => {
 describe("straights with rounded corners", () => {
   const U: Pair[] = [[0, 0], [1000, 0], [1000, 600], [0, 600]];
   it("end at the last point, with arcs of the radius where there is room", () => {
-    const made = rounded_(U, 150)!;
+    const made = cornered(U, 150)!;
     expect(made.path).toEqual([{ is: "straight", length: 850 }, { is: "arc", radius: 150, turn: 90 }, { is: "straight", length: 300 }, { is: "arc", radius: 150, turn: 90 }, { is: "straight", length: 850 }]);
     near([end(made).x, end(made).y], [0, 600]);
   });
   it("take a smaller radius where a side is short: two corners share it", () => {
-    const made = rounded_(U, 5000)!;
+    const made = cornered(U, 5000)!;
     expect(made.path.filter((l) => l.is === "arc").map((l) => l.is === "arc" && l.radius)).toEqual([300, 300]);
     near([end(made).x, end(made).y], [0, 600]);
   });
   it("set out in a given direction and still pass the points", () => {
-    const made = rounded_([[0, 0], [1000, 500], [2000, 500]], 200, 0)!;
+    const made = cornered([[0, 0], [1000, 500], [2000, 500]], 200, 0)!;
     expect(made.frame.heading).toBe(0);
     near([end(made).x, end(made).y], [2000, 500], 0.5);
-    expect(rounded_([[0, 0], [1000, 0]], 200, 0)!.path).toEqual([{ is: "straight", length: 1000 }]);
+    expect(cornered([[0, 0], [1000, 0]], 200, 0)!.path).toEqual([{ is: "straight", length: 1000 }]);
   });
   it("come back to where and how they began when closed", () => {
-    const made = rounded_([[0, 0], [1000, 0], [1000, 600], [0, 600], [0, 0]], 100, null, true)!;
+    const made = cornered([[0, 0], [1000, 0], [1000, 600], [0, 600], [0, 0]], 100, null, true)!;
     const to = end(made);
     near([to.x, to.y], [made.frame.x, made.frame.y], 0.05);
     expect(turn(to.heading - made.frame.heading)).toBe(0);
@@ -93,7 +93,7 @@ describe("straights with rounded corners", () => {
     const long = made.path.reduce((sum, l) => sum + (l.is === "straight" ? l.length : l.is === "arc" ? (Math.abs(l.turn) * Math.PI * l.radius) / 180 : 0), 0);
     expect(long).toBeCloseTo(3200 - 800 + 200 * Math.PI, 1);
   });
-  it("say nothing for a single place", () => expect(rounded_([[5, 5], [5.2, 5]], 100)).toBeNull());
+  it("say nothing for a single place", () => expect(cornered([[5, 5], [5.2, 5]], 100)).toBeNull());
 });
 
 describe("a smooth curve", () => {

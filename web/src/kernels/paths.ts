@@ -17,7 +17,7 @@ export function smooth(points: readonly Pair[], heading: number | null): { frame
 
 /** Straights with corners rounded by a radius, smaller where a straight is too short for it. With a `heading` it sets out in
  * that direction and bends to the first point; a `closed` one sets out from the middle of its first side and comes back to it. */
-export function rounded_(points: readonly Pair[], radius: number, heading: number | null = null, closed = false): { frame: Frame; path: LegDraft[] } | null {
+export function cornered(points: readonly Pair[], radius: number, heading: number | null = null, closed = false): { frame: Frame; path: LegDraft[] } | null {
   let clean = points.filter((p, i) => i === 0 || apart(p, points[i - 1]!) > 0.5);
   if (closed && clean.length > 2) {
     if (apart(clean[0]!, clean[clean.length - 1]!) <= 0.5) clean = clean.slice(0, -1);
@@ -35,7 +35,7 @@ export function rounded_(points: readonly Pair[], radius: number, heading: numbe
     const leg = first[0]!;
     clean = [clean[1]!, ...clean.slice(2)];
     if (clean.length < 2) return { frame, path };
-    const rest = rounded_(clean, radius, turn(heading + (leg.is === "arc" ? leg.turn : 0)));
+    const rest = cornered(clean, radius, turn(heading + (leg.is === "arc" ? leg.turn : 0)));
     return rest && { frame, path: [...path, ...rest.path] };
   }
   const long = clean.slice(1).map((p, i) => apart(clean[i]!, p));

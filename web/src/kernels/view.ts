@@ -1,5 +1,6 @@
 /** What a camera in the hall sees, whether it circles, walks or stands where the plan says. Millimetres, degrees where said. */
 import type { CameraDraft } from "../api/generated/CameraDraft";
+import { toHall } from "./frames";
 import { eye, VIEW_ANGLE, type Orbit } from "./orbit";
 
 export type Spot = readonly [number, number, number];
@@ -94,11 +95,9 @@ export function placeOf({ at, look, tall }: Sight, aspect: number): CameraPlace 
 /** What a camera item sees in a picture of some shape. `base` is the height of what it stands on. */
 export function sightOf(place: CameraPlace, aspect: number, base = 0): Sight {
   const { camera } = place;
-  const [c, s] = [Math.cos(place.heading * DEGREE), Math.sin(place.heading * DEGREE)];
-  const [along, left] = camera.look;
   return {
     at: [place.x, place.y, base + camera.height],
-    look: [place.x + along * c - left * s, place.y + along * s + left * c, base + camera.look_height],
+    look: [...toHall(place, camera.look), base + camera.look_height],
     tall: tallOf(camera.field_of_view, aspect),
   };
 }

@@ -6,6 +6,7 @@ import { apart, direction, round, turn, type Frame } from "../kernels/frames";
 import { arcThrough, arcTo } from "../kernels/paths";
 import { FAR, item, lineBody, nameOf, type DraftOf } from "./drafts";
 import { entry, link, strokeOf, type Entry } from "./line";
+import { reached, reachNumbers } from "./reach";
 import { EMPTY, stay, type Env, type Sketch, type Step, type Tool } from "./tool";
 
 export interface ArcState {
@@ -36,10 +37,7 @@ export function overChord(chord: number, by: { radius: number; large: boolean; l
 function end(s: ArcState): Pair | null {
   if (s.b) return s.b;
   if (!s.a || !s.next) return null;
-  if (s.heading !== null || (s.typed.length === undefined && s.typed.angle === undefined)) return s.next;
-  const long = s.typed.length ?? apart(s.a, s.next);
-  const a = (s.typed.angle ?? direction(s.a, s.next)) * RAD;
-  return [s.a[0] + long * Math.cos(a), s.a[1] + long * Math.sin(a)];
+  return s.heading === null ? reached(s.a, s.next, s.typed) : s.next;
 }
 
 function shape(s: ArcState): { frame: Frame; path: LegDraft[] } | null {
@@ -148,10 +146,7 @@ export const arc: Tool<ArcState> = {
             { id: "radius", words: "tool.radius", kind: "length", value: s.typed.radius ?? (leg?.is === "arc" ? leg.radius : 0), min: 1, max: FAR },
             { id: "turn", words: "tool.turn", kind: "degrees", value: s.typed.turn ?? (leg?.is === "arc" ? leg.turn : 0), min: -3600, max: 3600 },
           ]
-        : [
-            { id: "length", words: "tool.length", kind: "length", value: s.typed.length ?? apart(s.a, b), min: 1, max: FAR },
-            { id: "angle", words: "tool.angle", kind: "degrees", value: s.typed.angle ?? turn(direction(s.a, b)), min: -360, max: 360 },
-          ],
+        : reachNumbers(s.a, b, s.typed, 1),
       hint: s.b ? "tool.arc.bulge" : s.heading !== null ? "tool.arc.port" : "tool.arc.end",
       from: s.b ? null : s.a,
     };

@@ -2,10 +2,11 @@
 import type { FillingDraft } from "../api/generated/FillingDraft";
 import { nearestShot, nextRing, SHOTS, type Shot } from "../kernels/aim";
 import type { Pair } from "../kernels/floor";
-import { apart, direction, rounded, turn } from "../kernels/frames";
+import { apart, rounded } from "../kernels/frames";
 import { area, boxOf, corners, counterClockwise } from "../kernels/pick";
 import { FAR, item, kindOf, nameOf, patternOf, type DraftOf } from "./drafts";
 import { nextPoint } from "./line";
+import { reachNumbers } from "./reach";
 import { EMPTY, stay, type Env, type Press, type Sketch, type Step, type Tool } from "./tool";
 
 export interface FillState {
@@ -166,10 +167,7 @@ export const fill: Tool<FillState> = {
             ...course,
             ...swing,
           ]
-        : [
-            { id: "length", words: "tool.length", kind: "length", value: s.length ?? apart(last, next), min: 1, max: FAR },
-            { id: "angle", words: "tool.angle", kind: "degrees", value: s.angle ?? turn(direction(last, next)), min: -360, max: 360 },
-          ],
+        : reachNumbers(last, next, s, 1),
       hint: s.set ? "tool.fill.set" : "tool.fill.next",
       from: s.set ? null : last,
     };

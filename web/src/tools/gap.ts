@@ -3,7 +3,7 @@ import type { GapDraft } from "../api/generated/GapDraft";
 import type { GapState } from "../api/generated/GapState";
 import type { ItemDraft } from "../api/generated/ItemDraft";
 import type { Pair } from "../kernels/floor";
-import { toOwn } from "../kernels/frames";
+import { off, toOwn } from "../kernels/frames";
 import { EMPTY, stay, type Env, type Press, type Sketch, type Step, type Told, type Tool, type Trouble } from "./tool";
 
 interface Place {
@@ -149,6 +149,9 @@ function same(a: Place, b: Place, env: Env): boolean {
   return rankOf(draft, a.from, env) === rankOf(draft, b.from, env);
 }
 
+/** Half of such a stroke, mm. */
+const HALF = 40;
+
 /** Strokes across the lanes at the first and the last piece that is left out. */
 function ends(gap: GapDraft, place: Place, draft: ItemDraft, env: Env): Sketch["strokes"] {
   const rank = rankOf(draft, place.from, env)!;
@@ -157,9 +160,7 @@ function ends(gap: GapDraft, place: Place, draft: ItemDraft, env: Env): Sketch["
   for (const r of [gap.first, gap.first + gap.count - 1]) {
     const p = lane === null ? null : env.piece?.(place.item, lane + r);
     if (!p) continue;
-    const a = (p.heading * Math.PI) / 180;
-    const half = 40;
-    strokes.push({ points: [[p.at[0] - half * Math.sin(a), p.at[1] + half * Math.cos(a)], [p.at[0] + half * Math.sin(a), p.at[1] - half * Math.cos(a)]] });
+    strokes.push({ points: [off(p.at, p.heading, 0, HALF), off(p.at, p.heading, 0, -HALF)] });
   }
   return strokes;
 }

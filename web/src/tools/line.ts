@@ -1,11 +1,12 @@
 /** A line: click points, drag to bend, Enter or a double click at the end; ports give it a direction and carry it on. */
 import type { LinkDraft } from "../api/generated/LinkDraft";
 import type { Pair } from "../kernels/floor";
-import { apart, direction, turn, type Frame } from "../kernels/frames";
+import { apart, direction, toOwn, type Frame } from "../kernels/frames";
 import type { LegDraft } from "../api/generated/LegDraft";
-import { along, loop, rounded_, smooth } from "../kernels/paths";
+import { along, loop, cornered, smooth } from "../kernels/paths";
 import type { Snap } from "../kernels/snap";
-import { FAR, item, lineBody, nameOf, type DraftOf } from "./drafts";
+import { item, lineBody, nameOf, type DraftOf } from "./drafts";
+import { reached, reachNumbers } from "./reach";
 import { EMPTY, stay, type Env, type Press, type Sketch, type Spot, type Step, type Tool } from "./tool";
 
 export interface LineState {
@@ -52,10 +53,7 @@ export function entry(snap: Snap | null): Entry | null {
 /** The next point, with typed length and angle in place of the pointer's. */
 export function nextPoint(s: Pick<LineState, "points" | "next" | "length" | "angle">): Pair | null {
   const last = s.points[s.points.length - 1];
-  if (!last || !s.next || (s.length === null && s.angle === null)) return s.next;
-  const long = s.length ?? apart(last, s.next);
-  const a = ((s.angle ?? direction(last, s.next)) * Math.PI) / 180;
-  return [last[0] + long * Math.cos(a), last[1] + long * Math.sin(a)];
+  return last && s.next ? reached(last, s.next, s) : s.next;
 }
 
 function route(points: readonly Pair[], bends: readonly (Pair | null)[]): Pair[] {
@@ -67,11 +65,11 @@ export function lineThrough(points: readonly Pair[], s: Pick<LineState, "from" |
   const corners = env.uses.curve === "corners" && !s.bent;
   const through = s.to ? points.slice(0, -1) : points;
   let made: { frame: Frame; path: LegDraft[] } | null;
-  if (s.closed) made = corners ? rounded_(points, env.uses.radius, null, true) : loop(points);
+  if (s.closed) made = corners ? cornered(points, env.uses.radius, null, true) : loop(points);
   else if (through.length === 1 && s.to) {
     const heading = s.heading ?? 2 * direction(points[0]!, s.to.at) - s.to.heading;
     made = apart(points[0]!, s.to.at) < 0.5 ? null : { frame: { x: points[0]![0], y: points[0]![1], heading }, path: [] };
-  } else made = corners ? rounded_(through, env.uses.radius, s.heading) : smooth(through, s.heading);
+  } else made = corners ? cornered(through, env.uses.radius, s.heading) : smooth(through, s.heading);
   return made && item(nameOf(name, env), made.frame, lineBody(made.path, env, { from: s.from, to: s.to?.link ?? null }), env);
 }
 
@@ -88,12 +86,8 @@ export function strokeOf(made: DraftOf<"line">, to: Entry | null, env: Env): Pai
   const last = points[points.length - 1]!;
   const before = points[points.length - 2];
   const heading = before ? direction(before, last) : made.heading;
-  return [...points, ...along({ x: last[0], y: last[1], heading }, [{ is: "through", points: [toEnd({ x: last[0], y: last[1], heading }, to.at)] }], step).slice(1)];
+  return [...points, ...along({ x: last[0], y: last[1], heading }, [{ is: "through", points: [toOwn({ x: last[0], y: last[1], heading }, to.at)] }], step).slice(1)];
 }
-const toEnd = (f: Frame, p: Pair): [number, number] => {
-  const [c, s] = [Math.cos((f.heading * Math.PI) / 180), Math.sin((f.heading * Math.PI) / 180)];
-  return [(p[0] - f.x) * c + (p[1] - f.y) * s, (p[1] - f.y) * c - (p[0] - f.x) * s];
-};
 
 /** Whether a place is on the first point, so that it closes the line. */
 const closes = (s: LineState, p: Pair, env: Env): boolean => s.points.length > 2 && s.from === null && apart(s.points[0]!, p) * env.scale < CLOSE;
@@ -174,10 +168,7 @@ export const line: Tool<LineState> = {
       items: made ? [made] : [],
       strokes: [{ points: made ? strokeOf(made, to, env) : [last, end], faint: true }],
       points: s.points,
-      numbers: [
-        { id: "length", words: "tool.length", kind: "length", value: s.length ?? apart(base, end), min: 1, max: FAR },
-        { id: "angle", words: "tool.angle", kind: "degrees", value: s.angle ?? turn(direction(base, end)), min: -360, max: 360 },
-      ],
+      numbers: reachNumbers(base, end, s, 1),
       hint: s.points.length > 2 ? "tool.line.close" : "tool.line.next",
       from: last,
     };

@@ -2,7 +2,7 @@
 import type { ItemDraft } from "../api/generated/ItemDraft";
 import type { ItemRow } from "../api/generated/ItemRow";
 import { around, type Box, type Pair } from "../kernels/floor";
-import { apart, direction, round, toHall, turn } from "../kernels/frames";
+import { apart, direction, off, round, toHall, turn } from "../kernels/frames";
 import { along } from "../kernels/paths";
 import { boxOf, corners, within } from "../kernels/pick";
 import { SNAPS, type Snap } from "../kernels/snap";
@@ -227,11 +227,7 @@ export const pick: Tool<PickState> = {
         hint: "tool.pick.move", loose: env.chosen, wants: env.chosen.length <= WHOLE ? env.chosen : [],
       };
     }
-    const [c, w] = [Math.cos((s.by * Math.PI) / 180), Math.sin((s.by * Math.PI) / 180)];
-    const go = (p: Pair): [number, number] => {
-      const [dx, dy] = [p[0] - s.about[0], p[1] - s.about[1]];
-      return [s.about[0] + dx * c - dy * w, s.about[1] + dx * w + dy * c];
-    };
+    const go = (p: Pair) => off(s.about, s.by, p[0] - s.about[0], p[1] - s.about[1]);
     return {
       ...EMPTY,
       items: whole(rows, env, (d) => { const [x, y] = go([d.x, d.y]); return { ...d, x: round(x), y: round(y), heading: turn(d.heading + s.by) }; }),

@@ -1,8 +1,9 @@
 /** Outlines by clicks or boxes by a drag, with typed sizes, and changing them by their corners. Shared by tools. */
 import type { Pair } from "../kernels/floor";
-import { apart, direction, rounded, turn } from "../kernels/frames";
+import { apart, rounded } from "../kernels/frames";
 import { area, boxOf, corners, counterClockwise } from "../kernels/pick";
 import { FAR } from "./drafts";
+import { reached, reachNumbers } from "./reach";
 import type { Env, Press, Sketch, Spot, Trouble, Typed } from "./tool";
 
 /** Pixels that a press may wander and still is a click; and within which a press meets a corner. */
@@ -40,10 +41,7 @@ function box(s: Outlining): Pair[] {
 
 function leg(s: Outlining): Pair | null {
   const last = s.points[s.points.length - 1];
-  if (!last || !s.next || (s.typed.length === undefined && s.typed.angle === undefined)) return s.next;
-  const long = s.typed.length ?? apart(last, s.next);
-  const a = ((s.typed.angle ?? direction(last, s.next)) * Math.PI) / 180;
-  return [last[0] + long * Math.cos(a), last[1] + long * Math.sin(a)];
+  return last && s.next ? reached(last, s.next, s.typed) : s.next;
 }
 
 /** The outline as it would be; null while it has no area. */
@@ -101,10 +99,7 @@ export function outlineSketch(s: Outlining, env: Env): Pick<Sketch, "strokes" | 
   if (isBox(s, env)) return { strokes: [{ points: box(s), closed: true }], points: s.points, numbers: sides(), from: null };
   const last = s.points[s.points.length - 1]!;
   const to = leg(s) ?? last;
-  const legs: Typed[] = [
-    { id: "length", words: "tool.length", kind: "length", value: s.typed.length ?? apart(last, to), min: LEAST, max: FAR },
-    { id: "angle", words: "tool.angle", kind: "degrees", value: s.typed.angle ?? turn(direction(last, to)), min: -360, max: 360 },
-  ];
+  const legs = reachNumbers(last, to, s.typed, LEAST);
   return {
     strokes: [{ points: [...s.points, to] }, ...(s.points.length > 1 ? [{ points: [to, first], faint: true }] : [])],
     points: s.points,

@@ -1,7 +1,7 @@
 /** A spiral: its middle and its outer radius, or from a port on; ring after ring, inwards or outwards. */
 import type { LinkDraft } from "../api/generated/LinkDraft";
 import type { Pair } from "../kernels/floor";
-import { apart, direction, round, turn, type Frame } from "../kernels/frames";
+import { apart, direction, off, round, turn, type Frame } from "../kernels/frames";
 import { along, spiralCentre, spiralHeading } from "../kernels/paths";
 import { item, lineBody, nameOf, type DraftOf } from "./drafts";
 import { entry, link, type Entry } from "./line";
@@ -55,7 +55,7 @@ export function shapeOf(s: SpiralState, env: Env): Shape | null {
   const { hand } = env.uses;
   const left = hand === "left" ? 1 : -1;
   const out = direction(s.first, s.next) || 0;
-  const at = (r: number, degrees: number): Pair => [s.first![0] + r * Math.cos((degrees * Math.PI) / 180), s.first![1] + r * Math.sin((degrees * Math.PI) / 180)];
+  const at = (r: number, degrees: number): Pair => off(s.first!, degrees, r);
   // Into a port it stops a quarter turn before, so that the last leg has room.
   if (s.to && !inwards) turns = Math.max(0.05, turns - 0.25);
   const begin = inwards ? at(radius, out) : at(Math.max(0.5, inner), out - left * 360 * (turns + (s.to ? 0.25 : 0)));

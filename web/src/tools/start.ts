@@ -1,6 +1,6 @@
 /** A start: where somebody pushes the first piece. At a port it stands just before the first piece and pushes along. */
 import type { Pair } from "../kernels/floor";
-import { apart, direction, turn } from "../kernels/frames";
+import { apart, direction, off, toHall, turn } from "../kernels/frames";
 import { FAR, item, nameOf, type DraftOf } from "./drafts";
 import { EMPTY, stay, type Env, type Sketch, type Spot, type Tool } from "./tool";
 
@@ -35,8 +35,7 @@ export function startOf(s: State, env: Env): DraftOf<"start"> | null {
   const port = entry(s.spot, env);
   const drawn = s.to && apart(s.spot.at, s.to) * env.scale > STILL ? direction(s.spot.at, s.to) : null;
   const heading = turn(port ? port.heading : (drawn ?? env.uses.facing));
-  const a = (heading * Math.PI) / 180;
-  const at: Pair = port ? [port.at[0] - BEFORE * Math.cos(a), port.at[1] - BEFORE * Math.sin(a)] : s.spot.at;
+  const at: Pair = port ? off(port.at, heading, -BEFORE) : s.spot.at;
   return item(nameOf("Start", env), { x: at[0], y: at[1], heading }, { is: "start", width: port && port.width > 0 ? port.width : env.uses.push, after: 0 }, env);
 }
 
@@ -66,9 +65,8 @@ export const start: Tool<State> = {
   sketch(s, env): Sketch {
     const made = startOf(s, env);
     const arrow = (d: DraftOf<"start">): Sketch["strokes"] => {
-      const a = (d.heading * Math.PI) / 180;
-      const [c, w, long, half] = [Math.cos(a), Math.sin(a), Math.max(BEFORE, 26 / env.scale), d.body.width / 2];
-      return [{ points: [[d.x - long * c, d.y - long * w], [d.x, d.y]] }, { points: [[d.x - half * w, d.y + half * c], [d.x + half * w, d.y - half * c]] }];
+      const [long, half] = [Math.max(BEFORE, 26 / env.scale), d.body.width / 2];
+      return [{ points: [toHall(d, [-long, 0]), [d.x, d.y]] }, { points: [toHall(d, [0, half]), toHall(d, [0, -half])] }];
     };
     return {
       ...EMPTY, hint: "tool.start.hint", items: made ? [made] : [], strokes: made ? arrow(made) : [],

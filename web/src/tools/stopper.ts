@@ -1,5 +1,5 @@
 /** A stopper: a block that a fallen lane runs against. On a line it stands across it. */
-import { turn } from "../kernels/frames";
+import { toHall, turn } from "../kernels/frames";
 import { item, nameOf, type DraftOf } from "./drafts";
 import { EMPTY, stay, type Env, type Sketch, type Spot, type Tool, type Typed } from "./tool";
 import type { Uses } from "./uses";
@@ -55,8 +55,7 @@ export const stopper: Tool<State> = {
 };
 
 function block({ x, y, heading, body }: DraftOf<"stopper">) {
-  const [c, w] = [Math.cos((heading * Math.PI) / 180), Math.sin((heading * Math.PI) / 180)];
-  const at = (u: number, v: number): [number, number] => [x + u * c - v * w, y + u * w + v * c];
+  const at = (u: number, v: number) => toHall({ x, y, heading }, [u, v]);
   const [t, b] = [body.thickness / 2, body.width / 2];
   return [at(-t, -b), at(t, -b), at(t, b), at(-t, b)];
 }
