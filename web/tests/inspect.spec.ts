@@ -342,7 +342,8 @@ describe.skipIf(FAKE)("what stands around the floor", () => {
     await page.keyboard.type("rulers");
     await page.keyboard.press("Enter");
     await page.waitForSelector("canvas.ruler.across");
-    expect(await page.locator("canvas.ruler.up").evaluate((c: HTMLCanvasElement) => c.getContext("2d")!.getImageData(0, 0, c.width, c.height).data.some((v, i) => i % 4 === 0 && v > 100))).toBe(true);
+    // It is drawn with the next frame.
+    await expect.poll(() => page.locator("canvas.ruler.up").evaluate((c: HTMLCanvasElement) => c.getContext("2d")!.getImageData(0, 0, c.width, c.height).data.some((v, i) => i % 4 === 0 && v > 100)), SOON).toBe(true);
     await floor(page).focus();
     await page.keyboard.press("0");
     for (const gone of [".kerb", ".lintel", ".inspector", ".comb", ".hallbar"]) expect(await page.locator(gone).isVisible(), gone).toBe(false);

@@ -122,7 +122,7 @@ export async function open(browser: Browser, address: string, path: string, size
   const page = await context.newPage();
   const complaints: string[] = [];
   page.on("console", (m) => {
-    if (m.type() === "error") complaints.push(m.text());
+    if (m.type() === "error") complaints.push(`${m.text()} ${m.location().url}`);
   });
   page.on("pageerror", (e) => complaints.push(String(e)));
   page.on("request", (r) => {

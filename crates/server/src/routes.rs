@@ -104,6 +104,7 @@ static ROWS: &[Row] = &[
     get("/api/gaps", Access::Crew, hall::gaps),
     get("/api/piece/{n}", Access::Crew, hall::piece),
     get("/api/item/{id}", Access::Crew, plan::item),
+    get("/api/items", Access::Crew, plan::items),
     post("/api/try", Access::Planner, limits::JSON, trial::look),
     post("/api/try/pieces", Access::Planner, limits::JSON, trial::pieces),
     post("/api/do", Access::Planner, limits::CHANGE, plan::apply),

@@ -97,6 +97,8 @@ export const getReadLane = (item: number, n: number, r: Reading) =>
 export const getItem = (id: number) => json<ItemDraft>("GET", `/api/item/${id}`);
 /** The ways to feed a field for a line from this side, best first. */
 export const getFeeds = (field: number, side: Side) => json<FeedWays>("GET", `/api/field/${field}/feeds?side=${side}`);
+/** Items, whole; what is not in the plan any more is left out. */
+export const getItems = (ids: readonly number[]) => json<ItemDraft[]>("GET", `/api/items?ids=${ids.join(",")}`);
 /** What drafts would take and what would be wrong with them; nothing is changed. */
 export const tryItems = (items: ItemDraft[]) => json<Tried>("POST", "/api/try", { items } satisfies Try);
 

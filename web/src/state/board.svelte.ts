@@ -31,6 +31,7 @@ const LATER = 500;
 /** Pieces up to which drafts are shown piece by piece. */
 const GHOSTS = 20_000;
 
+const NO_ITEMS: ReadonlyMap<number, ItemDraft> = new Map();
 const NONE: Tried = { items: [], findings: [], refused: null };
 
 class Board {
@@ -49,19 +50,17 @@ class Board {
   ghosts = $state.raw<HallPieces | null>(null);
   /** Where the pointer met something. */
   met = $state.raw<Snap | null>(null);
-  private whole = $state.raw<ReadonlyMap<number, ItemDraft>>(new Map());
-  private wholeOf = 0;
+  /** Whole items as they were told, and the change that they are of. */
+  private told = $state.raw<{ of: number; whole: ReadonlyMap<number, ItemDraft> }>({ of: 0, whole: new Map() });
+  /** Those of the plan as it stands: what was told of an earlier one would undo what was done since. */
+  private readonly whole = $derived(this.told.of === (plan.state?.saved.change ?? 0) ? this.told.whole : NO_ITEMS);
 
   readonly env = $derived.by((): Env | null => {
     const state = plan.state;
     if (!state) return null;
     const feeds = this.ways;
-    // What was told of an earlier plan would undo what was done since.
-    // Read in any case, so that this is worked out again once they were told.
-    const { whole } = this;
-    const drafts = this.wholeOf === state.saved.change ? whole : new Map<number, ItemDraft>();
     return {
-      plan: state, uses: uses.now, scale: this.scale, drafts, chosen: this.chosen, snap: (p) => this.meet(p), piece: standing,
+      plan: state, uses: uses.now, scale: this.scale, drafts: this.whole, chosen: this.chosen, snap: (p) => this.meet(p), piece: standing,
       gap: (item, gap) => hall.gaps?.gaps.find((g) => g.item === item && g.gap === gap) ?? null,
       feeds: (field, side) => feeds.get(`${field} ${side}`) ?? null,
       ink: glyphs.ink,
@@ -74,10 +73,10 @@ class Board {
   readonly takes = $derived(this.env !== null && ((this.tool.takes?.(this.at, this.env) ?? false) || (this.sending && this.tool.whole === true && this.tool.takes !== undefined && this.busy)));
   readonly rows = $derived(this.env ? chosenRows(this.env) : []);
   /** The one chosen item, whole; null until it was told. */
-  readonly one = $derived(this.chosen.length === 1 ? (this.whole.get(this.chosen[0]!) ?? null) : null);
+  readonly one = $derived(this.chosen.length === 1 ? (this.told.whole.get(this.chosen[0]!) ?? null) : null);
   /** All chosen items, whole; null until they were told. */
   readonly drafts = $derived.by(() => {
-    const found = this.chosen.flatMap((id) => this.whole.get(id) ?? []);
+    const found = this.chosen.flatMap((id) => this.told.whole.get(id) ?? []);
     return found.length === this.chosen.length ? found : null;
   });
 
@@ -276,11 +275,8 @@ class Board {
    */
   alter(ids: readonly number[], change: (draft: ItemDraft) => ItemDraft, what: string): Promise<string | null> {
     const next = this.turn.then(async () => {
-      const now = await Promise.all(ids.map(async (id) => (await this.fetch(id)) ?? (plan.offlineSince === null ? null : (this.whole.get(id) ?? null))));
-      const items = now.flatMap((d) => {
-        const after = d && change(d);
-        return after && after !== d ? [after] : [];
-      });
+      const now = (await this.fetch(ids)) ?? (plan.offlineSince === null ? [] : ids.flatMap((id) => this.told.whole.get(id) ?? []));
+      const items = now.map((d) => [d, change(d)] as const).flatMap(([before, after]) => (after === before ? [] : [after]));
       if (items.length === 0) return null;
       const names = items.slice(0, 3).map((i) => i.name).join(", ") + (items.length > 3 ? ` and ${items.length - 3} more` : "");
       return plan.ask({ do: "put", items, label: `${what}: ${names}` });
@@ -289,12 +285,12 @@ class Board {
     return next;
   }
 
-  /** Fetches an item whole. */
-  async fetch(id: number): Promise<ItemDraft | null> {
+  /** Items, whole, as far as they are there; null without an answer. */
+  private async fetch(ids: readonly number[]): Promise<ItemDraft[] | null> {
     try {
-      return await api.getItem(id);
+      return await api.getItems(ids);
     } catch {
-      // It may be gone by now; the plan says so soon.
+      // The plan says that there is no connection.
       return null;
     }
   }
@@ -307,9 +303,7 @@ class Board {
       untrack(() => this.choose(this.chosen.filter((id) => items.has(id))));
     });
     $effect(() => {
-      const { items } = plan;
-      // What an undo took away is chosen for a moment more.
-      const wanted = [...new Set([...this.chosen.slice(0, WHOLE), ...(this.sketch?.wants ?? [])])].filter((id) => items.has(id));
+      const wanted = [...new Set([...this.chosen.slice(0, WHOLE), ...(this.sketch?.wants ?? [])])];
       const change = plan.state?.saved.change ?? 0;
       untrack(() => void this.have(wanted, change));
     });
@@ -325,14 +319,11 @@ class Board {
   }
 
   private async have(ids: readonly number[], change: number) {
-    const old = change === this.wholeOf ? this.whole : new Map<number, ItemDraft>();
-    const missing = ids.filter((id) => !old.has(id));
+    const missing = ids.filter((id) => !this.whole.has(id));
     if (missing.length === 0) return;
-    const got = await Promise.all(missing.map((id) => this.fetch(id)));
-    if ((plan.state?.saved.change ?? 0) !== change) return;
-    const keep = this.wholeOf === change ? this.whole : new Map<number, ItemDraft>();
-    this.wholeOf = change;
-    this.whole = new Map([...keep, ...got.flatMap((d): [number, ItemDraft][] => (d?.id == null ? [] : [[d.id, d]]))]);
+    const got = await this.fetch(missing);
+    if (!got || (plan.state?.saved.change ?? 0) !== change) return;
+    this.told = { of: change, whole: new Map([...this.whole, ...got.map((d): [number, ItemDraft] => [d.id!, d])]) };
   }
 
   private ways = $state.raw<ReadonlyMap<string, FeedWays>>(new Map());
@@ -377,12 +368,10 @@ class Board {
       while (this.waiting) {
         const items = [...this.waiting];
         this.waiting = null;
-        // Pieces that are too many to be shown are not asked for; whether they are says the trial before, or this one.
-        const few = (tried: Tried) => tried.items.reduce((sum, i) => sum + i.pieces, 0) <= GHOSTS;
-        const pieces = () => api.tryPieces(items).catch(() => null);
-        const at_once = few(this.tried) ? pieces() : null;
         const tried = await api.tryItems(items);
-        const ghosts = few(tried) ? await (at_once ?? pieces()) : null;
+        // Pieces that are too many to be shown, or that would not be taken, are not asked for.
+        const shown = tried.refused === null && tried.items.reduce((sum, i) => sum + i.pieces, 0) <= GHOSTS;
+        const ghosts = shown ? await api.tryPieces(items).catch(() => null) : null;
         // Nothing is shown of what was given up meanwhile.
         await tick();
         if ((this.sketch?.items.length ?? 0) === 0) continue;

@@ -17,6 +17,7 @@ pub(crate) mod trial;
 pub(crate) mod wish;
 
 use desk::{DeskError, Receipt, Snapshot};
+use plan::ItemId;
 
 use crate::answer::Refusal;
 use crate::wire;
@@ -25,6 +26,17 @@ use axum::http::StatusCode;
 /// A count as it travels; the plan's own limits keep it far below the largest.
 pub(crate) fn count(n: impl TryInto<u32>) -> u32 {
     n.try_into().unwrap_or(u32::MAX)
+}
+
+/// Ids of items with commas between them, from an address; `what` names them in the refusal.
+pub(crate) fn ids(list: &str, what: &str) -> Result<Vec<ItemId>, Refusal> {
+    let ids: Option<Vec<_>> = list.split(',').map(|text| text.parse().map(ItemId).ok()).collect();
+    ids.ok_or_else(|| {
+        Refusal::bad(
+            "query",
+            format!("\"{list}\" is no list of {what}. Write their numbers with commas between."),
+        )
+    })
 }
 
 /// The last change that is on disk.

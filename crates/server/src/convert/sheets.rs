@@ -117,14 +117,7 @@ impl SheetsQuery {
             let laid = |item: &&plan::Item| item.field().is_some_and(|field| field.cells.pieces() > 0);
             return Ok(plan.items.iter().filter(laid).map(|item| item.id).collect());
         };
-        let id = |text: &str| text.parse().map(ItemId).ok();
-        let ids: Option<Vec<_>> = fields.split(',').map(id).collect();
-        ids.ok_or_else(|| {
-            Refusal::bad(
-                "query",
-                format!("\"{fields}\" is no list of fields. Write their numbers with commas between."),
-            )
-        })
+        super::ids(fields, "fields")
     }
 
     /// The options that the sheets know; `change` is printed, and `base` is where tablets read.

@@ -26,7 +26,11 @@ pub(crate) fn refused(refusal: Refusal) -> wire::Tried {
 
 /// That something the drafts name is not in the plan any more.
 pub(crate) fn gone(what: String, next: &str) -> wire::Tried {
-    let refused = wire::RefusedRow { place: what, value: String::new(), why: format!("It is not in this plan. {next}") };
+    let refused = wire::RefusedRow {
+        place: what,
+        value: String::new(),
+        why: format!("It is not in this plan. {next}"),
+    };
     wire::Tried { items: Vec::new(), findings: Vec::new(), refused: Some(refused) }
 }
 

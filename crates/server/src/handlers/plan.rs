@@ -74,6 +74,21 @@ pub(crate) fn item(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     Answer::json(&draft.ok_or_else(|| Refusal::inside("An item of an unknown sort was asked for."))?)
 }
 
+/// `?ids=`: with commas between.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Which {
+    ids: String,
+}
+
+/// `GET /api/items?ids=1,2,3`: several items, whole; what is not in the plan any more is left out.
+pub(crate) fn items(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    let ids = convert::ids(&ask.query::<Which>()?.ids, "items")?;
+    let snapshot = app.desk.snapshot();
+    let found = ids.into_iter().filter_map(|id| snapshot.plan.item(id));
+    Answer::json(&found.filter_map(convert::draft::to_wire).collect::<Vec<_>>())
+}
+
 /// `POST /api/undo`.
 pub(crate) fn undo(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     submit(app, ask, Request::Undo)

@@ -103,6 +103,11 @@ fn drafts_are_tried_put_read_changed_and_taken_away() {
     done(&house, &json!({ "do": "take", "items": made }));
     assert_eq!(house.get(&format!("/api/item/{}", made[0])).status, 404);
     assert_eq!(house.get("/api/item/0").status, 404);
+    // Several at once: what is not there any more is left out.
+    let field = house.get("/api/state").json()["items"][0]["id"].clone();
+    let some = house.get(&format!("/api/items?ids={},{field}", made[0])).json();
+    assert_eq!((some.as_array().unwrap().len(), &some[0]["id"]), (1, &field));
+    assert_eq!(house.get("/api/items?ids=1,x").status, 400);
     // What was taken away in the middle of a stroke is said, not complained about.
     let gone = house.post("/api/try", &json!({ "items": [brook] }).to_string());
     assert_eq!((gone.status, gone.json()["items"].as_array().unwrap().len()), (200, 0));
