@@ -95,7 +95,7 @@ async function cursorTo(column: number, row: number) {
   await page.getByRole("application").focus();
   const words = async () => {
     const [, lane, rank] = /(\d+)\D+(\d+)/.exec((await page.textContent("#paint-at"))!)!.map(Number);
-    return at_(lane! - 1, rank! - 1);
+    return placeOf(lane! - 1, rank! - 1);
   };
   const [c, r] = await words();
   for (const [from, to, back, on] of [[c, column, "ArrowLeft", "ArrowRight"], [r, row, "ArrowUp", "ArrowDown"]] as const) {
@@ -107,7 +107,7 @@ async function cursorTo(column: number, row: number) {
   expect(await words()).toEqual([column, row]);
 }
 /** Column and row of a lane and rank, found by asking the table the other way round. */
-function at_(lane: number, rank: number): [number, number] {
+function placeOf(lane: number, rank: number): [number, number] {
   for (let i = 0; i < before.length; i++) {
     const [c, r] = [i % field.columns, Math.floor(i / field.columns)];
     if (cellAt(field, c, r) === lane * field.ranks + rank) return [c, r];

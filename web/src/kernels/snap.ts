@@ -1,5 +1,6 @@
 /** What a place on the floor snaps to: ports, ends, corners, edges, lines of sight, angles, equal spacing, the grid. */
 import type { Pair } from "./floor";
+import { apart } from "./frames";
 
 /** Kinds of what can be met, strongest first. */
 export const SNAPS = ["port", "end", "corner", "middle", "edge", "line", "angle", "spacing", "grid"] as const;
@@ -41,10 +42,8 @@ export interface Asked {
 }
 
 const SOFT_ANGLE = 15;
-/** Lines of sight are looked for among so many points that are nearest. */
+/** Lines of sight are looked for among so many points at the most, so that a crowded floor does not hold up the pointer. */
 const SIGHTS = 4_000;
-
-const apart = (a: Pair, b: Pair): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
 
 /** The foot of a place on a stroke. */
 export function foot(p: Pair, [a, b]: readonly [Pair, Pair]): Pair {

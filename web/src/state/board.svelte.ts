@@ -114,6 +114,10 @@ class Board {
   }
   private from: Pair | null = null;
 
+  private readonly pickable = $derived(
+    (plan.state?.items ?? []).filter((i) => !this.hidden.has(i.id)).map((i) => ({ id: i.id, at: [i.x, i.y] as const, outline: i.outline, more: shapeOf(i, this.scale) })),
+  );
+
   /** What lies under a place. */
   hit(p: Pair): Hit | null {
     const reach = (this.touch ? FINGER : WITHIN) / this.scale;
@@ -124,8 +128,7 @@ class Board {
       const row = pieces.items.find((i) => i.id === item);
       if (!this.hidden.has(item) && plan.items.has(item)) return { item, piece: row ? near - row.first : null };
     }
-    const items = (plan.state?.items ?? []).filter((i) => !this.hidden.has(i.id));
-    const found = under(items.map((i) => ({ id: i.id, at: [i.x, i.y] as const, outline: i.outline, more: shapeOf(i, this.scale) })), p, reach);
+    const found = under(this.pickable, p, reach);
     return found === null ? null : { item: found, piece: null };
   }
 

@@ -26,8 +26,8 @@ export const isMiddle = (h: Handle): boolean => h.is === "middle" || h.is === "r
 export const same = (a: Handle, b: Handle): boolean => a.is === b.is && a.leg === b.leg && a.i === b.i;
 
 /** The four corners of a field's frame, half a pitch around its pieces, from its right-hand first piece. */
-function cornersOf(f: Frame, ranks: number, lanes: number, along_: number, across: number): Pair[] {
-  const [x0, x1, y0, y1] = [-along_ / 2, (ranks - 0.5) * along_, -across / 2, (lanes - 0.5) * across];
+function cornersOf(f: Frame, ranks: number, lanes: number, lengthways: number, across: number): Pair[] {
+  const [x0, x1, y0, y1] = [-lengthways / 2, (ranks - 0.5) * lengthways, -across / 2, (lanes - 0.5) * across];
   return ([[x0, y0], [x1, y0], [x1, y1], [x0, y1]] as Pair[]).map((p) => toHall(f, p));
 }
 const mid = (a: Pair, b: Pair): Pair => [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
@@ -195,13 +195,13 @@ function startDragged(draft: ItemDraft, body: Line, to: Pair): ItemDraft {
 
 /** Lanes and ranks change; the opposite edge stays. */
 function fieldDragged(draft: ItemDraft, body: Extract<ItemDraft["body"], { is: "field" }>, h: Handle, to: Pair): ItemDraft {
-  const { pitch_along: along_, pitch_across: across } = body;
+  const { pitch_along: lengthways, pitch_across: across } = body;
   const [x, y] = toOwn(draft, to);
   const fits = (n: number) => Math.min(MOST, Math.max(1, Math.round(n)));
   const side = h.is === "corner" ? { first: h.i === 0 || h.i === 3, last: h.i === 1 || h.i === 2, right: h.i < 2, left: h.i > 1 } : { first: h.i === 2, last: h.i === 0, right: h.i === 3, left: h.i === 1 };
-  const ranks = side.last ? fits(x / along_ + 0.5) : side.first ? fits(body.ranks - x / along_ - 0.5) : body.ranks;
+  const ranks = side.last ? fits(x / lengthways + 0.5) : side.first ? fits(body.ranks - x / lengthways - 0.5) : body.ranks;
   const lanes = side.left ? fits(y / across + 0.5) : side.right ? fits(body.lanes - y / across - 0.5) : body.lanes;
-  const [px, py] = toHall(draft, [side.first ? (body.ranks - ranks) * along_ : 0, side.right ? (body.lanes - lanes) * across : 0]);
+  const [px, py] = toHall(draft, [side.first ? (body.ranks - ranks) * lengthways : 0, side.right ? (body.lanes - lanes) * across : 0]);
   return { ...draft, x: round(px), y: round(py), body: { ...body, ranks, lanes } };
 }
 
