@@ -400,3 +400,37 @@ describe.skipIf(FAKE)("what stands around the floor", () => {
     }
   });
 });
+
+describe.skipIf(FAKE)("without an answer", () => {
+  it("keeps what was drawn, over a reload too, and each change counts once when the answers come again", async () => {
+    const { page } = await begin();
+    await page.waitForSelector(".hallcount[data-pieces]:not([data-pieces=''])");
+    const before = (await state(page)).items.length;
+    // The first change arrives and its answer is lost; what follows does not arrive at all.
+    let arrived = 0;
+    await page.route("**/api/do", async (route) => {
+      if (arrived++ === 0) await route.fetch();
+      await route.abort();
+    });
+    const draw = async (y: number) => {
+      await floor(page).focus();
+      await page.keyboard.press("l");
+      await page.mouse.click(500, y);
+      await page.mouse.click(600, y);
+      await page.keyboard.press("Shift+Enter");
+    };
+    await draw(420);
+    await page.getByText("Kept here: 1 change").waitFor();
+    await draw(470);
+    await page.getByText("Kept here: 2 changes").waitFor();
+    expect((await state(page)).items.length).toBe(before + 1);
+    await page.reload();
+    await page.waitForSelector(".hallcount[data-pieces]:not([data-pieces=''])");
+    await page.unroute("**/api/do");
+    await expect.poll(async () => (await state(page)).items.length, SOON).toBe(before + 2);
+    await page.waitForFunction(() => !Object.entries(localStorage).some(([key, value]) => key.startsWith("standfast.waiting.") && value !== "[]"));
+    expect((await state(page)).items.length).toBe(before + 2);
+    await page.getByText("Kept here").waitFor({ state: "detached" });
+    await page.context().close();
+  });
+});

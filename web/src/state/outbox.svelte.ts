@@ -55,9 +55,9 @@ class Outbox {
     }
   }
 
-  /** Sends what waits, in its order, until the connection is lost again; tells what was refused. Gives how many went out. */
-  async flush(refused: (error: api.Refusal) => void): Promise<number> {
-    if (this.going) return 0;
+  /** Sends what waits, in its order, until the connection is lost again; tells what was refused. Gives how many went out; null when that is under way. */
+  async flush(refused: (error: api.Refusal) => void): Promise<number | null> {
+    if (this.going) return null;
     this.going = true;
     let out = 0;
     try {

@@ -127,6 +127,9 @@ class Plan {
   private async catchUp() {
     if (outbox.count === 0) return;
     const out = await outbox.flush((error) => toasts.trouble(t("kept.refused", { why: error.message })));
+    if (out === null) return;
+    // What is still there found no connection again; it is tried anew before long.
+    if (outbox.count > 0) this.offline();
     if (out === 0) return;
     toasts.plain("kept.sent", { n: out });
     await this.refresh();
