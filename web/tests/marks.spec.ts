@@ -31,7 +31,7 @@ const post = async (path: string, body?: unknown) => {
 };
 /** The plan once something is true of it. */
 async function once(is: (plan: Plan) => boolean, what: string): Promise<Plan> {
-  for (let i = 0; i < 100; i++) {
+  for (let i = 0; i < 400; i++) {
     const plan = await told();
     if (is(plan)) return plan;
     await new Promise((later) => setTimeout(later, 50));

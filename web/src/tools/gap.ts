@@ -102,9 +102,9 @@ export const gap: Tool<State> = {
     if (press.is === "down") {
       const place = at(press);
       if (!place) return stay({ ...START, trouble: { words: "trouble.gap" } });
-      const shown = s.place?.item === place.item && env.drafts.has(place.item);
-      const again = s.waits && shown && s.place && opened(s.place, env)?.draft !== undefined && same(s.place, place, env);
-      return again ? end(s) : stay({ place, held: true, waits: !shown, trouble: null });
+      // Shown here, not elsewhere: keys may press far from where the pointer lies.
+      const shown = s.place !== null && same(s.place, place, env);
+      return s.waits && shown ? end(s) : stay({ place, held: true, waits: !shown, trouble: null });
     }
     if (press.is === "drag" && s.held && s.place) {
       const { on } = press.spot;

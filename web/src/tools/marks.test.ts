@@ -312,6 +312,13 @@ describe("a safety gap", () => {
     expect(later.sketch().items[0]!.gaps).toHaveLength(2);
     later.click([75, 0], on(5));
     expect(put(later.sent[0]).gaps[0]!.first).toBe(5);
+    // Also when a pointer lies somewhere else on the line, where the gap is shown meanwhile.
+    const both = at(gap, known());
+    hover(both as never, 2);
+    both.click([75, 0], on(5));
+    expect(both.sent).toEqual([]);
+    both.click([75, 0], on(5));
+    expect(put(both.sent[0]).gaps[0]!.first).toBe(5);
   });
   it("is none where no piece stands", () => {
     const t = at(gap, known());

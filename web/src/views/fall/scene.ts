@@ -1,63 +1,100 @@
 /** All pieces in space by WebGL, each hinging over its bottom edge from the moment it is hit; the time is one number. */
 import {
-  BoxGeometry, BufferGeometry, Color, DataTexture, EdgesGeometry, Float32BufferAttribute, FloatType, GLSL3, InstancedBufferAttribute, InstancedBufferGeometry,
-  LineBasicMaterial, LineSegments, MaxEquation, Mesh, MeshBasicMaterial, OneFactor, PerspectiveCamera, Points, CustomBlending, RawShaderMaterial, RGBAFormat, Scene, Shape, ShapeGeometry, Vector3, WebGLRenderer, WebGLRenderTarget, DoubleSide, type Material,
+  Box3, BoxGeometry, BufferGeometry, Color, CustomBlending, DataTexture, DoubleSide, EdgesGeometry, Float32BufferAttribute, FloatType, Frustum, GLSL3, LineBasicMaterial, LineSegments,
+  Matrix4, MaxEquation, Mesh, MeshBasicMaterial, OneFactor, PerspectiveCamera, Points, RawShaderMaterial, RGBAFormat, Scene, Shape, ShapeGeometry, Vector3, WebGLRenderer, WebGLRenderTarget, type Material,
 } from "three";
 import type { ColourRow } from "../../api/generated/ColourRow";
 import type { KindRow } from "../../api/generated/KindRow";
 import type { State } from "../../api/generated/State";
 import { NEVER, type FallTimes, type HallPieces } from "../../kernels/columns";
+import { runsOf } from "../../kernels/blocks";
 import type { Size } from "../../kernels/floor";
 import { rgb } from "../../kernels/swatch";
 import { EASE, type Motion } from "../../kernels/topple";
 import type { Sight } from "../../kernels/view";
 import { body } from "../plan/sizes";
 
-const CHUNK = 65_536;
+/** A block of pieces is a row of the textures; pieces drawn at once are as many rows. */
+const BLOCK = 1024;
+const CHUNK = BLOCK * 1024;
+/** A piece of fewer pixels than this is drawn as a point. */
+const POINTS_BELOW = 2.5;
+/** Three sides of two triangles. */
+const CORNERS = 18;
 /** Seconds after which nothing falls any more: a piece that never does. */
 const STANDS = 1e9;
-/** The shortest and longest motion that the shader holds: steps of 4 ms. */
-const TICK = 0.004;
+/** How long a piece falls while its motion is not known, s. */
+const USUAL = 0.2;
 /** So long after the hit a piece belongs to the front, s. */
 const FRONT = 0.05;
 /** From the camera to the farthest thing it shows and back to the nearest, as shares of how far it looks; mm at the least. */
 const NEAR = { share: 1 / 200, least: 10, most: 200 };
 const FAR = { share: 12, least: 120_000 };
 
-const VERTEX = `
+// Nothing is instanced, see the pieces from above. Of each box only the three sides that face the eye are drawn; one that
+// is smaller than POINTS_BELOW is a point with the mean colour of these sides.
+const vertex = (box: boolean) => `
 precision highp float; precision highp int;
-in vec3 position; in vec3 normal; in vec3 place; in vec2 turn; in float hit; in vec4 look;
-uniform mat4 projectionMatrix, viewMatrix;
-uniform float u_time, u_known, u_dim; uniform sampler2D u_colours, u_shapes; uniform vec3 u_must, u_lamp; uniform float u_base;
+uniform mat4 projectionMatrix, viewMatrix; uniform vec3 cameraPosition;
+uniform sampler2D u_places, u_looks, u_colours, u_shapes;
+uniform float u_time, u_known, u_dim, u_base, u_pixels; uniform vec3 u_must, u_lamp;
 flat out vec3 v_colour; flat out vec4 v_id;
-void main() {
-  vec3 size = texelFetch(u_shapes, ivec2(int(look.z + 0.5), 0), 0).xyz;
-  float way = turn.y < 0.0 ? -1.0 : 1.0;
-  float takes = max(0.05, look.w * ${TICK});
-  float s = clamp((u_time - hit) / takes, 0.0, 1.0);
-  float a = abs(turn.y) * 3.14159265 * (1.0 - pow(1.0 - s, ${EASE}));
-  float ca = cos(a), sa = sin(a) * way;
-  vec3 p = position * size + vec3(0.0, 0.0, 0.5 * size.z);
-  float hinge = 0.5 * way * size.x;
-  vec2 d = vec2(p.x - hinge, p.z);
-  p.x = hinge + d.x * ca + d.y * sa;
-  p.z = d.y * ca - d.x * sa;
-  vec3 n = vec3(normal.x * ca + normal.z * sa, normal.y, normal.z * ca - normal.x * sa);
-  float yaw = turn.x * 3.14159265, c = cos(yaw), q = sin(yaw);
-  vec3 at = place + vec3(c * p.x - q * p.y, q * p.x + c * p.y, p.z - 0.5 * size.z);
-  n = vec3(c * n.x - q * n.y, q * n.x + c * n.y, n.z);
-  gl_Position = projectionMatrix * viewMatrix * vec4(at, 1.0);
-  int colour = int(look.x + 0.5) + 256 * int(look.y + 0.5);
+const vec2 CORNERS[6] = vec2[6](vec2(-0.5), vec2(0.5, -0.5), vec2(0.5), vec2(-0.5), vec2(0.5), vec2(-0.5, 0.5));
+const vec3 SUN = normalize(vec3(-0.35, -0.5, 0.8));
+// Turned by the hinge, and by the heading: cosine and sine of each.
+vec3 hinged(vec3 p, vec2 h) { return vec3(p.x * h.x + p.z * h.y, p.y, p.z * h.x - p.x * h.y); }
+vec3 headed(vec3 p, vec2 y) { return vec3(y.x * p.x - y.y * p.y, y.y * p.x + y.x * p.y, p.z); }
+// The side along an axis that faces the eye.
+vec3 facing(int axis, vec3 eye) {
+  vec3 n = vec3(0.0);
+  n[axis] = eye[axis] < 0.0 ? -1.0 : 1.0;
+  return n;
+}
+// Colour and light of a side.
+vec4 lit(vec3 normal, int colour, vec2 h, vec2 y) {
   int face = normal.x > 0.5 ? 0 : normal.x < -0.5 ? 1 : 2;
-  vec3 own = texelFetch(u_colours, ivec2(colour, face), 0).rgb;
-  float light = 0.62 + 0.38 * max(0.0, dot(n, normalize(vec3(-0.35, -0.5, 0.8))));
-  float state = s <= 0.0 ? 1.0 : s < 1.0 ? 1.22 : 0.72;
-  own = min(vec3(1.0), own * light * state * u_dim);
+  float light = 0.62 + 0.38 * max(0.0, dot(headed(hinged(normal, h), y), SUN));
+  return vec4(light * texelFetch(u_colours, ivec2(colour, face), 0).rgb, light);
+}
+void main() {
+  int piece = gl_VertexID / ${box ? CORNERS : 1};
+  ivec2 here = ivec2(piece % ${BLOCK}, piece / ${BLOCK});
+  vec4 place = texelFetch(u_places, here, 0);
+  vec4 look = texelFetch(u_looks, here, 0);
+  float hit = place.w;
+  int colour = int(look.w) >> 8;
+  vec3 size = texelFetch(u_shapes, ivec2(int(look.w) & 255, 0), 0).xyz;
+  float way = look.y < 0.0 ? -1.0 : 1.0;
+  float s = clamp((u_time - hit) / max(0.05, look.z), 0.0, 1.0);
+  float a = abs(look.y) * (1.0 - pow(1.0 - s, ${EASE}));
+  vec2 h = vec2(cos(a), sin(a) * way);
+  vec2 y = vec2(cos(look.x), sin(look.x));
+  // Middle and eye in the piece's own frame, its foot at zero; then the eye as a standing piece would see it.
+  vec3 hinge = vec3(0.5 * way * size.x, 0.0, 0.0);
+  vec3 foot = vec3(0.0, 0.0, 0.5 * size.z);
+  vec3 middle = hinge + hinged(foot - hinge, h);
+  vec3 eye = hinged(headed(cameraPosition - place.xyz, vec2(y.x, -y.y)) + foot - middle, vec2(h.x, -h.y));
+${box ? `  int axis = (gl_VertexID % ${CORNERS}) / 6;
+  vec2 corner = CORNERS[gl_VertexID % 6];
+  vec3 normal = facing(axis, eye);
+  vec3 p = 0.5 * normal;
+  p[(axis + 1) % 3] = corner.x;
+  p[(axis + 2) % 3] = corner.y;
+  vec3 own = middle + hinged(p * size, h);
+  vec4 shown = lit(normal, colour, h, y);` : `  // Each side by how large it is seen; most of the sides of a standing one is behind its neighbours.
+  vec3 own = middle, seen = abs(eye) * size.yzx * size.zxy;
+  float all = dot(seen, vec3(1.0));
+  if (s <= 0.0) seen.xy = min(seen.xy, seen.z + 0.25 * seen.xy);
+  vec4 shown = (seen.x * lit(facing(0, eye), colour, h, y) + seen.y * lit(facing(1, eye), colour, h, y) + seen.z * lit(facing(2, eye), colour, h, y)) / dot(seen, vec3(1.0));`}
+  gl_Position = projectionMatrix * viewMatrix * vec4(place.xyz + headed(own, y) - foot, 1.0);
+${box ? "" : `  // A square as large as its sides together.
+  gl_PointSize = max(1.0, sqrt(all / length(eye)) * u_pixels / gl_Position.w);
+`}  float state = s <= 0.0 ? 1.0 : s < 1.0 ? 1.22 : 0.72;
+  v_colour = min(vec3(1.0), shown.rgb * state * u_dim);
   // The front is a thin line of lamp light: pieces that were hit just now.
-  if (s > 0.0 && u_time - hit < ${FRONT.toFixed(3)}) own = mix(own, u_lamp, 0.75);
-  if (u_known > 0.5 && hit > 1e8) own = mix(own, u_must, 0.72) * (0.85 + 0.3 * light) * u_dim;
-  v_colour = own;
-  float id = u_base + float(gl_InstanceID) + 1.0;
+  if (s > 0.0 && u_time - hit < ${FRONT.toFixed(3)}) v_colour = mix(v_colour, u_lamp, 0.75);
+  if (u_known > 0.5 && hit > 1e8) v_colour = mix(v_colour, u_must, 0.72) * (0.85 + 0.3 * shown.a) * u_dim;
+  float id = u_base + float(piece) + 1.0;
   v_id = vec4(mod(id, 256.0), mod(floor(id / 256.0), 256.0), mod(floor(id / 65536.0), 256.0), 255.0) / 255.0;
 }`;
 const FRAGMENT = `
@@ -111,6 +148,29 @@ function colourTable(colours: readonly ColourRow[]): DataTexture {
   return table;
 }
 
+function floats(data: Float32Array, width: number, height: number): DataTexture {
+  const table = new DataTexture(data as Float32Array<ArrayBuffer>, width, height, RGBAFormat, FloatType);
+  table.needsUpdate = true;
+  return table;
+}
+
+/** The room that each block of pieces takes, standing or fallen. */
+function boxesOf(place: Float32Array, n: number, reach: number): Box3[] {
+  return Array.from({ length: Math.ceil(n / BLOCK) }, (_, b) => {
+    const box = new Box3();
+    for (let i = b * BLOCK; i < Math.min(n, (b + 1) * BLOCK); i++) box.expandByPoint(new Vector3(place[4 * i], place[4 * i + 1], place[4 * i + 2]));
+    return box.expandByScalar(reach);
+  });
+}
+
+interface Chunk {
+  boxes: Mesh<BufferGeometry, Material[]>;
+  points: Points<BufferGeometry, Material[]>;
+  n: number;
+  /** What each block of pieces takes. */
+  room: Box3[];
+}
+
 export class FallScene {
   private readonly renderer: WebGLRenderer;
   private readonly scene = new Scene();
@@ -118,9 +178,15 @@ export class FallScene {
   private readonly target = new WebGLRenderTarget(1, 1);
   private readonly still: (Mesh | LineSegments)[] = [];
   private tables: DataTexture[] = [];
-  private chunks: { mesh: Mesh; material: RawShaderMaterial }[] = [];
+  private chunks: Chunk[] = [];
+  private tallest = 0;
+  /** What all chunks are drawn with. */
+  private readonly common: Record<string, { value: unknown }> = { u_time: { value: 0 }, u_dim: { value: 1 }, u_pick: { value: 0 }, u_pixels: { value: 1 } };
+  private readonly frustum = new Frustum();
+  private readonly seen = new Matrix4();
   private glow: Points | null = null;
   private origin: [number, number] = [0, 0];
+  private drawn = { ratio: 0, width: 0, height: 0 };
 
   /** Throws when the browser has no WebGL. */
   constructor(canvas: HTMLCanvasElement) {
@@ -145,49 +211,43 @@ export class FallScene {
     this.origin = pieces.n ? [pieces.x[0]!, pieces.y[0]!] : [0, 0];
     const colours = colourTable(state.colours);
     this.tables.push(colours);
-    const parts: { mesh: Mesh; material: RawShaderMaterial }[] = [];
     const [must, lamp] = [tones.must, tones.lamp].map((hex) => new Vector3(...rgb(hex).map((v) => v / 255)));
-    const box = new BoxGeometry(1, 1, 1);
+    const rooms: Float32Array[] = [];
+    const shapesOf: { value: DataTexture | null } = { value: null };
+    Object.assign(this.common, { u_shapes: shapesOf, u_known: { value: known ? 1 : 0 }, u_colours: { value: colours }, u_must: { value: must }, u_lamp: { value: lamp } });
     for (let first = 0; first < pieces.n; first += CHUNK) {
       const n = Math.min(CHUNK, pieces.n - first);
-      const [place, turn, hit, look] = [new Float32Array(3 * n), new Int16Array(2 * n), new Float32Array(n), new Uint8Array(4 * n)];
+      const rows = Math.ceil(n / BLOCK);
+      const [place, look] = [new Float32Array(4 * BLOCK * rows), new Float32Array(4 * BLOCK * rows)];
       for (let i = 0; i < n; i++) {
-        const p = first + i;
-        place.set([pieces.x[p]! - this.origin[0], pieces.y[p]! - this.origin[1], pieces.z[p]!], 3 * i);
-        const yaw = Math.atan2(Math.sin(pieces.yaw[p]!), Math.cos(pieces.yaw[p]!));
-        turn[2 * i] = Math.round((yaw / Math.PI) * 32_767);
-        turn[2 * i + 1] = Math.round(((motion?.rest[p] ?? 0) / Math.PI) * 32_767);
+        const [p, at] = [first + i, 4 * i];
         const us = times?.hit[p] ?? NEVER;
-        hit[i] = us === NEVER ? STANDS : us / 1e6;
-        const colour = pieces.colour[p]!;
-        look.set([colour & 255, colour >> 8, shapeOf(pieces.kind[p]!, pieces.pose[p]!), Math.min(255, Math.round((motion?.takes[p] ?? 0.2) / TICK))], 4 * i);
+        place[at] = pieces.x[p]! - this.origin[0];
+        place[at + 1] = pieces.y[p]! - this.origin[1];
+        place[at + 2] = pieces.z[p]!;
+        place[at + 3] = us === NEVER ? STANDS : us / 1e6;
+        look[at] = pieces.yaw[p]!;
+        look[at + 1] = motion?.rest[p] ?? 0;
+        look[at + 2] = motion?.takes[p] ?? USUAL;
+        look[at + 3] = 256 * pieces.colour[p]! + shapeOf(pieces.kind[p]!, pieces.pose[p]!);
       }
-      const shape = new InstancedBufferGeometry();
-      shape.index = box.index;
-      shape.setAttribute("position", box.getAttribute("position"));
-      shape.setAttribute("normal", box.getAttribute("normal"));
-      shape.setAttribute("place", new InstancedBufferAttribute(place, 3));
-      shape.setAttribute("turn", new InstancedBufferAttribute(turn, 2, true));
-      shape.setAttribute("hit", new InstancedBufferAttribute(hit, 1));
-      shape.setAttribute("look", new InstancedBufferAttribute(look, 4));
-      shape.instanceCount = n;
-      const material = new RawShaderMaterial({
-        glslVersion: GLSL3, vertexShader: VERTEX, fragmentShader: FRAGMENT,
-        uniforms: {
-          u_time: { value: 0 }, u_known: { value: known ? 1 : 0 }, u_dim: { value: 1 }, u_pick: { value: 0 }, u_base: { value: first },
-          u_colours: { value: colours }, u_shapes: { value: null }, u_must: { value: must }, u_lamp: { value: lamp },
-        },
-      });
-      const mesh = new Mesh(shape, material);
-      mesh.frustumCulled = false;
-      parts.push({ mesh, material });
-      this.scene.add(mesh);
+      const [places, looks] = [floats(place, BLOCK, rows), floats(look, BLOCK, rows)];
+      this.tables.push(places, looks);
+      const uniforms = { ...this.common, u_base: { value: first }, u_places: { value: places }, u_looks: { value: looks } };
+      const of = (box: boolean) => [new RawShaderMaterial({ glslVersion: GLSL3, vertexShader: vertex(box), fragmentShader: FRAGMENT, side: DoubleSide, uniforms })];
+      // Shapes without corners of their own: the shaders make them from their numbers.
+      const [boxes, points] = [new Mesh(new BufferGeometry(), of(true)), new Points(new BufferGeometry(), of(false))];
+      boxes.frustumCulled = points.frustumCulled = false;
+      this.scene.add(boxes, points);
+      this.chunks.push({ boxes, points, n, room: [] });
+      rooms.push(place);
     }
-    const table = new DataTexture(Float32Array.from(shapes.length ? shapes : [1, 1, 1, 0]), Math.max(1, shapes.length / 4), 1, RGBAFormat, FloatType);
-    table.needsUpdate = true;
+    const table = floats(Float32Array.from(shapes.length ? shapes : [1, 1, 1, 0]), Math.max(1, shapes.length / 4), 1);
     this.tables.push(table);
-    for (const { material } of parts) material.uniforms.u_shapes!.value = table;
-    this.chunks = parts;
+    shapesOf.value = table;
+    const reach = 2 * Math.max(0, ...shapes);
+    this.tallest = reach / 2;
+    this.chunks.forEach((chunk, i) => (chunk.room = boxesOf(rooms[i]!, chunk.n, reach)));
     this.floor(state, tones);
     if (known && times) this.light(pieces, times, must!);
   }
@@ -265,13 +325,32 @@ export class FallScene {
   }
 
   private set(name: string, value: number) {
-    for (const { material } of this.chunks) material.uniforms[name]!.value = value;
+    this.common[name]!.value = value;
+  }
+
+  /** Draws what the camera may see only: blocks that lie in its view, neighbours at once, far ones as points of so many pixels a size at a distance of one. */
+  private cull(pixels: number | null) {
+    this.frustum.setFromProjectionMatrix(this.seen.multiplyMatrices(this.camera.projectionMatrix, this.camera.matrixWorldInverse));
+    const eye = this.camera.position;
+    const far = (room: Box3) => pixels !== null && this.tallest * pixels < POINTS_BELOW * room.distanceToPoint(eye);
+    for (const { boxes, points, n, room } of this.chunks) {
+      const group = (of: Mesh | Points, corners: number, seen: (room: Box3) => boolean) => {
+        of.geometry.clearGroups();
+        for (const [first, end] of runsOf(room.length, (b) => seen(room[b]!) && this.frustum.intersectsBox(room[b]!), 0)) {
+          of.geometry.addGroup(corners * BLOCK * first, corners * (Math.min(n, BLOCK * end) - BLOCK * first), 0);
+        }
+      };
+      group(boxes, CORNERS, (r) => !far(r));
+      group(points, 1, far);
+    }
   }
 
   draw(size: Size, sight: Sight, seconds: number, { ratio, dim }: Manner) {
-    this.renderer.setPixelRatio(ratio);
-    this.renderer.setSize(size.width, size.height, false);
+    this.fit(ratio, size);
     this.aim(size, sight);
+    const pixels = (size.height * ratio) / 2 / Math.tan((sight.tall * Math.PI) / 360);
+    this.cull(pixels);
+    this.set("u_pixels", pixels);
     this.set("u_time", seconds);
     this.set("u_dim", dim);
     if (this.glow) {
@@ -280,6 +359,15 @@ export class FallScene {
       u_dim!.value = dim;
     }
     this.renderer.render(this.scene, this.camera);
+  }
+
+  /** The canvas in the size that is wanted: setting it clears it, and costs as much as a picture. */
+  private fit(ratio: number, { width, height }: Size) {
+    const { drawn } = this;
+    if (ratio === drawn.ratio && width === drawn.width && height === drawn.height) return;
+    this.drawn = { ratio, width, height };
+    this.renderer.setPixelRatio(ratio);
+    this.renderer.setSize(width, height, false);
   }
 
   /** Where a place of the floor is seen; null behind the camera. */
@@ -292,6 +380,7 @@ export class FallScene {
   pick(size: Size, sight: Sight, seconds: number, px: number, py: number): number | null {
     this.aim(size, sight);
     this.camera.setViewOffset(size.width, size.height, px, py, 1, 1);
+    this.cull(null);
     for (const o of this.still) o.visible = false;
     if (this.glow) this.glow.visible = false;
     this.set("u_time", seconds);
@@ -315,10 +404,10 @@ export class FallScene {
 
   /** Gives back what lies with the graphics card: it is not freed by itself. */
   private drop() {
-    for (const shown of [...this.chunks.map((c) => c.mesh), ...this.still, ...(this.glow ? [this.glow] : [])]) {
+    for (const shown of [...this.chunks.flatMap((c) => [c.boxes, c.points]), ...this.still, ...(this.glow ? [this.glow] : [])]) {
       this.scene.remove(shown);
       shown.geometry.dispose();
-      (shown.material as Material).dispose();
+      for (const material of [shown.material].flat() as Material[]) material.dispose();
     }
     for (const table of this.tables) table.dispose();
     this.glow = null;

@@ -1,31 +1,58 @@
 /** All pieces from above by WebGL: cells of colour while they are small, true edges once they can be told apart. */
-import { BufferAttribute, GLSL3, InstancedBufferAttribute, InstancedBufferGeometry, Mesh, OrthographicCamera, RawShaderMaterial, Scene, Vector4, WebGLRenderer } from "three";
+import { BufferGeometry, DataTexture, FloatType, GLSL3, Mesh, OrthographicCamera, Points, RawShaderMaterial, RGBAFormat, Scene, Vector4, WebGLRenderer, type Material } from "three";
 import type { HallPieces } from "../../kernels/columns";
 import type { Size, View } from "../../kernels/floor";
+import { blocksOf, seenBlocks, type Blocks } from "../../kernels/blocks";
 import { cellsOf, type Sizes } from "./sizes";
 
-/** Pieces drawn at once. */
-const CHUNK = 65_536;
-/** A pitch of so many pixels and less is drawn twice as fine, so that no moire appears. */
+/** A block of pieces is a row of the textures; pieces drawn at once are as many rows. */
+const BLOCK = 1024;
+const CHUNK = BLOCK * 1024;
+/** A pitch of so many pixels of the screen and less is drawn finer, so that no moire appears, */
 const FINE_BELOW = 3;
+/** and as points, a sixth of the corners. */
+const POINTS_BELOW = 2;
+/** Fewest and most samples a pixel along each way. */
+const FINENESS = { least: 2, most: 4 };
 
-const VERTEX = `
-precision highp float;
-in vec2 corner; in vec2 place; in float yaw; in vec4 cell; in vec4 tint;
-uniform vec4 u_view; uniform mediump float u_near;
-out vec4 v_tint; out vec2 v_corner;
+// Nothing is instanced: a corner finds its piece by its number. A graphics card fills its lanes with corners of many
+// pieces instead of four of one, and a software renderer starts once a chunk instead of once a piece.
+const PULL = `
+precision highp float; precision highp int;
+uniform sampler2D u_places, u_tints, u_sizes; uniform vec4 u_view; uniform mediump float u_near;
+flat out vec4 v_tint;
+ivec2 spot(int piece) { return ivec2(piece % ${BLOCK}, piece / ${BLOCK}); }
+`;
+const QUADS = `${PULL}
+out vec2 v_corner;
+const vec2 CORNERS[6] = vec2[6](vec2(-0.5), vec2(0.5, -0.5), vec2(0.5), vec2(-0.5), vec2(0.5), vec2(-0.5, 0.5));
 void main() {
-  vec2 size = mix(cell.xy, cell.zw, u_near) * 0.25;
-  vec2 p = corner * size;
-  float c = cos(yaw), s = sin(yaw);
-  vec2 at = place + vec2(c * p.x - s * p.y, s * p.x + c * p.y);
-  gl_Position = vec4(at * u_view.zw + u_view.xy, 0.0, 1.0);
-  v_tint = tint;
-  v_corner = corner;
+  ivec2 here = spot(gl_VertexID / 6);
+  vec4 place = texelFetch(u_places, here, 0);
+  vec4 size = texelFetch(u_sizes, ivec2(int(place.w), 0), 0);
+  v_corner = CORNERS[gl_VertexID % 6];
+  vec2 p = v_corner * mix(size.xy, size.zw, u_near);
+  float c = cos(place.z), s = sin(place.z);
+  gl_Position = vec4((place.xy + vec2(c * p.x - s * p.y, s * p.x + c * p.y)) * u_view.zw + u_view.xy, 0.0, 1.0);
+  v_tint = texelFetch(u_tints, here, 0);
+}`;
+const POINTS = `${PULL}
+uniform float u_pixels; flat out vec4 v_cell;
+void main() {
+  ivec2 here = spot(gl_VertexID);
+  vec4 place = texelFetch(u_places, here, 0);
+  vec4 size = texelFetch(u_sizes, ivec2(int(place.w), 0), 0);
+  // Half a cell in pixels, never so narrow that it would fall between two of them, and a little more than the
+  // rounding of a point's place, so that cells meet without seams.
+  vec2 half_ = max(vec2(0.5), 0.5 * u_pixels * mix(size.xy, size.zw, u_near)) + 0.1;
+  v_cell = vec4(half_, cos(place.z), sin(place.z));
+  gl_Position = size.x > 0.0 ? vec4(place.xy * u_view.zw + u_view.xy, 0.0, 1.0) : vec4(2.0, 2.0, 2.0, 1.0);
+  gl_PointSize = ceil(2.0 * length(half_));
+  v_tint = texelFetch(u_tints, here, 0);
 }`;
 const FRAGMENT = `
 precision mediump float;
-in vec4 v_tint; in vec2 v_corner; uniform float u_near; out vec4 colour;
+flat in vec4 v_tint; in vec2 v_corner; uniform float u_near; out vec4 colour;
 void main() {
   // A rim that stands out from the piece, so that white ones show on a light floor and black ones on a dark one.
   vec2 inward = (0.5 - abs(v_corner)) / max(fwidth(v_corner), vec2(1e-6));
@@ -34,25 +61,45 @@ void main() {
   float share = u_near * (1.0 - smoothstep(0.5, 1.5, min(inward.x, inward.y)));
   colour = vec4(mix(v_tint.rgb, rim, share), 1.0);
 }`;
+const POINT_FRAGMENT = `
+precision highp float;
+flat in vec4 v_tint; flat in vec4 v_cell; out vec4 colour;
+void main() {
+  // The turned cell within the square of the point.
+  vec2 p = (gl_PointCoord - 0.5) * ceil(2.0 * length(v_cell.xy)) * vec2(1.0, -1.0);
+  vec2 own = abs(vec2(v_cell.z * p.x + v_cell.w * p.y, v_cell.z * p.y - v_cell.w * p.x));
+  if (own.x > v_cell.x || own.y > v_cell.y) discard;
+  colour = vec4(v_tint.rgb, 1.0);
+}`;
+
+interface Chunk {
+  quads: Mesh;
+  points: Points;
+  tints: DataTexture;
+  places: DataTexture;
+  first: number;
+  n: number;
+  blocks: Blocks;
+}
 
 export class PiecesAbove {
   private readonly renderer: WebGLRenderer;
   private readonly scene = new Scene();
   private readonly camera = new OrthographicCamera();
-  private readonly material: RawShaderMaterial;
-  private chunks: { mesh: Mesh; tint: InstancedBufferAttribute; first: number }[] = [];
+  private readonly view = { value: new Vector4() };
+  private readonly near = { value: 0 };
+  private readonly pixels = { value: 1 };
+  private readonly sizes: { value: DataTexture | null } = { value: null };
+  private chunks: Chunk[] = [];
   private origin: [number, number] = [0, 0];
   private pitch = 15;
-  private ratio = 0;
+  private drawn = { ratio: 0, width: 0, height: 0 };
 
   /** Throws when the browser has no WebGL. */
   constructor(canvas: HTMLCanvasElement) {
-    this.renderer = new WebGLRenderer({ canvas, antialias: true, alpha: true, premultipliedAlpha: true });
+    this.renderer = new WebGLRenderer({ canvas, antialias: false, depth: false, alpha: true, premultipliedAlpha: true });
     this.renderer.setClearColor(0, 0);
-    this.material = new RawShaderMaterial({
-      glslVersion: GLSL3, vertexShader: VERTEX, fragmentShader: FRAGMENT, depthTest: false, depthWrite: false,
-      uniforms: { u_view: { value: new Vector4() }, u_near: { value: 0 } },
-    });
+    this.renderer.sortObjects = false;
   }
 
   /** Takes pieces; their colours follow by `paint`. */
@@ -60,67 +107,104 @@ export class PiecesAbove {
     this.drop();
     this.origin = pieces.n ? [pieces.x[0]!, pieces.y[0]!] : [0, 0];
     this.pitch = sizes.least;
-    const cells = cellsOf(pieces, sizes);
+    const { table, row } = cellsOf(pieces, sizes);
+    const reach = Math.max(...table);
+    this.sizes.value = texture(table, table.length / 4, 1, FloatType);
     for (let first = 0; first < pieces.n; first += CHUNK) {
       const n = Math.min(CHUNK, pieces.n - first);
-      const place = new Float32Array(2 * n);
+      const rows = Math.ceil(n / BLOCK);
+      const place = new Float32Array(4 * BLOCK * rows);
       for (let i = 0; i < n; i++) {
-        place[2 * i] = pieces.x[first + i]! - this.origin[0];
-        place[2 * i + 1] = pieces.y[first + i]! - this.origin[1];
+        place[4 * i] = pieces.x[first + i]! - this.origin[0];
+        place[4 * i + 1] = pieces.y[first + i]! - this.origin[1];
+        place[4 * i + 2] = pieces.yaw[first + i]!;
+        place[4 * i + 3] = row[first + i]!;
       }
-      const shape = new InstancedBufferGeometry();
-      shape.setAttribute("corner", new BufferAttribute(Float32Array.of(-0.5, -0.5, 0.5, -0.5, 0.5, 0.5, -0.5, 0.5), 2));
-      shape.setIndex([0, 1, 2, 0, 2, 3]);
-      shape.setAttribute("place", new InstancedBufferAttribute(place, 2));
-      shape.setAttribute("yaw", new InstancedBufferAttribute(pieces.yaw.slice(first, first + n), 1));
-      shape.setAttribute("cell", new InstancedBufferAttribute(cells.slice(4 * first, 4 * (first + n)), 4));
-      const tint = new InstancedBufferAttribute(new Uint8Array(4 * n), 4, true);
-      shape.setAttribute("tint", tint);
-      shape.instanceCount = n;
-      const mesh = new Mesh(shape, this.material);
-      mesh.frustumCulled = false;
-      this.scene.add(mesh);
-      this.chunks.push({ mesh, tint, first });
+      const places = texture(place, BLOCK, rows, FloatType);
+      const tints = texture(new Uint8Array(4 * BLOCK * rows), BLOCK, rows);
+      const uniforms = { u_places: { value: places }, u_tints: { value: tints }, u_sizes: this.sizes, u_view: this.view, u_near: this.near, u_pixels: this.pixels };
+      const of = (vertexShader: string, fragmentShader: string) => new RawShaderMaterial({ glslVersion: GLSL3, vertexShader, fragmentShader, depthTest: false, depthWrite: false, uniforms });
+      // Shapes without corners of their own: the shaders make them from their numbers.
+      const quads = new Mesh(new BufferGeometry(), [of(QUADS, FRAGMENT)]);
+      const points = new Points(new BufferGeometry(), [of(POINTS, POINT_FRAGMENT)]);
+      for (const o of [quads, points]) {
+        o.frustumCulled = false;
+        this.scene.add(o);
+      }
+      this.chunks.push({ quads, points, tints, places, first, n, blocks: blocksOf(place, n, BLOCK, reach) });
     }
   }
 
   /** Colours all pieces: 0xrrggbb by number. */
   paint(colour: (piece: number) => number) {
-    for (const { tint, first } of this.chunks) {
-      const bytes = tint.array;
-      for (let i = 0; i < tint.count; i++) {
+    for (const { tints, first, n } of this.chunks) {
+      const bytes = tints.image.data as Uint8Array;
+      for (let i = 0; i < n; i++) {
         const c = colour(first + i);
         bytes[4 * i] = c >> 16;
         bytes[4 * i + 1] = (c >> 8) & 255;
         bytes[4 * i + 2] = c & 255;
         bytes[4 * i + 3] = 255;
       }
-      tint.needsUpdate = true;
+      tints.needsUpdate = true;
     }
   }
 
   draw(view: View, size: Size, near: number) {
-    const ratio = devicePixelRatio * (view.scale * this.pitch < FINE_BELOW ? 2 : 1);
-    if (ratio !== this.ratio) this.renderer.setPixelRatio((this.ratio = ratio));
-    this.renderer.setSize(size.width, size.height, false);
+    const pitch = view.scale * this.pitch;
+    const ratio = Math.min(FINENESS.most, Math.max(FINENESS.least, devicePixelRatio * (pitch < FINE_BELOW ? 2 : 1)));
+    this.fit(ratio, size);
     const [sx, sy] = [(2 * view.scale) / size.width, (2 * view.scale) / size.height];
-    const uniforms = this.material.uniforms;
-    (uniforms.u_view!.value as Vector4).set((this.origin[0] - view.x) * sx, (this.origin[1] - view.y) * sy, sx, sy);
-    uniforms.u_near!.value = near;
+    this.view.value.set((this.origin[0] - view.x) * sx, (this.origin[1] - view.y) * sy, sx, sy);
+    this.near.value = near;
+    this.pixels.value = view.scale * ratio;
+    const [x, y, w, h] = [view.x - this.origin[0], view.y - this.origin[1], size.width / 2 / view.scale, size.height / 2 / view.scale];
+    const small = pitch < POINTS_BELOW;
+    for (const { quads, points, n, blocks } of this.chunks) {
+      const [shown, other, corners] = small ? [points, quads, 1] : [quads, points, 6];
+      other.visible = false;
+      shown.visible = true;
+      shown.geometry.clearGroups();
+      for (const [first, end] of seenBlocks(blocks, x - w, y - h, x + w, y + h)) {
+        const from = first * BLOCK;
+        shown.geometry.addGroup(corners * from, corners * (Math.min(n, end * BLOCK) - from), 0);
+      }
+    }
     this.renderer.render(this.scene, this.camera);
   }
 
+  /** The canvas in the size that is wanted: setting it clears it, and costs as much as a picture. */
+  private fit(ratio: number, { width, height }: Size) {
+    const { drawn } = this;
+    if (ratio === drawn.ratio && width === drawn.width && height === drawn.height) return;
+    this.drawn = { ratio, width, height };
+    this.renderer.setPixelRatio(ratio);
+    this.renderer.setSize(width, height, false);
+  }
+
   private drop() {
-    for (const { mesh } of this.chunks) {
-      this.scene.remove(mesh);
-      mesh.geometry.dispose();
+    for (const { quads, points, tints, places } of this.chunks) {
+      for (const o of [quads, points]) {
+        this.scene.remove(o);
+        o.geometry.dispose();
+        for (const material of o.material as Material[]) material.dispose();
+      }
+      tints.dispose();
+      places.dispose();
     }
     this.chunks = [];
+    this.sizes.value?.dispose();
+    this.sizes.value = null;
   }
 
   end() {
     this.drop();
-    this.material.dispose();
     this.renderer.dispose();
   }
+}
+
+function texture(data: Float32Array | Uint8Array, width: number, height: number, type?: typeof FloatType): DataTexture {
+  const made = new DataTexture(data as Float32Array<ArrayBuffer>, width, height, RGBAFormat, type);
+  made.needsUpdate = true;
+  return made;
 }

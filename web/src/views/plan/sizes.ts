@@ -41,21 +41,38 @@ export function sizesOf(items: readonly ItemRow[], kinds: readonly KindRow[], hi
   };
 }
 
-/** Cell and piece, along and across, in quarters of a millimetre: four numbers a piece. */
-export function cellsOf(pieces: HallPieces, sizes: Sizes): Uint16Array {
-  const out = new Uint16Array(4 * pieces.n);
+export interface Cells {
+  /** Cell and piece, each along and across, mm: four numbers a row; all zero for what is not shown. */
+  table: Float32Array;
+  /** The row of each piece. */
+  row: Uint16Array;
+}
+
+/** Few sizes are different: each piece points to its own in a table. Items after the 65 535th size get the last one. */
+export function cellsOf(pieces: HallPieces, sizes: Sizes): Cells {
+  const table: number[] = [0, 0, 0, 0];
+  const row = new Uint16Array(pieces.n);
+  const known = new Map<string, number>();
   for (const { id, first, count } of pieces.items) {
     if (sizes.hides(id)) continue;
     const cell = sizes.cell(id);
+    const byKind = new Map<number, number>();
     for (let p = first; p < first + count; p++) {
-      const [along, across] = sizes.piece(pieces.kind[p]!, pieces.pose[p]!);
-      out[4 * p] = Math.min(65_535, 4 * Math.max(along, cell?.[0] ?? along));
-      out[4 * p + 1] = Math.min(65_535, 4 * Math.max(across, cell?.[1] ?? across));
-      out[4 * p + 2] = Math.min(65_535, 4 * along);
-      out[4 * p + 3] = Math.min(65_535, 4 * across);
+      const sort = pieces.kind[p]! * 4 + pieces.pose[p]!;
+      let at = byKind.get(sort);
+      if (at === undefined) {
+        const [along, across] = sizes.piece(pieces.kind[p]!, pieces.pose[p]!);
+        const sides = [Math.max(along, cell?.[0] ?? along), Math.max(across, cell?.[1] ?? across), along, across];
+        const name = sides.join();
+        at = known.get(name) ?? Math.min(65_535, table.length / 4);
+        if (!known.has(name) && table.length < 4 * 65_536) table.push(...sides);
+        known.set(name, at);
+        byKind.set(sort, at);
+      }
+      row[p] = at;
     }
   }
-  return out;
+  return { table: Float32Array.from(table), row };
 }
 
 /** How near the view is: 0 draws cells, 1 true edges. */
