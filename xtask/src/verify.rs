@@ -68,8 +68,10 @@ const STEPS: [Step; 10] = [
 
 /// `cargo xtask verify`.
 pub(crate) fn run(args: &[String]) -> Result<()> {
-    if let Some(arg) = args.first() {
-        bail!("`cargo xtask verify` takes no arguments; it was given \"{arg}\".");
+    match args {
+        [] => {}
+        [arg] if arg == "--afresh" => web::forget_browser_tests()?,
+        [arg, ..] => bail!("`cargo xtask verify` takes `--afresh` or nothing; it was given \"{arg}\"."),
     }
     let start = Instant::now();
     let mut spent = Vec::new();
