@@ -129,6 +129,21 @@ describe.skipIf(FAKE)("tools that are neither lines nor fields", () => {
     await page.keyboard.press("Shift+Enter");
     plan = await once((p) => p.surfaces.length === 1, "a surface");
     expect([plan.surfaces[0]!.height, box(plan.surfaces[0]!.outline)]).toEqual([740, [1200, 600]]);
+    // While the answer to a change is on its way, what is pressed and typed waits for it: no letter of a unit is a shortcut.
+    const table = plan.surfaces[0]!.id;
+    await page.route("**/api/do", async (route) => {
+      await new Promise((later) => setTimeout(later, 800));
+      await route.continue();
+    }, { times: 1 });
+    await page.keyboard.press("Delete");
+    await page.keyboard.press("Enter");
+    await page.keyboard.type("1.2 m");
+    await page.keyboard.press("Tab");
+    await page.keyboard.type("600");
+    await page.keyboard.press("Enter");
+    await page.keyboard.press("Shift+Enter");
+    plan = await once((p) => p.surfaces.length === 1 && p.surfaces[0]!.id !== table, "another surface");
+    expect(box(plan.surfaces[0]!.outline)).toEqual([1200, 600]);
     // The hall's own parts do not take it in.
     expect(plan.floor_plan.parts.filter((p) => p.is !== "surface")).toHaveLength(1);
 

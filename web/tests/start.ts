@@ -127,6 +127,9 @@ export async function open(browser: Browser, address: string, path: string, size
   const context = await browser.newContext({ viewport: size, reducedMotion: "reduce", locale: "en-GB" });
   await context.addInitScript((l) => localStorage.setItem("standfast.look", l), look);
   const page = await context.newPage();
+  // A page that is so many times as slow shows what waits for too little.
+  const slow = Number(process.env.STANDFAST_SLOW ?? 1);
+  if (slow > 1) await (await context.newCDPSession(page)).send("Emulation.setCPUThrottlingRate", { rate: slow });
   const complaints: string[] = [];
   page.on("console", (m) => {
     if (m.type() === "error") complaints.push(`${m.text()} ${m.location().url}`);

@@ -147,7 +147,7 @@ class Board {
   press(press: Press) {
     if (!this.env) return;
     if (this.sending && this.tool.whole) {
-      if (press.is !== "hover" && this.later.length < LATER) this.later.push(press);
+      if (press.is !== "hover") this.wait(() => this.press(press));
       return;
     }
     if ("spot" in press) this.met = press.spot.snap;
@@ -166,8 +166,16 @@ class Board {
     if (step.change) void this.send(step, before);
   }
 
-  /** Presses that wait until the plan has taken the change before. */
-  private later: Press[] = [];
+  /** Presses and keys that wait until the plan has taken the change before. */
+  private later: (() => void)[] = [];
+  /** Among them is a figure that is not typed to its end. */
+  private typesLater = false;
+
+  /** Does it once the change before is taken, unless another tool was taken meanwhile. */
+  private wait(again: () => void) {
+    const { tool } = this;
+    if (this.later.length < LATER) this.later.push(() => this.tool === tool && again());
+  }
 
   private async send(step: Step<unknown>, before: unknown) {
     const { tool } = this;
@@ -179,7 +187,8 @@ class Board {
     }
     const waited = this.later;
     this.later = [];
-    if (this.tool === tool) for (const press of waited) this.press(press);
+    this.typesLater = false;
+    for (const again of waited) again();
   }
 
   private async sends(step: Step<unknown>, before: unknown, tool: Tool) {
@@ -222,6 +231,12 @@ class Board {
 
   /** Takes a key of somebody who types a figure; false when it belongs to nobody here. */
   type(key: string): boolean {
+    // What begins only once the change before is taken is typed then: letters of a unit are no shortcuts.
+    if (this.sending && this.tool.whole && this.later.length > 0 && (this.typesLater || /^[0-9.,-]$/.test(key))) {
+      this.typesLater = key !== "Enter" && key !== "Escape";
+      this.wait(() => void this.type(key));
+      return true;
+    }
     const numbers = this.sketch?.numbers ?? [];
     if (!this.busy || numbers.length === 0) return false;
     const now = this.typing;

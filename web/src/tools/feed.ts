@@ -16,13 +16,16 @@ interface State {
   /** The way that was chosen, by its name; null for the best. */
   way: string | null;
   enter: Enter;
+  /** Its lanes were turned by the press before: now each edge is fed. */
+  turned: boolean;
   trouble: Trouble;
 }
-const START: State = { of: null, side: "right", way: null, enter: "middle", trouble: null };
+const START: State = { of: null, side: "right", way: null, enter: "middle", turned: false, trouble: null };
 
 export const wayName = (row: FeedWayRow): string => (row.means.is === "feed" ? row.means.way.is : row.means.course);
 const told = (s: State, env: Env): FeedWays | null => (s.of === null ? null : (env.feeds?.(s.of, s.side) ?? null));
-const chosen = (s: State, ways: FeedWays): FeedWayRow | null => ways.ways.find((w) => (s.way === null ? w.works !== "no" : wayName(w) === s.way)) ?? null;
+const chosen = (s: State, ways: FeedWays): FeedWayRow | null =>
+  ways.ways.find((w) => (s.way === null ? w.works !== "no" && !(s.turned && w.means.is === "course") : wayName(w) === s.way)) ?? null;
 
 /** What a way comes to: a feed at each edge where lanes begin, or the field with another course; null while something is not known. */
 export function fed(s: State, env: Env): ItemDraft[] | null {
@@ -69,7 +72,10 @@ export const feed: Tool<State> = {
       const row = ways && chosen(s, ways);
       if (!items || !row) return stay({ ...s, trouble: { words: ways && !row ? "trouble.noway" : "trouble.wait" } });
       if (row.works === "no") return stay({ ...s, trouble: { words: "trouble.noway" } });
-      return { state: START, change: { do: "put", items, label: `Feed ${env.drafts.get(s.of)?.name ?? ""}` }, done: true };
+      const change = { do: "put" as const, items, label: `Feed ${env.drafts.get(s.of)?.name ?? ""}` };
+      // Turned lanes feed nothing by themselves: the same field goes on to be fed.
+      if (row.means.is === "course" && row.means.course === "opposed") return { state: { ...START, of: s.of, side: s.side, turned: true }, change, choose: env.chosen };
+      return { state: START, change, done: true };
     }
     if (press.is === "back") return stay(START);
     if (press.is === "answer" && press.id === "way") return stay({ ...s, way: press.value, trouble: null });
@@ -85,7 +91,7 @@ export const feed: Tool<State> = {
     if (ways) asks.push({ is: "choice", id: "way", words: "tool.feed.way", told: true, value: row ? wayName(row) : "", choices: ways.ways.map(choice) });
     if (row && wayName(row) === "brick") asks.push({ is: "choice", id: "enter", words: "tool.feed.enter", value: s.enter, choices: (["middle", "right", "left"] as const).map((value) => ({ value, words: `enter.${value}` })) });
     const items = row && row.works !== "no" ? (fed(s, env) ?? []) : [];
-    return { ...EMPTY, hint: ways ? "tool.feed.next" : "trouble.wait", items, asks, wants: [s.of], feeds: { field: s.of, side: s.side }, trouble: s.trouble, caution: "caution.feed" };
+    return { ...EMPTY, hint: !ways ? "trouble.wait" : s.turned ? "tool.feed.turned" : "tool.feed.next", items, asks, wants: [s.of], feeds: { field: s.of, side: s.side }, trouble: s.trouble, caution: "caution.feed" };
   },
 };
 

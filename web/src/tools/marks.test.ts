@@ -366,6 +366,19 @@ describe("a feed", () => {
     t.finish();
     expect(put(t.sent[0])).toMatchObject({ id: 4, name: "Mill", body: { is: "field", course: "in-turn" } });
   });
+  it("turns the lanes first where that is the way, and goes on with the edges of the same field", () => {
+    const opposed: FeedWays = { ...ways, ways: [{ means: { is: "course", course: "opposed" }, works: "sure", slick: [80, 80], normal: [80, 80], slow: [1.3, 1.3], pieces: 89, why: "Both." }, ...ways.ways] };
+    const turned = { ...mill, body: { ...mill.body, course: "opposed" } } as ItemDraft;
+    let draft = mill;
+    const t = at(feed, { ...around(), get drafts() { return new Map([[4, draft]]); }, feeds: () => opposed } as Env);
+    t.click([99, 120], on);
+    t.finish();
+    expect(put(t.sent[0])).toMatchObject({ id: 4, body: { course: "opposed" } });
+    draft = turned;
+    expect([t.busy(), t.sketch().hint]).toEqual([true, "tool.feed.turned"]);
+    t.finish();
+    expect((t.sent[1] as Extract<Change, { do: "put" }>).items.map((i) => i.name)).toEqual(["Mill feed", "Mill feed, far edge"]);
+  });
   it("of opposed lanes is laid at both edges", () => {
     const t = at(feed, around({ ...mill, body: { ...mill.body, course: "opposed" } } as ItemDraft));
     t.click([99, 120], on);
