@@ -533,8 +533,10 @@ fn mendable(state: &Value) -> [(usize, Value); 2] {
 #[test]
 fn a_finding_is_mended_in_one_step_and_only_in_the_plan_that_it_was_found_in() {
     let house = House::shut();
-    // A new field stands at 25 mm from lane to lane, which the check of lanes has a clear mend for.
+    // 25 mm from lane to lane, which the check of lanes has a clear mend for.
     let field = furnished(&house);
+    let close = json!({"do": "frame", "item": field, "lanes": 24, "ranks": 32, "pitch_along": 15.0, "pitch_across": 25.0, "stagger": 0.0, "fall": "right"});
+    ok(house.post("/api/do", &close.to_string()));
     laid(&house, field);
     let before = ok(house.get("/api/state"));
     let [(number, code), (other, _)] = mendable(&before);
