@@ -20,7 +20,7 @@ interface Plan {
   undo: string | null;
   kinds: { id: number }[];
   colours: { id: number; code: string }[];
-  surfaces: { name: string; height: number; outline: [number, number][] }[];
+  surfaces: { id: number; name: string; height: number; outline: [number, number][] }[];
   floor_plan: { outline: [number, number][]; parts: { name: string; is: string; outline: [number, number][]; height: number }[] };
   items: Item[];
 }

@@ -370,6 +370,16 @@ export class FallScene {
     this.renderer.setSize(width, height, false);
   }
 
+  /** Draw calls of the last picture. */
+  get cost(): { calls: number } {
+    return { calls: this.renderer.info.render.calls };
+  }
+
+  /** What so many pieces take on the graphics card, bytes: place and time in 16, motion and colour in 16. */
+  bytesOf(n: number): number {
+    return 32 * BLOCK * Math.ceil(n / BLOCK);
+  }
+
   /** Where a place of the floor is seen; null behind the camera. */
   project(size: Size, x: number, y: number, z: number): [number, number] | null {
     const v = new Vector3(x - this.origin[0], y - this.origin[1], z).project(this.camera);

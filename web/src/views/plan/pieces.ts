@@ -182,6 +182,16 @@ export class PiecesAbove {
     this.renderer.setSize(width, height, false);
   }
 
+  /** Draw calls of the last picture. */
+  get cost(): { calls: number } {
+    return { calls: this.renderer.info.render.calls };
+  }
+
+  /** What so many pieces take on the graphics card, bytes: place, heading and size in 16, colour in 4. */
+  bytesOf(n: number): number {
+    return 20 * BLOCK * Math.ceil(n / BLOCK);
+  }
+
   private drop() {
     for (const { quads, points, tints, places } of this.chunks) {
       for (const o of [quads, points]) {
