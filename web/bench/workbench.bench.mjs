@@ -47,7 +47,7 @@ for (const n of process.argv.slice(2).map(Number).filter(Boolean).concat(process
   await page.goto(`${address}/plan`);
   await page.waitForSelector('.hallcount[data-pieces]:not([data-pieces=""]):not([data-pieces="0"])', { timeout: 120_000 });
   /** Milliseconds from an event until what it changed is drawn: the frame, and a pixel read back from the graphics. */
-  const drawn = (act) => page.evaluate(async ([how, times]) => {
+  const drawn = (act, times = 15) => page.evaluate(async ([how, times]) => {
     const floor = document.querySelector("[role=application]");
     const gl = [...document.querySelectorAll("canvas")].map((c) => c.getContext("webgl2")).find(Boolean);
     const pixel = new Uint8Array(4);
@@ -66,8 +66,8 @@ for (const n of process.argv.slice(2).map(Number).filter(Boolean).concat(process
     }
     if (how === "pan") send("pointerup", 3 * times, 0);
     return out;
-  }, [act, 15]);
-  await drawn("wheel").then((all) => all[0]);
+  }, [act, times]);
+  await drawn("wheel", 1);
   const open = performance.now() - opened;
   const pan = middle(await drawn("pan"));
   for (let i = 0; i < 6; i++) await page.getByRole("application").press("+");
