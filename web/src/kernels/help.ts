@@ -1,6 +1,6 @@
 /** The pages of help and the figures that it explains, in their order. */
 
-export const TOPICS = ["first", "hall", "lines", "fields", "stock", "fall", "touch", "sheets", "tablets", "keys", "figures", "safety"] as const;
+export const TOPICS = ["first", "hall", "draw", "items", "lines", "fields", "stock", "fall", "touch", "sheets", "tablets", "together", "keys", "figures", "safety"] as const;
 export type Topic = (typeof TOPICS)[number];
 
 export const FIGURES = [

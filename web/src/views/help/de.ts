@@ -10,7 +10,7 @@ export const book: Book = {
       lead: "Von der leeren Halle zu einem Plan, der sagt, was er braucht. Nichts kann den Plan beschädigen: Jeder Schritt lässt sich zurücknehmen.",
       parts: [
         { steps: [
-          "Legen Sie auf der Seite Bild ein Bild ab, oder öffnen Sie erst das Beispiel und sehen Sie sich darin um. Aus einem Bild wird ein Feld: Bahnen und Reihen aus Steinen.",
+          "Legen Sie auf der Seite Bild oder auf dem Boden von Plan ein Bild ab, oder öffnen Sie erst das Beispiel und sehen Sie sich darin um. Aus einem Bild wird ein Feld: Bahnen und Reihen aus Steinen.",
           "Bringen Sie Ihren Bestand mit: Legen Sie auf der Seite Bestand eine Liste mit name, code, hex und count ab. Drei Zeilen genügen für den Anfang.",
           "Drücken Sie auf der Seite Bild auf Abgleichen. Das Programm sagt, was der Bestand aus dem Bild machen kann und wie gut es gesehen wird.",
           "Lesen Sie die Befunde am Fuß (F6). Jeder nennt einen Ort und was dort zu tun ist.",
@@ -36,21 +36,97 @@ export const book: Book = {
           "Legen Sie Gänge, wo Bauende hinreichen müssen: Niemand reicht weiter als ein Arm.",
           "Nehmen Sie auf dem Boden der Halle die Zeit einer eigenen Linie: etwa 200 Steine, gefilmt. Damit sind die Zeiten des Falls keine Spanne mehr.",
         ] },
-        { p: "Bisher wird die Halle im Textplan geschrieben (standfast export --to toml); die Seiten zeigen sie." },
+        { p: "Zeichnen Sie sie auf der Seite Plan mit dem Werkzeug Halle (H): Ecke für Ecke oder als Kasten, mit getippten Zahlen. Ein Klick auf ein Teil oder die Wände wählt es; ziehen Sie an seinen Ecken, tippen Sie seine Größe, oder drücken Sie Entf. Marken und Maßbänder stehen noch im Textplan (standfast export --to toml)." },
         { figures: ["grip", "reach", "clearance"] },
         { caution: "Das Programm kennt den Plan, den es bekommt, und nichts vom Gebäude. Örtliche Vorschriften und der Betreiber der Halle gehen vor." },
+      ],
+    },
+    draw: {
+      lead: "Alles, was in der Halle steht, wird auf der Seite Plan gezeichnet. Das Programm prüft jeden Strich, während er entsteht, und jeder Schritt lässt sich zurücknehmen.",
+      parts: [
+        { p: "Der Kamm links hält die Werkzeuge nach ihrem Zweck. Ein Buchstabe nimmt ein Werkzeug, während der Boden den Fokus hat; Esc führt zum Auswählen zurück. Der Zettel am Fuß sagt, was als Nächstes zu tun ist und woraus das nächste Teil besteht; beim Zeiger steht, was es braucht." },
+        { h: "Auswählen" },
+        { list: [
+          "Auswählen (V): Teile mit einem Klick, einem Kasten oder einem Lasso wählen, bewegen, drehen und umformen.",
+        ] },
+        { h: "Die Halle" },
+        { list: [
+          "Halle (H): Wände, Pfeiler, Türen, Ausgänge, Gänge, Tische und Punkte an der Decke, Ecke für Ecke oder als Kasten.",
+          "Fläche (U): ein Brett, ein Tisch oder eine Mauerkrone, worauf Teile stehen.",
+        ] },
+        { h: "Linien" },
+        { list: [
+          "Linie (L): durch die Punkte, die Sie klicken; Ziehen biegt sie, Eingabe oder ein Doppelklick beendet sie, der erste Punkt schließt sie.",
+          "Bogen (R): aus Anfang, Ende und Wölbung.",
+          "Spirale (S): Ring um Ring, nach innen oder außen.",
+          "Freihand (W): eine glatte Linie entlang dem, was Sie zeichnen.",
+          "Fläche füllen (A): eine Linie, die einen Umriss in Wellen, als Spirale oder in Locken füllt; tippen Sie den Abstand der Ringe oder eine Zahl von Steinen.",
+          "Buchstaben (X): Worte als Linien, oder stehend in einem Feld.",
+        ] },
+        { h: "Felder" },
+        { list: [
+          "Feld (F): Bahnen und Reihen für ein Bild. Legen Sie ein Bild darauf ab, oder wählen Sie das Feld und fügen Sie eines ein; anderswo auf dem Boden abgelegt, beginnt ein Bild ein neues Feld.",
+          "Platzhalter (B): Platz für etwas, das anders gebaut wird.",
+          "Zuführung (D): die Arten, die Welle in jede Bahn zu bringen, die beste zuerst.",
+        ] },
+        { h: "Der Fall" },
+        { list: [
+          "Start (P): wo jemand den ersten Stein anstößt.",
+          "Stopper (O): ein Klotz, an dem eine fallende Bahn endet; ein Klick auf eine Linie stellt ihn quer zu ihr.",
+          "Lücke (G): Steine, die erst am Ende gesetzt werden. Klicken Sie einen Stein an und ziehen Sie die Linie entlang; ein Klick auf eine Lücke nimmt sie weg.",
+        ] },
+        { h: "Marken" },
+        { list: [
+          "Maß (M): ein Abstand, der auf dem Boden steht.",
+          "Notiz (N): Worte an einem Ort.",
+          "Kamera (C): wo eine Kamera steht und wohin sie sieht.",
+        ] },
+        { h: "Getippte Zahlen" },
+        { p: "Tippen Sie beim Zeichnen eine Zahl, und sie tritt an die Stelle dessen, was der Zeiger sagt. Tab geht zur nächsten Zahl, Eingabe nimmt sie, Esc lässt sie fallen. Einheiten sind frei: 2,4 m, 8ft 2in, oder 15 für Millimeter." },
+        { h: "Einrasten" },
+        { p: "Orte rasten ein an Anschlüssen, Enden, Ecken, Mitten, Kanten, Fluchten, Schritten von 15°, gleichen Abständen und dem Raster. Eine Linie, die an einem Anschluss beginnt oder endet, ist mit ihm verbunden. Mit gehaltener Strg-Taste rastet nichts ein, Umschalt hält einen Strich in Schritten von 15°." },
+        { h: "Mit Tasten allein" },
+        { p: "Pfeile bewegen den Boden unter dem Kreuz in seiner Mitte. Eingabe drückt dort, Umschalt und Eingabe beenden eine Linie, die Rücktaste nimmt den letzten Punkt zurück. Punkt und Komma gehen von Teil zu Teil; Pfeile bewegen dann, was gewählt ist, um 1 mm, mit Umschalt um 10 mm." },
+        { h: "Umformen" },
+        { p: "Wählen Sie ein Teil, und seine Punkte zeigen sich. Ziehen Sie einen Punkt, oder ziehen Sie aus einer Mitte einen neuen. [ und ] gehen von Punkt zu Punkt, Pfeile bewegen den Punkt, Entf nimmt ihn weg; Eingabe behält die neue Form, Esc verwirft sie." },
+      ],
+    },
+    items: {
+      lead: "Was gewählt ist, zeigt seine Zahlen rechts; die Liste zeigt jedes Teil, auch solche, die schwer zu treffen sind.",
+      parts: [
+        { h: "Der Inspektor" },
+        { p: "Die Taste I öffnet und schließt ihn. Er sagt, was das Teil ist, was es braucht und wann es fällt, und jede Zahl lässt sich tippen. Von mehreren Teilen zeigt er, was sie gemeinsam haben, „25 und 27 mm“, wo sie verschieden sind, und eine getippte Zahl gilt für alle, in einem Schritt. Ist nichts gewählt, zeigt er die Halle." },
+        { list: [
+          "Kopieren mit Strg und D, nach links drehen mit Umschalt und R, spiegeln mit Umschalt und M, wegnehmen mit Entf.",
+          "Ausrichten und gleiche Abstände bei mehreren Teilen.",
+          "Gruppieren mit Strg und G: Ein Klick wählt dann die ganze Gruppe.",
+          "Sperren mit Strg und L: Ein gesperrtes Teil nimmt keine Änderung an, bis es entsperrt ist.",
+        ] },
+        { h: "Die Liste der Teile" },
+        { p: "Umschalt und O öffnet sie. Pfeile gehen durch sie, Eingabe wählt, die Leertaste nimmt dazu, F2 gibt einen neuen Namen. Jede Zeile verbirgt oder sperrt ihr Teil und zeigt das Schlimmste, was dort gefunden wurde." },
+        { h: "Abschnitte" },
+        { p: "Abschnitte sind Teile des Bodens, die jemand leitet. Legen Sie sie unter der Liste an, geben Sie Namen, sagen Sie, wer leitet, und legen Sie Gewähltes hinein." },
+        { h: "Mehr zu sehen" },
+        { list: [
+          "Aus der Nähe (E) zeigt die Steine unter dem Zeiger groß genug zum Lesen, mit einer Karte der ganzen Halle.",
+          "Lineale, in der Liste der Befehle, stehen an den Rändern.",
+          "Umschalt und F10, oder die rechte Maustaste, öffnet das Menü zu dem, was gewählt ist.",
+          "Z zeigt, was gewählt ist, Pos1 zeigt alles, 0 lässt den Boden allein.",
+        ] },
       ],
     },
     lines: {
       lead: "Eine Linie sind Steine hintereinander auf einem Weg: gerade, Bögen, Spiralen, Kurven durch Punkte und Brücken.",
       parts: [
+        { p: "Zeichnen Sie Linien auf der Seite Plan mit Linie, Bogen, Spirale, Freihand, Fläche füllen und Buchstaben, Punkt für Punkt oder mit getippten Zahlen; Zeichnen sagt, wie. Wo eine Linie an einem Anschluss beginnt oder endet, führt sie von dort weiter." },
         { p: "Eine Linie nimmt ihren Abstand entweder von Stein zu Stein (die Teilung) oder von Fläche zu Fläche (die Lücke). Sagen Sie, ob ein Kamm setzt oder die Hand: Die Hand streut mehr, also braucht sie mehr Platz." },
         { figures: ["band", "turn", "step", "clearance"] },
         { h: "Verbindungen" },
         { p: "Eine Linie kann am Ende eines anderen Teils beginnen und in das nächste führen. Dann folgt sie, wenn diese bewegt werden, und das letzte Stück wird vom Ende des Weges glatt gelegt." },
         { h: "Teilen und Zusammenführen" },
         { p: "Eine Linie, die neben einer anderen beginnt, wird gespeist, wo ihr erster Stein getroffen wird. Zwei Zweige, die sich treffen, werden dadurch nicht schneller." },
-        { p: "Bisher werden Linien im Textplan geschrieben; die Seiten zeigen und prüfen sie und lassen sie fallen." },
+        { h: "Brücken" },
+        { p: "Wählen Sie eine Linie und fügen Sie unter ihren Zahlen eine Brücke hinzu: wo sie beginnt, wie lang und wie hoch ihre Platte ist und wie ihre Stufen steigen." },
       ],
     },
     fields: {
@@ -62,9 +138,10 @@ export const book: Book = {
         { p: "„Genau“ macht die Summe der Unterschiede Zelle für Zelle so klein, wie der Bestand es zulässt, und beweist das. „Wie gesehen“ macht richtig, was das Auge aus der Ferne mischt. Die vier Bänder zeigen Vorlage, gelegt, stehend und gefallen; ziehen Sie an den Teilern." },
         { figures: ["goal", "difference", "distance", "eye", "fewer", "weight", "contrast"] },
         { h: "Zellen von Hand" },
-        { p: "Ändern Sie Zellen mit den Pfeiltasten und der Eingabetaste oder mit einem Pinsel. Sie bleiben beim nächsten Abgleich, wie Sie sie gesetzt haben, bis Sie sie freigeben." },
+        { p: "„Zellen setzen“ auf der Seite Bild bringt die Werkzeuge: Pinsel (B), Linie (L), Rechteck (R), Füllen (G), Ersetzen (C), Stempel (S) und Farbe nehmen (P); Kasten wählen (X), Lasso wählen (O) und Gleiche wählen (U) wählen Zellen, und dann nehmen nur diese Farbe an. W und N machen den Pinsel breiter und schmaler, Y ändert die Symmetrie." },
+        { p: "Mit Tasten bewegen Pfeile den Zeiger, mit Umschalt um zehn; Eingabe wendet das Werkzeug an, die Leertaste zieht. Zellen bleiben beim nächsten Abgleich, wie Sie sie gesetzt haben, bis Sie sie freigeben (E); A gleicht nur die gewählten neu ab." },
         { h: "Zuführungen" },
-        { p: "Eine Zuführung ist die Reihe von Steinen, die den Fall zu jeder Bahn bringt. Es gibt sechs Arten; standfast feed nennt zu einem Feld, wie sicher und wie langsam jede ist." },
+        { p: "Eine Zuführung ist die Reihe von Steinen, die den Fall zu jeder Bahn bringt. Es gibt sechs Arten. Das Werkzeug Zuführung (D) nennt sie zu dem Feld, das Sie anklicken, die beste zuerst, mit Sicherheit und Tempo; Fertig legt die, die Sie wählen." },
         { figures: ["feeds"] },
       ],
     },
@@ -85,6 +162,13 @@ export const book: Book = {
       lead: "Der Fall wird Stein für Stein gerechnet, mit einem langsamen, einem schnellen und einem üblichen Lauf. Zeiten sind Spannen, und was nicht sicher ist, wird gesagt.",
       parts: [
         { p: "Was stehen bleibt, wird mit dem Grund genannt: zu weit weg, zu weit gedreht, verstellt, nicht gespeist. Wählen Sie einen Stein, um zu sehen, wovon er getroffen wird, wann, und wohin er fällt." },
+        { h: "Ansehen" },
+        { list: [
+          "Die Leertaste spielt ab und hält an. Komma und Punkt gehen um ein Bild, N um einen Stein, [ und ] um ein Ereignis, J zum ersten Halt; < und > ändern das Tempo von 1/100 bis 100.",
+          "Rundum (O) fährt um die Halle, Gehen (W) geht in Augenhöhe hindurch, Folgen (L) behält die Welle im Blick.",
+          "C geht von einem Kameraplatz zum nächsten, K behält den Blick als neuen. F zeigt alles, A sieht von oben, V geht zur Welle.",
+          "P speichert ein Bild dieses Augenblicks, M macht einen Film, von einem Kameraplatz oder wie es jetzt zu sehen ist.",
+        ] },
         { figures: ["grip", "speed", "chance"] },
         { h: "Was das Modell nicht weiß" },
         { list: [
@@ -98,7 +182,7 @@ export const book: Book = {
     touch: {
       lead: "Die Berührungskarte zeigt, was fällt, wenn jemand jetzt einen Stein berührt: die Zahl, in Klassen, und die schlimmsten Stellen.",
       parts: [
-        { p: "Sicherheitslücken sind Steine, die beim Bauen weggelassen werden, damit ein Unfall dort endet. Sie werden zuletzt geschlossen, eine nach der anderen, von den ruhigsten Händen." },
+        { p: "Sicherheitslücken sind Steine, die beim Bauen weggelassen werden, damit ein Unfall dort endet. Sie werden zuletzt geschlossen, eine nach der anderen, von den ruhigsten Händen. Das Werkzeug Lücke (G) öffnet und schließt sie auf dem Boden; das Werkzeug Stopper (O) setzt einen Klotz." },
         { figures: ["hold", "counts", "accidents"] },
         { list: [
           "Eine Lücke, die in jedem gemessenen Lauf hielt, heißt sicher; eine, die in manchen hielt, heißt unsicher, und dann ist ein am Boden befestigter Klotz mehr wert.",
@@ -132,6 +216,20 @@ export const book: Book = {
         ] },
         { p: "Bahnen werden vorausgeholt: Eine verlorene Verbindung hält niemanden auf. Ändert jemand eine Bahn, die gerade gelesen wird, sagt es das Tablet." },
         { p: "Stellen Sie die Tablets in deren Einstellungen so ein, dass sie wach bleiben; Seiten über einfaches http können nicht darum bitten." },
+      ],
+    },
+    together: {
+      lead: "Mehrere können an einem Plan arbeiten, und eine verlorene Verbindung verliert nichts.",
+      parts: [
+        { h: "Zwei Fenster" },
+        { p: "Öffnen Sie den Plan in einem zweiten Fenster oder auf einem zweiten Rechner: Jeder sieht sofort, was der andere ändert. Es gibt einen Verlauf für alle, also nimmt Rückgängig den letzten Schritt zurück, wer auch immer ihn getan hat. Der Verlauf sagt, wer jeden Schritt getan hat und wann." },
+        { h: "Eine verlorene Verbindung" },
+        { list: [
+          "Aus „Gesichert“ wird „Hier aufgehoben“ mit der Zahl der Änderungen, und das Zeichnen geht weiter.",
+          "Änderungen bleiben in diesem Browser, auch wenn die Seite neu geladen wird, und gehen in ihrer Folge hinaus, sobald der Rechner des Planers antwortet. Jede zählt einmal.",
+          "Prüfungen, Zahlen und der Fall warten so lange: Sie werden auf dem Rechner des Planers gerechnet.",
+          "Was dann nicht mehr geht, wird mit dem Grund gesagt.",
+        ] },
       ],
     },
     keys: {

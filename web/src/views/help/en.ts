@@ -10,7 +10,7 @@ export const book: Book = {
       lead: "From an empty hall to a plan that says what it takes. Nothing here can break the plan: every step can be taken back.",
       parts: [
         { steps: [
-          "Drop a picture on the page Picture, or open the example and look around in it first. A picture becomes a field: lanes and ranks of pieces.",
+          "Drop a picture on the page Picture or on the floor of Plan, or open the example and look around in it first. A picture becomes a field: lanes and ranks of pieces.",
           "Bring your stock: on the page Stock, drop a list with name, code, hex and count. Three lines are enough to begin.",
           "Press Match on the page Picture. The program says what the stock can make of the picture, and how well it will be seen.",
           "Read the findings at the foot (F6). Each names a place and what to do there.",
@@ -36,21 +36,97 @@ export const book: Book = {
           "Lay aisles where builders must reach: nobody reaches farther than an arm.",
           "Time a line of your own on the floor of the hall: about 200 pieces, filmed. With that the times of the fall stop being a range.",
         ] },
-        { p: "So far the hall is written in the text plan (standfast export --to toml); the pages show it." },
+        { p: "Draw it on the page Plan with the tool Hall (H): corner after corner, or a box, with typed figures. A click on a part or on the walls chooses it; drag its corners, type its size, or press Delete. Marks and taped distances are still written in the text plan (standfast export --to toml)." },
         { figures: ["grip", "reach", "clearance"] },
         { caution: "The program knows the plan that it is given and nothing of the building. Local codes and the owner of the hall come first." },
+      ],
+    },
+    draw: {
+      lead: "Everything that stands in the hall is drawn on the page Plan. The program checks each stroke while it is drawn, and every step can be taken back.",
+      parts: [
+        { p: "The comb at the left holds the tools by purpose. A letter takes a tool while the floor has the focus, Escape leads back to picking. The slip at the foot says what to do next and what the next item is made of; beside the pointer stands what it takes." },
+        { h: "Choosing" },
+        { list: [
+          "Pick (V): choose items by a click, a box or a lasso; move, turn and reshape them.",
+        ] },
+        { h: "The hall" },
+        { list: [
+          "Hall (H): walls, pillars, doors, exits, aisles, tables and overhead points, corner by corner or as a box.",
+          "Surface (U): a plank, a table or the top of a wall that items stand on.",
+        ] },
+        { h: "Lines" },
+        { list: [
+          "Line (L): through the points you click; a drag bends it, Enter or a double click ends it, the first point closes it.",
+          "Arc (R): by start, end and bulge.",
+          "Spiral (S): ring after ring, inwards or outwards.",
+          "By hand (W): a smooth line along what you draw.",
+          "Fill an area (A): one line that fills an outline by waves, a spiral or curls; type the ring distance or a number of pieces.",
+          "Letters (X): words as lines, or standing in a field.",
+        ] },
+        { h: "Fields" },
+        { list: [
+          "Field (F): lanes and ranks for a picture. Drop a picture on it, or choose it and paste one; dropped elsewhere on the floor, a picture begins a new field.",
+          "Placeholder (B): room for something that is built by other means.",
+          "Feed (D): the ways to bring the fall to every lane, best first.",
+        ] },
+        { h: "The fall" },
+        { list: [
+          "Start (P): where somebody pushes the first piece.",
+          "Stopper (O): a block that a fallen lane runs against; click a line and it stands across it.",
+          "Gap (G): pieces that are put in at the end. Click a piece and drag along the line; a click on a gap takes it away.",
+        ] },
+        { h: "Marks" },
+        { list: [
+          "Dimension (M): a distance that is shown on the floor.",
+          "Note (N): words at a place.",
+          "Camera (C): where a camera stands and what it looks at.",
+        ] },
+        { h: "Typed figures" },
+        { p: "Type a figure while you draw, and it takes the place of what the pointer says. Tab goes to the next figure, Enter takes it, Escape drops it. Units are free: 2.4 m, 8ft 2in, or 15 for millimetres." },
+        { h: "Snapping" },
+        { p: "Places snap to ports, ends, corners, middles, edges, lines of sight, steps of 15°, equal distances and the grid. A line that begins or ends at a port is linked to it. Ctrl held lets nothing snap, Shift keeps a stroke to steps of 15°." },
+        { h: "By keys alone" },
+        { p: "Arrows move the floor under the cross in its middle. Enter presses there, Shift and Enter end a line, Backspace takes the last point back. Full stop and comma go from item to item; arrows then move what is chosen by 1 mm, with Shift by 10 mm." },
+        { h: "Reshaping" },
+        { p: "Choose one item and its points show. Drag a point, or drag a middle to make a new one. [ and ] go from point to point, arrows move the point, Delete takes it away; Enter keeps the new shape, Escape gives it up." },
+      ],
+    },
+    items: {
+      lead: "What is chosen shows its figures at the right; the list shows every item, also those that are hard to hit.",
+      parts: [
+        { h: "The inspector" },
+        { p: "The key I opens and closes it. It says what the item is, what it takes and when it falls, and every figure can be typed. Of several items it shows what they have in common, “25 and 27 mm” where they differ, and a typed figure sets all of them in one step. While nothing is chosen it shows the hall." },
+        { list: [
+          "Copy with Ctrl and D, turn left with Shift and R, mirror with Shift and M, take away with Delete.",
+          "Align, and set equal distances, among several items.",
+          "Group with Ctrl and G: a click then chooses all of the group.",
+          "Lock with Ctrl and L: a locked item takes no change until it is unlocked.",
+        ] },
+        { h: "The list of items" },
+        { p: "Shift and O opens it. Arrows walk it, Enter chooses, Space adds to the choice, F2 gives a new name. Each row hides its item or locks it, and shows the worst that was found there." },
+        { h: "Sections" },
+        { p: "Sections are parts of the floor that one person leads. Add them under the list, name them, say who leads, and put what is chosen into one." },
+        { h: "More to see" },
+        { list: [
+          "Close up (E) shows the pieces under the pointer at reading size, with a map of the whole hall.",
+          "Rulers, in the command list, stand at the edges.",
+          "Shift and F10, or the right button, opens the menu of what is chosen.",
+          "Z shows what is chosen, Home shows all, 0 leaves the floor alone.",
+        ] },
       ],
     },
     lines: {
       lead: "A line is pieces one after another along a path: straight, arcs, spirals, curves through points, and bridges.",
       parts: [
+        { p: "Draw lines on the page Plan with Line, Arc, Spiral, By hand, Fill an area and Letters, point by point or with typed figures; Drawing says how. Where a line begins or ends at a port, it carries on from there." },
         { p: "A line takes its gap either from piece to piece (the pitch) or face to face (the gap). Say whether a comb sets it or a hand: a hand scatters more, so it needs more room." },
         { figures: ["band", "turn", "step", "clearance"] },
         { h: "Links" },
         { p: "A line may begin at the end of another item and lead into the next one. Then it follows when they are moved, and the last leg is laid smoothly from where the path ends." },
         { h: "Splits and joins" },
         { p: "A line that begins beside another is fed where its first piece is hit. Two branches that meet are not made faster." },
-        { p: "So far lines are written in the text plan; the pages show them, check them and let them fall." },
+        { h: "Bridges" },
+        { p: "Choose a line and add a bridge under its figures: where it begins, how long and how high its deck is, and how its steps climb." },
       ],
     },
     fields: {
@@ -62,9 +138,10 @@ export const book: Book = {
         { p: "“Exact” makes the sum of the differences as small as the stock allows, cell by cell, and proves it. “As seen” makes right what the eye mixes at a distance. The four bands show source, as laid, standing and fallen; drag the dividers." },
         { figures: ["goal", "difference", "distance", "eye", "fewer", "weight", "contrast"] },
         { h: "Cells by hand" },
-        { p: "Edit cells with the arrow keys and Enter, or with a brush. They stay as you set them when the field is matched again, until you release them." },
+        { p: "“Edit cells” on the page Picture brings the tools: Brush (B), Line (L), Rectangle (R), Fill (G), Replace (C), Stamp (S) and Pick colour (P); Choose box (X), Choose lasso (O) and Choose alike (U) choose cells, and then only those take colour. W and N make the brush wider and narrower, Y changes the symmetry." },
+        { p: "By keys, arrows move the cursor, Shift by ten, Enter uses the tool and Space draws on. Cells stay as you set them when the field is matched again, until you release them (E); A matches only the chosen cells again." },
         { h: "Feeds" },
-        { p: "A feed is the row of pieces that brings the fall to every lane. There are six ways to build one; standfast feed names, for a field, how sure and how slow each is." },
+        { p: "A feed is the row of pieces that brings the fall to every lane. There are six ways to build one. The tool Feed (D) lists them for the field that you click, best first, with how sure and how slow each is; Done lays the one you choose." },
         { figures: ["feeds"] },
       ],
     },
@@ -85,6 +162,13 @@ export const book: Book = {
       lead: "The fall is worked out piece by piece, with a slow run, a fast one and a usual one. Times are ranges, and what is not sure is said.",
       parts: [
         { p: "What stays standing is listed with the reason: too far away, turned too far, blocked, not fed. Choose a piece to see by what it is struck, when, and in which direction it falls." },
+        { h: "Watching it" },
+        { list: [
+          "Space plays and pauses. Comma and full stop step by a frame, N by a piece, [ and ] by a moment, J goes to the first stall; < and > change the speed from 1/100 to 100.",
+          "Circle (O) goes around the hall, Walk (W) walks through it at eye height, Follow (L) keeps the wave in view.",
+          "C goes from one camera place to the next, K keeps the view as a new one. F shows all, A looks from above, V goes to the wave.",
+          "P saves a picture of this moment, M makes a film, from a camera place or as it is seen now.",
+        ] },
         { figures: ["grip", "speed", "chance"] },
         { h: "What the model does not know" },
         { list: [
@@ -98,7 +182,7 @@ export const book: Book = {
     touch: {
       lead: "The touch map shows what falls if somebody touches a piece now: the count, by class, and the worst places.",
       parts: [
-        { p: "Safety gaps are pieces left out while building, so that an accident ends there. They are closed last, one after another, by the calmest hands." },
+        { p: "Safety gaps are pieces left out while building, so that an accident ends there. They are closed last, one after another, by the calmest hands. The tool Gap (G) opens and closes them on the floor; the tool Stopper (O) sets a block." },
         { figures: ["hold", "counts", "accidents"] },
         { list: [
           "A gap that holds in every measured run is called sure; one that held in some is called unsure, and then a block fixed to the floor is worth more.",
@@ -132,6 +216,20 @@ export const book: Book = {
         ] },
         { p: "Lanes are fetched ahead: a lost connection does not stop a builder. If the planner changes a lane that is being read, the tablet says so." },
         { p: "Set the tablets to stay awake in their own settings; pages over plain http cannot ask for that." },
+      ],
+    },
+    together: {
+      lead: "Several people can work on one plan, and a lost connection loses nothing.",
+      parts: [
+        { h: "Two windows" },
+        { p: "Open the plan in a second window or on a second computer: each sees at once what the other changes. There is one history for all of them, so Undo takes back the last step, whoever made it. The history says who made each step, and when." },
+        { h: "A lost connection" },
+        { list: [
+          "“Saved” turns to “Kept here” with the number of changes, and drawing goes on.",
+          "Changes are kept in this browser, also when the page is loaded anew, and go out in their order once the planner's computer answers. Each counts once.",
+          "Checks, counts and the fall wait until then: they are worked out on the planner's computer.",
+          "What can no longer be made by then is said with the reason.",
+        ] },
       ],
     },
     keys: {

@@ -4,6 +4,7 @@ import { describe, expect, it } from "vitest";
 import { WORDS } from "../../i18n";
 import { book as de } from "./de";
 import { book as en } from "./en";
+import { TOOLS } from "../../tools";
 import { FIGURES, isFigure, isTopic, TOPICS, type Book, type FigureId, type Part } from "../../kernels/help";
 
 /** The shape of a page: which parts, with how many points, and which figures. */
@@ -72,6 +73,11 @@ describe("help", () => {
       expect([...shown].sort()).toEqual([...FIGURES].sort());
       for (const figure of Object.values(book.figures)) for (const text of [figure.what, figure.usual, figure.source]) expect(text.length).toBeGreaterThan(3);
     }
+  });
+  it.each([["en", en], ["de", de]] as const)("names every tool of the comb, with its key, on the page about drawing: %s", (language, book) => {
+    const said = JSON.stringify(book.pages.draw);
+    const missing = TOOLS.map((tool) => `"${WORDS[language][tool.words]} (${tool.key}): `).filter((named) => !said.includes(named));
+    expect(missing).toEqual([]);
   });
   it("never shouts", () => {
     for (const text of [...texts(en), ...texts(de)]) expect(text).not.toMatch(/!/);
