@@ -5,6 +5,7 @@ import { WORDS } from "../../i18n";
 import { book as de } from "./de";
 import { book as en } from "./en";
 import { TOOLS } from "../../tools";
+import { WISH } from "../../tools/drafts";
 import { FIGURES, isFigure, isTopic, TOPICS, type Book, type FigureId, type Part } from "../../kernels/help";
 
 /** The shape of a page: which parts, with how many points, and which figures. */
@@ -76,6 +77,9 @@ describe("help", () => {
     for (const radius of [300, 100]) expect(numbers(en.figures.radius.source)).toContain(Math.round((1800 * 15) / Math.PI / radius) / 10);
     expect(numbers(en.figures.ring.source)).toContain(60 - 24);
     expect(Math.round((360 / Math.PI) * Math.atan(18 / 31))).toBe(60);
+  });
+  it("says what a field that is drawn aims for", () => {
+    expect([WISH.goal, numbers(en.figures.distance.usual), numbers(en.figures.eye.usual)]).toEqual(["seen", [WISH.seen_from / 1000], [WISH.eye_height / 1000]]);
   });
   it("says of the fall's rules what the front page says", () => {
     const found = /([\d.]+) % of the (\d+ \d+) measured transfers are answered "unsure", and (\d+) are known to be answered wrongly/.exec(file("README.md").replace(/[\u00a0\u202f]/g, " "));
