@@ -247,6 +247,39 @@ describe.skipIf(FAKE)("the history", () => {
   });
 });
 
+describe.skipIf(FAKE)("steps of somebody who works in German", () => {
+  it("are named in German: what is drawn and what is typed, of many items too", async () => {
+    const own = await house.own("run");
+    const { page, complaints } = await house.open("/plan", DESK, undefined, own);
+    await page.evaluate(() => localStorage.setItem("standfast.language", "de"));
+    await page.reload();
+    await page.waitForSelector('.hallcount[data-pieces]:not([data-pieces=""])', SOON);
+    const floor = page.locator('[role="application"]');
+    const undo = async () => (await state(page)).undo;
+    for (let n = 1; n <= 4; n++) {
+      const { items } = await state(page);
+      await floor.focus();
+      await page.keyboard.press("p");
+      await page.waitForSelector('.toolslip[aria-label="Start"]');
+      await page.keyboard.press("Enter");
+      await expect.poll(async () => (await state(page)).items.length, SOON).toBe(items.length + 1);
+      expect(await undo()).toMatch(/^Start.* setzen$/);
+    }
+    const starts = (await state(page)).items.filter((i) => i.sort === "start");
+    await page.keyboard.press("Shift+O");
+    const rows = page.getByRole("treeitem", { name: /, Start/ });
+    await expect.poll(() => rows.count(), SOON).toBe(starts.length);
+    await rows.first().click();
+    for (let i = 1; i < starts.length; i++) await rows.nth(i).click({ modifiers: ["Control"] });
+    const width = page.locator(".inspector").getByRole("textbox", { name: "Breite des Stoßes", exact: true });
+    await width.fill("31");
+    await page.keyboard.press("Enter");
+    await expect.poll(undo, SOON).toMatch(new RegExp(`^Breite des Stoßes: .*, .*, .* und ${starts.length - 3} weitere$`));
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+});
+
 describe("help", () => {
   it("opens by F1 and has every page, in both languages, without anything from elsewhere", async () => {
     const { page, complaints } = await house.open("/stock", DESK);
