@@ -247,6 +247,39 @@ describe.skipIf(FAKE)("the history", () => {
   });
 });
 
+describe.skipIf(FAKE)("steps of somebody who works in German", () => {
+  it("are named in German: what is drawn and what is typed, of many items too", async () => {
+    const own = await house.own("run");
+    const { page, complaints } = await house.open("/plan", DESK, undefined, own);
+    await page.evaluate(() => localStorage.setItem("standfast.language", "de"));
+    await page.reload();
+    await page.waitForSelector('.hallcount[data-pieces]:not([data-pieces=""])', SOON);
+    const floor = page.locator('[role="application"]');
+    const undo = async () => (await state(page)).undo;
+    for (let n = 1; n <= 4; n++) {
+      const { items } = await state(page);
+      await floor.focus();
+      await page.keyboard.press("p");
+      await page.waitForSelector('.toolslip[aria-label="Start"]');
+      await page.keyboard.press("Enter");
+      await expect.poll(async () => (await state(page)).items.length, SOON).toBe(items.length + 1);
+      expect(await undo()).toMatch(/^Start.* setzen$/);
+    }
+    const starts = (await state(page)).items.filter((i) => i.sort === "start");
+    await page.keyboard.press("Shift+O");
+    const rows = page.getByRole("treeitem", { name: /, Start/ });
+    await expect.poll(() => rows.count(), SOON).toBe(starts.length);
+    await rows.first().click();
+    for (let i = 1; i < starts.length; i++) await rows.nth(i).click({ modifiers: ["Control"] });
+    const width = page.locator(".inspector").getByRole("textbox", { name: "Breite des Stoßes", exact: true });
+    await width.fill("31");
+    await page.keyboard.press("Enter");
+    await expect.poll(undo, SOON).toMatch(new RegExp(`^Breite des Stoßes: .*, .*, .* und ${starts.length - 3} weitere$`));
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+});
+
 describe("help", () => {
   it("opens by F1 and has every page, in both languages, without anything from elsewhere", async () => {
     const { page, complaints } = await house.open("/stock", DESK);
@@ -294,6 +327,62 @@ describe("help", () => {
     await expect.poll(() => path(page), SOON).toBe("/help/figures?at=hours");
     await expect.poll(() => page.evaluate(() => document.activeElement?.id), SOON).toBe("figure-hours");
     await page.context().close();
+  });
+});
+
+describe.skipIf(FAKE)("figures on the floor and of the fall", () => {
+  const asked = async (page: Page, where: string, name: string, says: string) => {
+    const key = page.locator(where).getByRole("button", { name: `What is this: ${name}`, exact: true }).first();
+    await key.click();
+    const slip = page.locator(".why-slip:popover-open");
+    await expect.poll(() => slip.textContent(), SOON).toContain(says);
+    const box = (await slip.boundingBox())!;
+    const { width, height } = page.viewportSize()!;
+    expect([box.x >= 0, box.y >= 0, box.x + box.width <= width, box.y + box.height <= height], name).toEqual([true, true, true, true]);
+    await page.keyboard.press("Escape");
+    await expect.poll(() => slip.count(), SOON).toBe(0);
+  };
+  it("say what they are and where they come from, beside the tools and the inspector", async () => {
+    const { page, complaints } = await house.open("/plan", DESK);
+    await page.waitForSelector('.hallcount[data-pieces]:not([data-pieces=""])', SOON);
+    const floor = page.getByRole("application", { name: "The hall from above" });
+    for (const [tool, name, says] of [
+      ["l", "Pitch along", "15 mm"], ["a", "From ring to ring", "60 mm"], ["g", "Pieces left out", "7 pieces"], ["o", "Size of a stopper", "384 runs"],
+      ["x", "Height of letters", "600 mm"], ["p", "Width of the push", "24 mm"], ["c", "Field of view", "60°"],
+    ] as const) {
+      await floor.focus();
+      await page.keyboard.press(tool);
+      await asked(page, ".toolslip", name, says);
+    }
+    // What somebody asks about stays at hand: the tool, and its figures.
+    expect(await page.locator('.toolslip[aria-label="Camera"]').count()).toBe(1);
+    await floor.focus();
+    await page.keyboard.press("Escape");
+    const river = (await state(page)).items.find((i) => i.sort === "line")!;
+    await page.keyboard.press("Shift+O");
+    await page.getByRole("treeitem", { name: new RegExp(`^${river.name} ?, `) }).click();
+    await asked(page, ".inspector", "Lanes of a line", "nothing is assumed");
+    expect(await serious(page)).toEqual([]);
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+  it("say it of times and of pieces a second too", async () => {
+    for (const size of [DESK, { width: 1024, height: 768 }]) {
+      const { page, complaints } = await house.open("/fall", size);
+      await page.waitForSelector(".sentence", SOON);
+      await asked(page, ".fallreport", "Total time", "slow one");
+      await asked(page, ".timeline", "Pieces a second", "0.25 s");
+      await asked(page, ".timeline", "Speed of playing", "as fast as in the hall");
+      // Nothing of the speeds is cut off by the keys beside them.
+      const cut = await page.locator(".speed .seg button").evaluateAll((keys) => {
+        const right = keys[0]!.closest(".clockside")!.getBoundingClientRect().right;
+        return keys.filter((k) => k.scrollWidth > k.clientWidth || k.getBoundingClientRect().right > right).map((k) => k.textContent);
+      });
+      expect(cut).toEqual([]);
+      expect(await serious(page)).toEqual([]);
+      expect(complaints).toEqual([]);
+      await page.context().close();
+    }
   });
 });
 

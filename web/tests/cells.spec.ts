@@ -482,6 +482,99 @@ describe("pictures that arrive", () => {
   });
 });
 
+describe("pictures that arrive on the plan", () => {
+  const shows = async (id: number) => (await state()).items.find((i) => i.id === id)!.body.picture_name;
+  /** Drops or pastes a file on the page at a place, as the browser does. */
+  const arrive = (event: "drop" | "dragover" | "paste", name: string, bytes: number[], at: readonly [number, number] = [0, 0]) =>
+    page.evaluate(
+      ([kind, file, data, [clientX, clientY]]) => {
+        const transfer = new DataTransfer();
+        transfer.items.add(new File([new Uint8Array(data)], file, { type: "image/png" }));
+        const on = kind === "paste" ? document.body : document.elementFromPoint(clientX, clientY)!;
+        const common = { bubbles: true, cancelable: true };
+        const made = kind === "paste" ? new ClipboardEvent("paste", { clipboardData: transfer, ...common }) : new DragEvent(kind, { dataTransfer: transfer, clientX, clientY, ...common });
+        on.dispatchEvent(made);
+      },
+      [event, name, bytes, at] as const,
+    );
+  const chosen = () => page.getAttribute("main.hallview", "data-chosen");
+  /** A place on the floor that Town covers, and nothing chosen. */
+  async function onTown(town: number): Promise<[number, number]> {
+    await page.goto(`${house.address}/plan`);
+    await page.waitForSelector('.hallcount[data-pieces]:not([data-pieces=""])');
+    const floor = page.getByRole("application", { name: "The hall from above" });
+    await floor.focus();
+    await page.keyboard.press("Shift+O");
+    await page.getByRole("treeitem", { name: /^Town ?, / }).click();
+    await page.keyboard.press("Shift+O");
+    await floor.focus();
+    await page.keyboard.press("z");
+    await page.keyboard.press("Escape");
+    await expect.poll(chosen).toBe("");
+    const at = [635, 450] as [number, number];
+    await page.mouse.click(...at);
+    await expect.poll(chosen).toBe(String(town));
+    await floor.focus();
+    await page.keyboard.press("Escape");
+    await expect.poll(chosen).toBe("");
+    return at;
+  }
+  const undoTo = async (id: number, name: string | undefined) => {
+    for (let i = 0; i < 4 && (await shows(id)) !== name; i++) {
+      const { undo } = await state();
+      await page.keyboard.press("Control+z");
+      await expect.poll(async () => (await state()).undo).not.toBe(undo);
+    }
+    expect(await shows(id)).toBe(name);
+  };
+  it("go to the field under the pointer, or to the chosen field; elsewhere a new one begins", async () => {
+    const { id: town, body } = (await state()).items.find((i) => i.name === "Town")!;
+    const at = await onTown(town);
+    await arrive("dragover", "roofs.png", [...png(60, 40)], at);
+    await page.getByText("Drop the picture: Town shows it and is matched").waitFor();
+    expect(await serious(page)).toEqual([]);
+    await arrive("drop", "roofs.png", [...png(60, 40)], at);
+    await page.waitForSelector("text=Town shows roofs.png and is matched", { timeout: 60_000 });
+    expect(await shows(town)).toBe("roofs.png");
+    await undoTo(town, body.picture_name);
+    // Pasted: the chosen field has it, wherever the pointer lies.
+    await page.mouse.click(...at);
+    await expect.poll(chosen).toBe(String(town));
+    await arrive("paste", "pasted.png", [...png(60, 40)]);
+    await page.waitForSelector("text=Town shows pasted.png and is matched", { timeout: 60_000 });
+    expect(await shows(town)).toBe("pasted.png");
+    await undoTo(town, body.picture_name);
+    // Bare floor: a new field, as soon as somebody says how large.
+    const items = async () => (await state()).items.map((i) => [i.id, i.body.picture_name]);
+    const old = await items();
+    await page.keyboard.press("Home");
+    await arrive("drop", "new.png", [...png(60, 40)], [300, 820]);
+    await page.waitForSelector("dialog[open] img");
+    await page.keyboard.press("Escape");
+    await page.waitForSelector("dialog", { state: "detached" });
+    expect(await items()).toEqual(old);
+    expect(complaints).toEqual([]);
+  });
+  it("what cannot be taken is told over the floor, and nothing changes", async () => {
+    const { id: town } = (await state()).items.find((i) => i.name === "Town")!;
+    const at = await onTown(town);
+    const { change } = (await state()).saved;
+    const word = page.locator(".arrivals .stageword[role=alert]");
+    await arrive("drop", "notes.txt", [...new TextEncoder().encode("no picture")], at);
+    await word.getByText("notes.txt was not taken.").waitFor();
+    expect(await word.textContent()).toContain("Town is as it was.");
+    expect(await serious(page)).toEqual([]);
+    await word.getByRole("button", { name: "Close" }).click();
+    expect(await word.count()).toBe(0);
+    // All are chosen: nobody knows which one is meant.
+    await page.getByRole("application", { name: "The hall from above" }).focus();
+    await page.keyboard.press("Control+a");
+    await arrive("paste", "pasted.png", [...png(60, 40)]);
+    await word.getByText("pasted.png has no field to go to").waitFor();
+    expect((await state()).saved.change).toBe(change);
+  });
+});
+
 describe("the rest of the picture view", () => {
   it("a part of the picture is drawn, shown and taken back", async () => {
     await button("Done");

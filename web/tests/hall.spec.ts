@@ -239,7 +239,7 @@ describe.skipIf(FAKE)("the fall view", () => {
     // A long one shows how far it is and ends by a key.
     await page.evaluate(() => fetch("/api/odds", { method: "POST", headers: { "X-Standfast": "1", "Content-Type": "application/json" }, body: '{"runs":10000,"seed":9}' }));
     await part.getByRole("progressbar").waitFor();
-    await part.getByRole("button", { name: "Stop" }).click();
+    await part.getByRole("button", { name: "Stop", exact: true }).click();
     await part.getByRole("progressbar").waitFor({ state: "detached" });
     expect(await part.locator('[data-seed="2"]').count()).toBe(1);
     expect(await part.locator('[data-seed="9"]').count()).toBe(0);

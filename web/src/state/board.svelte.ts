@@ -18,6 +18,7 @@ import { glyphs } from "./glyphs.svelte";
 import { hall } from "./hall.svelte";
 import { plan } from "./plan.svelte";
 import { prefs } from "./prefs.svelte";
+import { num, t } from "./say.svelte";
 import { uses } from "./uses.svelte";
 
 /** Pixels within which a pointer meets something, and a finger. */
@@ -63,7 +64,7 @@ class Board {
       plan: state, uses: uses.now, scale: this.scale, drafts: this.whole, chosen: this.chosen, snap: (p) => this.meet(p), piece: standing,
       gap: (item, gap) => hall.gaps?.gaps.find((g) => g.item === item && g.gap === gap) ?? null,
       feeds: (field, side) => feeds.get(`${field} ${side}`) ?? null,
-      ink: glyphs.ink,
+      ink: glyphs.ink, say: t,
     };
   });
   readonly sketch = $derived.by((): Sketch | null => (this.env ? this.tool.sketch(this.at, this.env) : null));
@@ -296,8 +297,9 @@ class Board {
       const now = (await this.fetch(ids)) ?? (plan.offlineSince === null ? [] : ids.flatMap((id) => this.told.whole.get(id) ?? []));
       const items = now.map((d) => [d, change(d)] as const).flatMap(([before, after]) => (after === before ? [] : [after]));
       if (items.length === 0) return null;
-      const names = items.slice(0, 3).map((i) => i.name).join(", ") + (items.length > 3 ? ` and ${items.length - 3} more` : "");
-      return plan.ask({ do: "put", items, label: `${what}: ${names}` });
+      const first = items.slice(0, 3).map((i) => i.name).join(", ");
+      const names = items.length > 3 ? t("did.more", { names: first, n: num(items.length - 3) }) : first;
+      return plan.ask({ do: "put", items, label: t("did.changed", { what, names }) });
     });
     this.turn = next.catch(() => null);
     return next;

@@ -5,12 +5,6 @@ export function dropFile(data: DataTransfer | null): File | null {
   return data?.files[0] ?? null;
 }
 
-/** The picture of a paste; any file that is dropped may be one, but what is pasted says so. */
-export function pastedPicture(data: DataTransfer | null): File | null {
-  const file = dropFile(data);
-  return file?.type.startsWith("image/") ? file : null;
-}
-
 /** Text of a drop or a paste, from a file or as it is. */
 export async function dropText(data: DataTransfer | null): Promise<{ name: string; text: string } | null> {
   const file = dropFile(data);

@@ -42,7 +42,7 @@ export const camera: Tool<Span> = {
   on(s, press, env) {
     if (press.is === "number" && press.id === "lens") return { state: s, uses: { lens: press.value } };
     if (press.is === "number" && press.id === "sees") return { state: s, uses: { sees: press.value } };
-    return spanOn(s, press, env, cameraOf, { words: "trouble.nolook" }, "Set");
+    return spanOn(s, press, env, cameraOf, { words: "trouble.nolook" }, "did.set");
   },
   sketch(s, env): Sketch {
     const caution = env.uses.lens > TALL ? "caution.overhead" : "caution.camera";

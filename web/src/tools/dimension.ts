@@ -21,7 +21,7 @@ export const dimension: Tool<Span> = {
   uses: [],
   start: () => NO_SPAN,
   busy: (s) => s.from !== null,
-  on: (s, press, env) => spanOn(s, press, env, dimensionOf, { words: "trouble.nolength" }, "Draw"),
+  on: (s, press, env) => spanOn(s, press, env, dimensionOf, { words: "trouble.nolength" }, "did.draw"),
   sketch(s, env): Sketch {
     const to = spanEnd(s);
     if (!s.from || !to) return { ...EMPTY, hint: "tool.dimension.hint" };

@@ -44,7 +44,7 @@ export function lineBody(path: LegDraft[], env: Env, links: Pick<LineDraft, "fro
 
 /** What a match aims for before anybody says otherwise: the program's own beginning. */
 export const WISH: FieldDraft["wish"] = {
-  goal: "seen", seen_as: "laid", seen_from: 8000, eye_height: 2500, eye_bearing: 180, fewer_changes: 0, weight: 1, allowed: null,
+  goal: "seen", seen_as: "laid", seen_from: 20_000, eye_height: 1600, eye_bearing: 180, fewer_changes: 0, weight: 1, allowed: null,
 };
 
 /** An empty field of so many lanes and ranks. */

@@ -4,6 +4,7 @@ import type { Change } from "../api/generated/Change";
 import type { ItemDraft } from "../api/generated/ItemDraft";
 import type { State } from "../api/generated/State";
 import type { TriedRow } from "../api/generated/TriedRow";
+import { fill as fillWords, WORDS } from "../i18n";
 import type { Pair } from "../kernels/floor";
 import { apart } from "../kernels/frames";
 import { along, spiralCentre, stations } from "../kernels/paths";
@@ -27,7 +28,7 @@ const ink = (text: string, height: number): Ink | null => {
   for (let y = 6; y < height - 6; y++) for (let x = 0; x < width; x++) if (text[Math.floor(x / w)] !== " " && Math.abs((x % w) - w / 2) < 4) on[y * width + x] = 1;
   return { width, height, ink: on };
 };
-const env = (uses: Partial<Uses> = {}): Env => ({ plan, uses: { ...FIRST, ...uses }, scale: 0.1, drafts: new Map(), chosen: [], snap: () => null, ink });
+const env = (uses: Partial<Uses> = {}): Env => ({ plan, uses: { ...FIRST, ...uses }, scale: 0.1, drafts: new Map(), chosen: [], snap: () => null, ink, say: (key, values) => fillWords(WORDS.en[key], values) });
 const spot = (at: Pair, more: Partial<Spot> = {}): Spot => ({ at, raw: at, snap: null, on: null, shift: false, touch: false, ...more });
 const port = (at: Pair, enters: boolean, heading: number): Snap => ({ at, kind: "port", guides: [], target: { at, kind: "port", item: 9, port: enters ? "start" : "end", enters, heading } });
 const at = (is: "down" | "drag" | "up" | "hover", p: Pair, more: Partial<Spot> = {}): Press => ({ is, spot: spot(p, more) });

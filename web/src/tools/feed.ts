@@ -72,7 +72,7 @@ export const feed: Tool<State> = {
       const row = ways && chosen(s, ways);
       if (!items || !row) return stay({ ...s, trouble: { words: ways && !row ? "trouble.noway" : "trouble.wait" } });
       if (row.works === "no") return stay({ ...s, trouble: { words: "trouble.noway" } });
-      const change = { do: "put" as const, items, label: `Feed ${env.drafts.get(s.of)?.name ?? ""}` };
+      const change = { do: "put" as const, items, label: env.say("did.feed", { name: env.drafts.get(s.of)?.name ?? "" }) };
       // Turned lanes feed nothing by themselves: the same field goes on to be fed.
       if (row.means.is === "course" && row.means.course === "opposed") return { state: { ...START, of: s.of, side: s.side, turned: true }, change, choose: env.chosen };
       return { state: START, change, done: true };

@@ -73,7 +73,7 @@ export function fillOf(s: FillState, env: Env): DraftOf<"fill"> | null {
 function finish(s: FillState, env: Env): Step<FillState> {
   const made = fillOf({ ...s, next: s.set ? s.next : null }, env);
   if (!made) return stay(START);
-  return { state: START, change: { do: "put", items: [made], label: `Fill ${made.name}` }, done: true };
+  return { state: START, change: { do: "put", items: [made], label: env.say("did.fill", { name: made.name }) }, done: true };
 }
 
 /** The ring distance that a number of pieces is looked for with first. */

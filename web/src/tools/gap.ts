@@ -91,7 +91,7 @@ export const gap: Tool<State> = {
       const made = state.place && opened(state.place, env);
       if (!made) return stay({ ...state, held: false, waits: state.place !== null });
       // What is changed stays unchosen, so that the next gap can follow.
-      return { state: START, change: { do: "put", items: [made.draft], label: `${made.gap ? "Open" : "Close"} a safety gap of ${made.draft.name}` }, choose: env.chosen };
+      return { state: START, change: { do: "put", items: [made.draft], label: env.say(made.gap ? "did.gap.open" : "did.gap.close", { name: made.draft.name }) }, choose: env.chosen };
     };
     const at = (p: Press): Place | null => {
       if (!("spot" in p) || p.spot.on?.piece == null) return null;

@@ -115,7 +115,7 @@ export function standingLetters(s: LettersState, env: Env): { field: DraftOf<"fi
 
 function finish(s: LettersState, env: Env): Step<LettersState> {
   if (!s.at || !s.text.trim()) return stay(s);
-  const label = `Write ${s.text.trim()}`;
+  const label = env.say("did.write", { name: s.text.trim() });
   if (env.uses.lettering === "lines") {
     const items = lineLetters(s, env);
     return items.length ? { state: START, change: { do: "put", items, label }, done: true } : stay(s);

@@ -4,6 +4,7 @@ import type { ItemDraft } from "../api/generated/ItemDraft";
 import type { ItemRow } from "../api/generated/ItemRow";
 import type { State } from "../api/generated/State";
 import type { FeedWays } from "../api/generated/FeedWays";
+import { fill, WORDS, type Language } from "../i18n";
 import type { Pair } from "../kernels/floor";
 import { noteLines, noteSize, shapeOf } from "../kernels/marks";
 import { under } from "../kernels/pick";
@@ -27,7 +28,7 @@ const STATE = {
   kinds: [{ id: 1, name: "Standard", thickness: 7.5, width: 24, height: 48 }], colours: [{ id: 3 }], items: [], surfaces: [], sections: [],
 } as unknown as State;
 
-const env = (plan: Partial<State> = {}, more: Partial<Env> = {}): Env => ({ plan: { ...STATE, ...plan } as State, uses: FIRST, scale: 1, drafts: new Map(), chosen: [], snap: () => null, ink: () => null, ...more });
+const env = (plan: Partial<State> = {}, more: Partial<Env> = {}): Env => ({ plan: { ...STATE, ...plan } as State, uses: FIRST, scale: 1, drafts: new Map(), chosen: [], snap: () => null, ink: () => null, say: (key, values) => fill(WORDS.en[key], values), ...more });
 const spot = (at: Pair, more: Partial<Spot> = {}): Spot => ({ at, raw: at, snap: null, on: null, shift: false, touch: false, ...more });
 
 /** A tool at work: presses in turn, with what it is to remember of figures. */
@@ -295,6 +296,17 @@ describe("a safety gap", () => {
     expect(t.sketch().tells).toEqual({ words: "gapopen.surely", lengths: { open: 52.5 } });
     t.click([195, 0], on(13));
     expect(put(t.sent[0]).gaps).toEqual([]);
+  });
+  it.each<[Language, string, string]>([
+    ["en", "Open a safety gap of River", "Close a safety gap of River"],
+    ["de", "Sicherheitslücke in River öffnen", "Sicherheitslücke in River schließen"],
+  ])("is named for the history in the language of the page: %s", (language, opens, closes) => {
+    const t = at(gap, known({ say: (key, values) => fill(WORDS[language][key], values) }));
+    for (const n of [5, 13]) {
+      hover(t as never, n);
+      t.click([15 * n, 0], on(n));
+    }
+    expect(t.sent.map((change) => (change.do === "put" ? change.label : null))).toEqual([opens, closes]);
   });
   it("says how far it opens: (k + 1) p - t", () => {
     // Trade arithmetic for a straight line: 4 pieces out at a pitch of 15 mm leave 5 * 15 - 7.5 mm.

@@ -153,7 +153,7 @@ export const pick: Tool<PickState> = {
         return { state: IDLE, change: { do: "arrange", items: [...env.chosen], how: { is: "turn", about: [round(s.about[0]), round(s.about[1])], by: s.by } }, choose: env.chosen };
       }
       if (s.is === "shape") {
-        if (s.now) return { state: IDLE, change: { do: "put", items: [s.now], label: `Reshape ${s.now.name}` }, choose: env.chosen };
+        if (s.now) return { state: IDLE, change: { do: "put", items: [s.now], label: env.say("did.reshape", { name: s.now.name }) }, choose: env.chosen };
         return stay(s.held && !isMiddle(s.handle) ? { ...s, held: false } : IDLE);
       }
       return stay(s);
@@ -161,7 +161,7 @@ export const pick: Tool<PickState> = {
     if (press.is === "back" && s.is === "shape" && !s.held) {
       const draft = shaped(env);
       const made = draft && removed(draft, s.handle);
-      return made ? { state: IDLE, change: { do: "put", items: [made], label: `Reshape ${made.name}` }, choose: env.chosen } : stay(s);
+      return made ? { state: IDLE, change: { do: "put", items: [made], label: env.say("did.reshape", { name: made.name }) }, choose: env.chosen } : stay(s);
     }
     if (press.is === "step" && (s.is === "idle" || s.is === "shape")) {
       const list = shapeHandles(env);

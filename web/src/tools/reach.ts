@@ -36,12 +36,12 @@ const STILL = 12;
 /** The second place of a span; null until both are there. */
 export const spanEnd = (s: Span, least = 0): Pair | null => (s.from && s.to ? reached(s.from, s.to, s.typed, least) : null);
 
-/** What presses do with a span: two clicks or one drag set it, Enter too. `made` gives what comes of it, or null; `none` says why. */
-export function spanOn(s: Span, press: Press, env: Env, made: (s: Span, env: Env) => DraftOf<"dimension" | "camera"> | null, none: NonNullable<Trouble>, verb: string): Step<Span> {
+/** What presses do with a span: two clicks or one drag set it, Enter too. `made` gives what comes of it, or null; `none` says why, and `did` what was done. */
+export function spanOn(s: Span, press: Press, env: Env, made: (s: Span, env: Env) => DraftOf<"dimension" | "camera"> | null, none: NonNullable<Trouble>, did: "did.draw" | "did.set"): Step<Span> {
   const finish = (state: Span): Step<Span> => {
     const item = made(state, env);
     if (!item) return stay({ ...state, trouble: none });
-    return { state: NO_SPAN, change: { do: "put", items: [item], label: `${verb} ${item.name}` }, done: true };
+    return { state: NO_SPAN, change: { do: "put", items: [item], label: env.say(did, { name: item.name }) }, done: true };
   };
   if (press.is === "down") return s.from ? finish({ ...s, to: press.spot.at }) : stay({ ...NO_SPAN, from: press.spot.at, to: press.spot.at });
   if (press.is === "hover" || press.is === "drag") return stay(s.from ? { ...s, to: press.spot.at } : s);

@@ -86,6 +86,8 @@ export interface Env {
   gap?: (item: number, gap: number) => GapState | null;
   /** Ways to feed a field that were asked for by `feeds`; null until they were told. */
   feeds?: (field: number, side: Side) => FeedWays | null;
+  /** Words in the language of the page: a change is named for the history as whoever makes it reads the page. */
+  say: (key: Key, values?: Values) => string;
   /** Words as ink in the font at hand, one line of so many pixels height; null while there is no such font. */
   ink: (text: string, height: number) => Ink | null;
 }

@@ -4,6 +4,8 @@ import { describe, expect, it } from "vitest";
 import { WORDS } from "../../i18n";
 import { book as de } from "./de";
 import { book as en } from "./en";
+import { TOOLS } from "../../tools";
+import { WISH } from "../../tools/drafts";
 import { FIGURES, isFigure, isTopic, TOPICS, type Book, type FigureId, type Part } from "../../kernels/help";
 
 /** The shape of a page: which parts, with how many points, and which figures. */
@@ -36,6 +38,27 @@ const OF_THE_CODE: readonly [FigureId, "usual" | "source", string, RegExp][] = [
   ["alike", "usual", "crates/desk/src/report.rs", /ALIKE_BELOW: f64 = ([\d._]+);/],
   ["distance", "usual", "crates/plan/src/field.rs", /fn usual_distance\(\) -> Length \{\s*Length::m\(([\d._]+)\)/],
   ["reach", "usual", "crates/sheets/src/options.rs", /reach: Length::mm\(([\d._]+)\)/],
+  ["across", "usual", "web/src/tools/uses.ts", /across: ([\d_]+),[^]*fieldAcross: ([\d_]+),/],
+  ["across", "usual", "crates/exchange/src/text_plan/items/line.rs", /ACROSS: Length = Length::mm\(([\d._]+)\)/],
+  ["pitch", "usual", "web/src/tools/uses.ts", /spacing: ([\d_]+),[^]*fieldAlong: ([\d_]+),/],
+  ["ways", "usual", "crates/placement/src/feed_advice.rs", /poke: mm\(([\d.]+)\)[^]*vec!\[beside\(([\d.]+), ([\d.]+)\)[^]*vec!\[angled\(([\d.]+)\)[^]*vec!\[in_line\(([\d.]+), ([\d.]+)\)[^]*vec!\[echelon\(([\d.]+)\)/],
+  ["ways", "usual", "web/src/views/plan/inspect/FeedForm.svelte", /turn: (\d+), gap: (\d+), poke: (\d+) [^]*turn: (\d+), poke: (\d+) [^]*turn: (\d+), clear: (\d+) [^]*turn: (\d+) /],
+  ["bridge", "usual", "web/src/views/plan/inspect/LineForm.svelte", /from: (\d+), deck: (\d+), height: (\d+), thickness: (\d+), step: [\d.]+, per_step: (\d+)/],
+  ["lanes", "usual", "web/src/tools/uses.ts", /lanes: (\d+),/],
+  ["radius", "usual", "web/src/tools/uses.ts", /radius: (\d+),/],
+  ["radius", "usual", "web/src/tools/spiral.ts", /INNER = (\d+);/],
+  ["ring", "usual", "web/src/tools/uses.ts", /ring: (\d+),/],
+  ["swing", "usual", "web/src/tools/uses.ts", /swing: (\d+),/],
+  ["smoothing", "usual", "web/src/tools/freehand.ts", /BESIDE = (\d+);/],
+  ["letters", "usual", "web/src/tools/uses.ts", /letters: (\d+),/],
+  ["height", "usual", "web/src/tools/uses.ts", /partHeight: (\d+), surfaceHeight: (\d+), boxHeight: (\d+),/],
+  ["sees", "usual", "web/src/tools/uses.ts", /sees: (\d+),/],
+  ["push", "usual", "web/src/tools/uses.ts", /push: (\d+),/],
+  ["gap", "usual", "web/src/tools/uses.ts", /gapCount: (\d+),/],
+  ["gap", "source", "crates/fall/src/touch_hold.rs", /friction: ([\d.]+),[^]*?holds: \[([\d.]+),[^]*?friction: (0\.2), [^]*?holds: \[([\d.]+),/],
+  ["stopper", "usual", "web/src/tools/uses.ts", /stopperThickness: (\d+), stopperWidth: (\d+), stopperHeight: (\d+),/],
+  ["stopper", "source", "crates/fall/src/touch_hold.rs", /it held in all (\d+) runs/],
+  ["rate", "usual", "web/src/views/fall/facts.svelte.ts", /this\.end > (\d+) \? (\d+) : this\.end > (\d+) \? (\d+) : ([\d.]+)\)/],
 ];
 
 describe("help", () => {
@@ -43,6 +66,20 @@ describe("help", () => {
     const found = pattern.exec(file(path));
     expect([path, found !== null]).toEqual([path, true]);
     for (const n of found!.slice(1).map((text) => Number(text.replaceAll("_", "")))) expect(numbers(en.figures[figure][part])).toContain(n);
+  });
+  it("counts what follows from its figures", () => {
+    // Clear are (k + 1) p - t of k pieces left out; pieces turn by p / r on an arc of radius r.
+    const clear = (pieces: number) => (pieces + 1) * 15 - 7.5;
+    expect(numbers(en.figures.gap.usual)).toContain(clear(4));
+    const [least] = numbers(en.figures.gap.source).filter((n) => n > 100);
+    const enough = [1, 2, 3, 4, 5, 6, 7, 8].find((n) => clear(n) >= least!)!;
+    expect(numbers(en.figures.gap.source)).toContain(enough);
+    for (const radius of [300, 100]) expect(numbers(en.figures.radius.source)).toContain(Math.round((1800 * 15) / Math.PI / radius) / 10);
+    expect(numbers(en.figures.ring.source)).toContain(60 - 24);
+    expect(Math.round((360 / Math.PI) * Math.atan(18 / 31))).toBe(60);
+  });
+  it("says what a field that is drawn aims for", () => {
+    expect([WISH.goal, numbers(en.figures.distance.usual), numbers(en.figures.eye.usual)]).toEqual(["seen", [WISH.seen_from / 1000], [WISH.eye_height / 1000]]);
   });
   it("says of the fall's rules what the front page says", () => {
     const found = /([\d.]+) % of the (\d+ \d+) measured transfers are answered "unsure", and (\d+) are known to be answered wrongly/.exec(file("README.md").replace(/[\u00a0\u202f]/g, " "));
@@ -72,6 +109,11 @@ describe("help", () => {
       expect([...shown].sort()).toEqual([...FIGURES].sort());
       for (const figure of Object.values(book.figures)) for (const text of [figure.what, figure.usual, figure.source]) expect(text.length).toBeGreaterThan(3);
     }
+  });
+  it.each([["en", en], ["de", de]] as const)("names every tool of the comb, with its key, on the page about drawing: %s", (language, book) => {
+    const said = JSON.stringify(book.pages.draw);
+    const missing = TOOLS.map((tool) => `"${WORDS[language][tool.words]} (${tool.key}): `).filter((named) => !said.includes(named));
+    expect(missing).toEqual([]);
   });
   it("never shouts", () => {
     for (const text of [...texts(en), ...texts(de)]) expect(text).not.toMatch(/!/);
