@@ -67,6 +67,11 @@ describe("help", () => {
     expect([path, found !== null]).toEqual([path, true]);
     for (const n of found!.slice(1).map((text) => Number(text.replaceAll("_", "")))) expect(numbers(en.figures[figure][part])).toContain(n);
   });
+  it("says no other distance between lanes than the program has", () => {
+    const had = OF_THE_CODE.filter(([id]) => id === "across").flatMap(([, , path, pattern]) => pattern.exec(file(path))!.slice(1).map((text) => Number(text.replaceAll("_", ""))));
+    // What lies between lanes of 24 mm is said too.
+    expect(numbers(en.figures.across.usual).filter((n) => !had.includes(n) && !had.includes(n + 24))).toEqual([]);
+  });
   it("counts what follows from its figures", () => {
     // Clear are (k + 1) p - t of k pieces left out; pieces turn by p / r on an arc of radius r.
     const clear = (pieces: number) => (pieces + 1) * 15 - 7.5;
