@@ -176,7 +176,7 @@ describe.skipIf(FAKE)("by pointer", () => {
     await field.fill("1500");
     await field.press("Enter");
     // The search is over when it has come near.
-    await expect.poll(async () => Math.abs(Number((await page.locator(".fig small.added").first().textContent())!.replace(/\D/g, "")) - 1500), SOON).toBeLessThan(150);
+    await expect.poll(async () => Math.abs(Number((await page.locator(".fig small.added").first().textContent())!.replace(/\D/g, "")) - 1500), { timeout: 60_000 }).toBeLessThan(150);
     await page.locator(".toolslip .btn.main").click();
     const [fill] = await fresh();
     const row = (await state(page)).items.find((i) => i.id === fill!.id)!;

@@ -389,16 +389,23 @@ class Board {
         const items = [...this.waiting];
         this.waiting = null;
         const tried = await api.tryItems(items);
+        // Nothing is shown of what was given up meanwhile.
+        await tick();
+        if ((this.sketch?.items.length ?? 0) === 0) continue;
+        // Told only of what is still on the board. A tool that goes on looking wants its next trial at once.
+        if (this.tool.hears && !this.waiting) {
+          this.tried = tried;
+          this.press({ is: "tried", items: tried.items });
+          await tick();
+          if (this.waiting) continue;
+        }
         // Pieces that are too many to be shown, or that would not be taken, are not asked for.
         const shown = tried.refused === null && tried.items.reduce((sum, i) => sum + i.pieces, 0) <= GHOSTS;
         const ghosts = shown ? await api.tryPieces(items).catch(() => null) : null;
-        // Nothing is shown of what was given up meanwhile.
         await tick();
         if ((this.sketch?.items.length ?? 0) === 0) continue;
         this.tried = tried;
         this.ghosts = ghosts;
-        // Told only of what is still on the board.
-        if (this.tool.hears && !this.waiting) this.press({ is: "tried", items: tried.items });
       }
     } catch {
       // Without an answer the strokes alone are shown; the plan says that there is no connection.
