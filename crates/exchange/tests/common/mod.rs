@@ -415,7 +415,14 @@ pub fn any_plan() -> impl Strategy<Value = Plan> {
             for (i, (name, height, outline)) in surfaces.into_iter().enumerate() {
                 let is = [SurfaceKind::Plank, SurfaceKind::Table, SurfaceKind::WallTop][i];
                 give(Command::PutSurface {
-                    surface: Surface { id: SurfaceId(100 + i as u32), name, is, height, outline },
+                    surface: Surface {
+                        id: SurfaceId(100 + i as u32),
+                        name,
+                        is,
+                        height,
+                        slope: plan::Slope::default(),
+                        outline,
+                    },
                 });
             }
             for (i, (name, lead)) in sections.into_iter().enumerate() {
