@@ -30,7 +30,7 @@ pub struct Surface {
     /// Height of its upper side above the floor; of its lowest corner when it slopes.
     pub height: Length,
     /// How it rises; level unless it is said.
-    #[serde(default, skip_serializing_if = "Slope::is_level")]
+    #[serde(default, skip_serializing_if = "Slope::is_usual")]
     pub slope: Slope,
     /// Its outline on the floor plan, counter-clockwise, at least three corners.
     pub outline: Vec<Point>,
@@ -48,6 +48,11 @@ pub struct Slope {
 }
 
 impl Slope {
+    /// Whether nothing was said of it.
+    fn is_usual(&self) -> bool {
+        *self == Self::default()
+    }
+
     /// Whether it does not rise at all.
     pub fn is_level(&self) -> bool {
         self.rise == Angle::ZERO

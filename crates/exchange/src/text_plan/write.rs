@@ -186,9 +186,9 @@ impl<'a> Out<'a> {
             self.key("height", length(s.height));
             if !s.slope.is_level() {
                 self.key("slope", angle(s.slope.rise));
-                if s.slope.uphill != Angle::ZERO {
-                    self.key("uphill", angle(s.slope.uphill));
-                }
+            }
+            if s.slope.uphill != Angle::ZERO {
+                self.key("uphill", angle(s.slope.uphill));
             }
             self.points("outline", &s.outline);
         }
