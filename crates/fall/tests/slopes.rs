@@ -89,14 +89,9 @@ impl Off {
         self.most = self.most.max(off.abs());
     }
 
-    fn tell(&self, what: &str) {
-        let mean = self.sum / self.rows.max(1) as f64;
-        println!(
-            "{what}: {} rows, off {:.1} % on the mean, {:.1} % at most",
-            self.rows,
-            100.0 * mean,
-            100.0 * self.most
-        );
+    fn told(&self, what: &str) -> String {
+        let (mean, most) = (100.0 * self.sum / self.rows.max(1) as f64, 100.0 * self.most);
+        format!("{what}: {} rows, off {mean:.1} % on the mean, {most:.1} % at most", self.rows)
     }
 }
 
@@ -147,9 +142,9 @@ fn lines_up_and_down_planks_are_reproduced_within_their_certainty() {
         assert!(off.abs() < 0.05, "{text}: {:.1} % off", 100.0 * off);
         if is_fitted(r) { fitted.add(off) } else { held_out.add(off) }
     }
-    fitted.tell("fitted");
-    held_out.tell("held out");
-    unsure.tell("unsure");
+    println!("{}", fitted.told("fitted"));
+    println!("{}", held_out.told("held out"));
+    println!("{}", unsure.told("unsure"));
     println!(
         "tip by themselves: {tipped}; after one push die out {}, go on {}, unsure {}",
         pushes[0], pushes[1], pushes[2]
