@@ -8,10 +8,10 @@ use rayon::prelude::*;
 
 use crate::contacts::{
     Blocks, Bodies, Code, Over, Part, Rules, Shape, Shapes, Strand, Todo, cell_bounds, coarse_cell, is_near,
-    is_within, weave,
+    is_within, turn_of, weave,
 };
 use crate::crossing::Crossings;
-use crate::law::Pace;
+use crate::law::{Pace, tipping_angle};
 use crate::passes::{Pass, Push, passes_and_starts};
 use crate::tempo::Tempo;
 
@@ -55,6 +55,8 @@ pub(crate) struct Knot {
     revision: u64,
     pub(crate) pieces: Arc<Pieces>,
     pub(crate) hand: bool,
+    /// The slope on which it stands, from 1; 0 is anything level.
+    plank: u16,
     part: Arc<Part>,
     over: Arc<Over>,
 }
@@ -80,7 +82,7 @@ pub struct Network {
 impl Network {
     /// The network of a plan from scratch; the same bits for any number of threads.
     pub fn of(plan: &Plan, placement: &Placement) -> Self {
-        let shapes = Shapes::of(&plan.stock);
+        let shapes = Shapes::of(plan, placement);
         let levels = has_levels(placement);
         let cell = coarse_cell(shapes.farthest(levels));
         let mut network = Self {
@@ -106,7 +108,7 @@ impl Network {
 
     /// Brings the network up to date: only items whose pieces changed, and their neighbours, are searched again.
     pub fn update(&mut self, plan: &Plan, placement: &Placement) {
-        let shapes = Shapes::of(&plan.stock);
+        let shapes = Shapes::of(plan, placement);
         let blocks = Blocks::of(plan, self.cell);
         let same = shapes == self.shapes && Rules::of(plan) == self.rules && blocks == self.blocks;
         if !same || has_levels(placement) != self.levels {
@@ -168,6 +170,24 @@ impl Network {
         let (slot, local) = self.index.slot(piece)?;
         let (p, i) = (&self.knots[slot].pieces, local as usize);
         Some(self.shapes.get(self.shapes.index(p.kind[i], p.pose[i])))
+    }
+
+    /// How steeply the fall of a piece runs down what it stands on, in degrees; negative where it runs up, 0 on the level and
+    /// for a state that does not exist.
+    pub fn slope(&self, state: State) -> f64 {
+        let Some((slot, local)) = self.index.slot(state / 2) else { return 0.0 };
+        let Some(plank) = self.shapes.planks.get(self.knots[slot].plank) else { return 0.0 };
+        let turn = turn_of(f64::from(self.knots[slot].pieces.yaw[local as usize]));
+        plank.down(turn, (state % 2) as u8)
+    }
+
+    /// Which way a piece falls by itself because it stands square to so steep a slope; beyond its tipping angle along the
+    /// slope of [`Self::slope`].
+    pub fn tips(&self, piece: u32) -> Option<Way> {
+        let shape = self.shape_of(piece).filter(|s| s.falls)?;
+        let down = self.slope(2 * piece);
+        let tips = down.abs() > tipping_angle(shape.h, shape.d).to_degrees();
+        tips.then_some(if down > 0.0 { Way::Forward } else { Way::Back })
     }
 
     /// Bytes of memory that it holds, without the placement's columns.
@@ -234,7 +254,7 @@ impl Network {
     pub(crate) fn strands(&self) -> Vec<Strand<'_>> {
         let mut strands = Vec::with_capacity(self.knots.len());
         for k in &self.knots {
-            let bodies = Bodies { pieces: &k.pieces, shapes: &self.shapes };
+            let bodies = Bodies { pieces: &k.pieces, shapes: &self.shapes, plank: k.plank };
             strands.push(Strand { bodies, cells: &k.part.cells, hand: k.hand });
         }
         strands
@@ -254,14 +274,23 @@ impl Network {
         let (shapes, rules, cell) = (&self.shapes, self.rules, self.cell);
         let fresh = |placed: &placement::Placed| -> Knot {
             let hand = plan.item(placed.item).is_some_and(by_hand);
+            let plank = plan.item(placed.item).map_or(0, |i| shapes.plank_of(i));
             let kept = old.binary_search_by_key(&placed.item, |k| k.item).ok().map(|i| &old[i]);
-            if let Some(k) = kept.filter(|k| is_same(k, placed, hand)) {
+            if let Some(k) = kept.filter(|k| is_same(k, placed, (hand, plank))) {
                 return Knot { revision: placed.revision, ..k.clone() };
             }
-            let bodies = Bodies { pieces: &placed.pieces, shapes };
+            let bodies = Bodies { pieces: &placed.pieces, shapes, plank };
             let part = Arc::new(Part::of(&bodies, rules, hand, cell));
             let pieces = Arc::clone(&placed.pieces);
-            Knot { item: placed.item, revision: placed.revision, pieces, hand, part, over: Arc::default() }
+            Knot {
+                item: placed.item,
+                revision: placed.revision,
+                pieces,
+                hand,
+                plank,
+                part,
+                over: Arc::default(),
+            }
         };
         self.knots = placement.items().par_iter().map(fresh).collect();
         self.index = placement.index();
@@ -286,7 +315,8 @@ impl Network {
         let mut changed: Vec<(ItemId, Vec<(i32, i32)>)> = Vec::new();
         for k in &self.knots {
             let hand = plan.item(k.item).is_some_and(by_hand);
-            let same = placement.item(k.item).is_some_and(|p| is_same(k, p, hand));
+            let plank = plan.item(k.item).map_or(0, |i| self.shapes.plank_of(i));
+            let same = placement.item(k.item).is_some_and(|p| is_same(k, p, (hand, plank)));
             if !same {
                 changed.push((k.item, k.part.cells.clone()));
             }
@@ -343,8 +373,10 @@ fn has_levels(placement: &Placement) -> bool {
     placement.items().par_iter().any(differs)
 }
 
-fn is_same(k: &Knot, placed: &placement::Placed, hand: bool) -> bool {
-    k.hand == hand && (k.revision == placed.revision && Arc::ptr_eq(&k.pieces, &placed.pieces))
+fn is_same(k: &Knot, placed: &placement::Placed, (hand, plank): (bool, u16)) -> bool {
+    k.hand == hand
+        && k.plank == plank
+        && (k.revision == placed.revision && Arc::ptr_eq(&k.pieces, &placed.pieces))
 }
 
 /// Whether the pieces of an item are placed by hand and eye.

@@ -59,8 +59,7 @@ pub(crate) fn passes_and_starts(plan: &Plan, network: &Network) -> (Vec<Pass>, V
     for item in &plan.items {
         match &item.body {
             ItemBody::Start(s) => {
-                let base =
-                    plan.surfaces.iter().find(|f| f.id == item.surface).map_or(0.0, |f| f.height.to_mm());
+                let base = plan.height_at(item.surface, item.stands().origin);
                 let strip = strip(item.stands().origin, item.bearing(), s.width.to_mm(), base);
                 asked.push((Asked::Start(item.id, micros(s.after.to_s())), strip));
             }

@@ -71,7 +71,7 @@ fn of_state(plan: &Plan, network: &Network, grid: &Grid, s: State, from: &Body) 
         let sin = (x * by - y * bx).abs();
         let clear = along - (shape.d + other.d * cos.abs() + other.w * sin) / 2.0;
         let half = (shape.w + other.w * cos.abs() + other.d * sin) / 2.0;
-        let meets = across.abs() < half - 0.5 && (b.z - from.z).abs() < 2.0;
+        let meets = across.abs() < half - 0.5 && network.shapes.up(from, b).abs() < 2.0;
         if b.id != from.id && along > 0.0 && clear <= far && meets {
             let falls = other.falls && cos.abs() >= 0.5 && !network.blocks.bars(from, b);
             let state = falls.then_some(2 * b.id + u32::from(cos < 0.0));
@@ -101,6 +101,8 @@ fn of_state(plan: &Plan, network: &Network, grid: &Grid, s: State, from: &Body) 
     // Openings were measured behind long lines; short ones slide less far.
     let holds = match hold(&opening) {
         Holds::Not if !is_long(network, s) => Holds::Unsure,
+        // On a slope none was measured.
+        Holds::Surely if from.plank != 0 => Holds::Unsure,
         holds => holds,
     };
     (holds != Holds::Surely).then_some(Across { from: s, to, opening, holds })

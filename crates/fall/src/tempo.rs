@@ -2,7 +2,7 @@
 
 use plan::Plan;
 
-use crate::contacts::{Code, Shapes};
+use crate::contacts::{self, Code, Shapes};
 use crate::law::{Floor, Law, Pace, floor_friction, friction};
 
 /// No hop is taken to be shorter than this; pieces of the usual size need 5 ms at 4 mm.
@@ -35,7 +35,7 @@ impl Tempo {
             Pace::Usual => vec![(mu, middle)],
             _ => [ends(least), ends(most)].concat(),
         };
-        let used = shapes.classes.iter().map(|&(h, d)| Class::of(h, d, (mu, pace), &grips));
+        let used = shapes.classes.iter().map(|c| Class::of(*c, (mu, pace), &grips));
         Self { classes: used.collect() }
     }
 
@@ -60,13 +60,16 @@ impl Tempo {
 impl Class {
     /// With the friction of pieces at a pace, and those of pieces and floor of which the pace takes the slowest or the
     /// fastest, gap by gap.
-    fn of(h: f64, d: f64, (mu, pace): (f64, Pace), grips: &[(f64, f64)]) -> Self {
-        let law = Law::of(h, d, mu);
+    fn of(of: contacts::Class, (mu, pace): (f64, Pace), grips: &[(f64, f64)]) -> Self {
+        let (h, d, slope) = (of.h, of.d, of.down.to_radians());
+        let law = Law::on_slope(h, d, mu, slope);
         let laws: Vec<_> =
-            grips.iter().map(|&(mu, floor)| (Law::of(h, d, mu), Floor::of(mu, floor))).collect();
+            grips.iter().map(|&(mu, floor)| (Law::on_slope(h, d, mu, slope), Floor::of(mu, floor))).collect();
         let us = |i: u32| {
             let share = f64::from(i) / Code::STEPS;
-            let delays = laws.iter().map(|(law, floor)| law.delay_s(h, share * h) * floor.at(share).factor);
+            let delays = laws
+                .iter()
+                .map(|(law, floor)| law.delay_s(h, share * h) * floor.on_slope(share, slope).factor);
             let delay = match pace {
                 Pace::Slow => delays.fold(0.0, f64::max),
                 _ => delays.fold(f64::INFINITY, f64::min),

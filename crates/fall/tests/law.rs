@@ -168,7 +168,7 @@ fn a_pushed_line_starts_as_slowly_as_the_model() {
 fn the_table_of_the_usual_piece_is_ready_within_20_ms() {
     let best = (0..5).map(|i| {
         let at = std::time::Instant::now();
-        std::hint::black_box(Law::compute(7.5 / 48.0, 0.2 + 1e-9 * f64::from(i)));
+        std::hint::black_box(Law::compute(7.5 / 48.0, 0.2 + 1e-9 * f64::from(i), 0.0));
         at.elapsed().as_secs_f64() * 1e3
     });
     let best = best.fold(f64::INFINITY, f64::min);

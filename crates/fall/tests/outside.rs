@@ -141,6 +141,7 @@ fn lines_step_on_planks_and_pass_beneath_them_untouched() {
             name: "P".into(),
             is: SurfaceKind::Plank,
             height: Length::mm(height),
+            slope: plan::Slope::default(),
             outline: vec![
                 corner(142.0, -40.0),
                 corner(293.0, -40.0),
@@ -179,6 +180,7 @@ fn nothing_falls_through_a_plank() {
             name: "P".into(),
             is: SurfaceKind::Plank,
             height: Length::mm(40.0),
+            slope: plan::Slope::default(),
             outline: vec![corner(142.0, -40.0), corner(end, -40.0), corner(end, 40.0), corner(142.0, 40.0)],
         });
         put(&mut p, 150.0, 0.0, 0.0, field(1, 10, 15.0, 25.0, 0.0));

@@ -17,8 +17,8 @@ use crate::shape::{Bounds, Shape};
 use crate::tapes::{self, Measured};
 use crate::wrong_feed;
 use crate::{
-    CheckInput, bridges, clearance, comb, fed, gaps, hall, overlap, reach, repair, sides, spacing, turn,
-    unlaid,
+    CheckInput, bridges, clearance, comb, fed, gaps, hall, overlap, reach, repair, sides, slope, spacing,
+    turn, unlaid,
 };
 
 mod about;
@@ -109,6 +109,7 @@ impl Checker {
             let seen = self.seen(network, &reached);
             fed::check(plan, (network, &reached), &seen, &mut found);
             wrong_feed::check(plan, &seen, &mut found);
+            slope::starts(plan, network, &mut found);
         }
         found.sort_by(|a, b| a.order().cmp(&b.order()));
         found.iter_mut().for_each(|f| f.mend = f.mend.take().filter(|mend| may_mend(plan, mend)));
@@ -214,6 +215,7 @@ impl Kept {
         spacing::check(plan, item, shape, &mut found);
         turn::check(plan, item, shape, &mut found);
         sides::check(plan, item, shape, &mut found);
+        slope::check(plan, item, shape, &mut found);
         bridges::check(plan, item, shape, &mut found);
         gaps::check(item, shape, &mut found);
         hall::check(plan, item, shape, &mut found);

@@ -45,14 +45,14 @@ fn finding(low: &Low, item: &Item, over: &str, least: f64) -> Finding {
 /// One finding for each surface under which pieces of this item have too little room.
 pub(crate) fn check(plan: &Plan, item: &Item, shape: &Shape, found: &mut Vec<Finding>) {
     for surface in plan.surfaces.iter().filter(|s| s.id != item.surface && s.outline.len() >= 3) {
-        let top = surface.height.to_mm();
-        let under = top - if surface.is == SurfaceKind::Plank { thinnest_plank(plan) } else { 0.0 };
+        let thick = if surface.is == SurfaceKind::Plank { thinnest_plank(plan) } else { 0.0 };
         let Some(bounds) = Bounds::around(surface.outline.iter().copied()) else { continue };
         let (mut low, mut needed) = (None, 0.0_f64);
         shape.near(bounds, &mut |i| {
             let piece = shape.solid(i);
             let least = LEAST * piece.size.high / 48.0;
-            let clear = under - piece.foot;
+            let top = surface.height_at(piece.at);
+            let clear = top - thick - piece.foot;
             if piece.foot < top - 1e-3 && clear < least - 1e-6 && contains(&surface.outline, piece.at) {
                 add(&mut low, shape, i, clear);
                 needed = needed.max(least);
@@ -82,12 +82,11 @@ pub(crate) fn under_bridge(
     let Body::Line(line) = &above.body else { return };
     let Some(bounds) = under.bounds.filter(|_| !line.bridges.is_empty()) else { return };
     let thick = line.bridges.iter().map(|b| b.thickness.to_mm()).fold(0.0, f64::max);
-    let base = crate::hall::level(plan, above.surface);
     let pitch = plan.stock.kind(line.kind).map_or(15.0, |k| line.spacing.pitch(k.thickness).to_mm());
     let mut lowest = std::collections::BTreeMap::<usize, f64>::new();
     over.near(bounds, &mut |i| {
         let mut deck = over.solid(i);
-        if deck.foot <= base + 0.5 {
+        if deck.foot <= plan.height_at(above.surface, deck.at) + 0.5 {
             return true;
         }
         // The deck reaches from piece to piece.

@@ -1,18 +1,13 @@
 //! What stands outside the hall, in a pillar or table, in an aisle, or before a way out.
 
 use geometry::{Point, contains};
-use plan::{HallPart, HallPartKind, Item, Plan, SurfaceId};
+use plan::{HallPart, HallPartKind, Item, Plan};
 
 use crate::finding::{Finding, Place, Severity, about, so_many};
 use crate::shape::{Bounds, Shape};
 
 /// Under something that hangs overhead, this much above it is still worth a word, mm (common practice, no source).
 const TALL_MM: f64 = 500.0;
-
-/// Height of a surface above the floor.
-pub(crate) fn level(plan: &Plan, surface: SurfaceId) -> f64 {
-    plan.surfaces.iter().find(|s| s.id == surface).map_or(0.0, |s| s.height.to_mm())
-}
 
 /// Findings for an item against the walls and the parts of the hall: one for the walls, and one for each part.
 pub(crate) fn check(plan: &Plan, item: &Item, shape: &Shape, found: &mut Vec<Finding>) {
@@ -56,7 +51,6 @@ struct Standing {
 
 impl<'a> Spots<'a> {
     fn of(plan: &Plan, item: &Item, shape: &'a Shape) -> Self {
-        let base = level(plan, item.surface);
         let high = match &item.body {
             plan::Body::Placeholder(p) => p.height.to_mm(),
             plan::Body::Stopper(s) => s.height.to_mm(),
@@ -71,7 +65,16 @@ impl<'a> Spots<'a> {
             points.push(Point::new(sum.0 / n, sum.1 / n));
             points
         };
-        Self { shape, outline, top: base + high }
+        // On a slope it reaches as high as its highest piece.
+        let foot = match plan.surface(item.surface) {
+            Some(s) if s.slope.is_level() => s.height.to_mm(),
+            Some(s) => {
+                let pieces = (0..shape.len()).map(|i| Point::new(shape.pieces.x[i], shape.pieces.y[i]));
+                pieces.chain(outline.iter().copied()).map(|p| s.height_at(p)).fold(0.0, f64::max)
+            }
+            None => 0.0,
+        };
+        Self { shape, outline, top: foot + high }
     }
 
     fn outside(&self, walls: &[Point]) -> Option<Standing> {

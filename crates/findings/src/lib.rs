@@ -25,6 +25,7 @@ mod seen;
 mod shape;
 mod short;
 mod sides;
+mod slope;
 mod spacing;
 mod starts;
 mod surplus;

@@ -40,8 +40,12 @@ impl Block {
             plan::Body::Field(f) => plan.stock.kind(f.kind).map_or(0.0, |k| k.height.to_mm()),
             _ => return None,
         };
-        let foot = crate::hall::level(plan, item.surface);
-        Some(Self { corners: item.outline()?, foot, top: foot + high.max(1.0) })
+        let corners = item.outline()?;
+        // On a slope it stands from its lowest corner up to its highest one.
+        let feet = corners.map(|c| plan.height_at(item.surface, c));
+        let foot = feet.into_iter().fold(f64::INFINITY, f64::min);
+        let top = feet.into_iter().fold(f64::NEG_INFINITY, f64::max) + high.max(1.0);
+        Some(Self { corners, foot, top })
     }
 
     /// Whether a point of the floor is in it.

@@ -9,7 +9,7 @@
 //! `line NAME [at=X,Y] [turn=DEG] [on=SURFACE] [pitch=MM] [gap=MM] [by=hand] [lanes=N] [across=MM] [from=ITEM:PORT] [to=ITEM:PORT]
 //! [bridge=FROM,DECK,HEIGHT,STEP,PER_STEP] : LEG / LEG` with legs `straight MM`, `arc RADIUS DEG`, `spiral RADIUS RING TURNS`,
 //! `through X,Y X,Y`; `feed NAME FIELD`; `start NAME [at=X,Y] [turn=DEG]`; `stopper NAME [at=X,Y]`; `hall X,Y X,Y …`;
-//! `part KIND NAME [height=MM] : X,Y X,Y …`; `surface NAME HEIGHT [is=plank] : X,Y …`; `floor LEAST MOST`; `mark NAME X,Y`;
+//! `part KIND NAME [height=MM] : X,Y X,Y …`; `surface NAME HEIGHT [is=plank] [rise=DEG] [uphill=DEG] : X,Y …`; `floor LEAST MOST`; `mark NAME X,Y`;
 //! any item may have `leave=FIRST-LAST,…`, its safety gaps with pieces from 1;
 //! `fill NAME [at=X,Y] [ring=MM] : X,Y X,Y …` with waves; `tape FROM TO MM`; `plank THICKNESS`; `size KIND THICKNESSxWIDTHxHEIGHT`.
 
@@ -148,6 +148,10 @@ impl Case {
                     name: plain[0].into(),
                     is: if options.contains_key("is") { SurfaceKind::Plank } else { SurfaceKind::Table },
                     height: Length::mm(plain[1].parse().unwrap()),
+                    slope: {
+                        let angle = |key: &str| options.get(key).map_or(0.0, |v| v.parse().unwrap());
+                        Slope { rise: Angle::deg(angle("rise")), uphill: Angle::deg(angle("uphill")) }
+                    },
                     outline: cells.split_whitespace().map(spot).collect(),
                 };
                 self.apply(Command::PutSurface { surface });
@@ -275,11 +279,19 @@ impl Case {
             let (x, y) = v.split_once(',').unwrap();
             (x.parse().unwrap(), y.parse().unwrap())
         });
-        let surface = options.get("on").map_or(0, |v| v.parse().unwrap());
+        let named = |v: &&str| self.plan.surfaces.iter().find(|s| s.name == *v).map(|s| s.id.0);
+        let surface = options.get("on").map_or(0, |v| named(v).unwrap_or_else(|| v.parse().unwrap()));
         if surface > 0 && self.plan.surfaces.is_empty() {
             let outline = vec![Point::new(0.0, 0.0), Point::new(9e3, 0.0), Point::new(0.0, 9e3)];
             let (id, height) = (SurfaceId(surface), Length::mm(700.0));
-            let surface = Surface { id, name: "Stage".into(), is: SurfaceKind::Table, height, outline };
+            let surface = Surface {
+                id,
+                name: "Stage".into(),
+                is: SurfaceKind::Table,
+                height,
+                slope: Slope::default(),
+                outline,
+            };
             self.apply(Command::PutSurface { surface });
         }
         let heading = Angle::deg(options.get("turn").map_or(0.0, |v| v.parse().unwrap()));
@@ -510,6 +522,11 @@ fn tapes_that_cannot_be_true_are_told() {
 #[test]
 fn fields_that_nobody_can_reach_into_are_told() {
     check_file(include_str!("cases/repair.txt"));
+}
+
+#[test]
+fn slopes_on_which_nothing_stands_are_told() {
+    check_file(include_str!("cases/slope.txt"));
 }
 
 #[test]

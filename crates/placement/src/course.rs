@@ -13,6 +13,9 @@ const LEAST_PITCH_MM: f64 = 0.1;
 /// A path of length L holds round(L / pitch) pieces, at least one, so that a line that carries on where it ends
 /// follows at about one pitch. A line that leads to a port has its pitch adjusted so that it divides the path evenly
 /// and the last piece stands one pitch before the port's place.
+///
+/// On a slope the path is drawn on the floor plan, and L and the pitch are lengths along the slope: pieces that stand
+/// square to a plank have the same gaps as on the floor.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Course {
     curve: Curve,
@@ -27,6 +30,8 @@ pub struct Course {
     lanes: usize,
     pitch_across: f64,
     bridges: Vec<Bridge>,
+    /// On a slope, how far along the path on the floor plan each piece stands, and where the next one would; else empty.
+    stations: Vec<f64>,
 }
 
 /// A place and the direction of the fall there.
@@ -89,7 +94,66 @@ impl Course {
         let pitch = if is_pitch { wanted } else { 0.0 };
         let bridges = Vec::new();
         let start = (Point::default(), Angle::ZERO);
-        Self { curve, frame, start, count, pitch, wanted, cut, half: 0.0, lanes, pitch_across: 0.0, bridges }
+        let stations = Vec::new();
+        Self {
+            curve,
+            frame,
+            start,
+            count,
+            pitch,
+            wanted,
+            cut,
+            half: 0.0,
+            lanes,
+            pitch_across: 0.0,
+            bridges,
+            stations,
+        }
+    }
+
+    /// The same on a surface that rises so for each millimetre to the east and to the north; `leads` tells that it leads to
+    /// a port.
+    pub(crate) fn on_slope(mut self, grade: Vector, leads: bool) -> Self {
+        if grade == (Vector { x: 0.0, y: 0.0 }) || self.wanted.is_nan() || self.wanted < LEAST_PITCH_MM {
+            return self;
+        }
+        let end = self.curve.length();
+        // How much longer the way is on the slope than on the floor plan, at a place along it.
+        let (curve, frame) = (self.curve.clone(), self.frame);
+        let longer = |s: f64| {
+            let along = curve.at(s.min(end)).1;
+            let rise = frame.along.times(along.x).plus(frame.left.times(along.y)).dot(grade);
+            (1.0 + rise * rise).sqrt()
+        };
+        let step = |s: f64, pitch: f64| pitch / longer(s + pitch / 2.0);
+        let most = MAX_CELLS / self.lanes.max(1);
+        let (mut s, mut whole) = (0.0, 0usize);
+        while whole < most && s + step(s, self.wanted) <= end {
+            s += step(s, self.wanted);
+            whole += 1;
+        }
+        let rest = (end - s) * longer((s + end) / 2.0);
+        let count = if rest >= 0.5 * self.wanted { whole + 1 } else { whole };
+        let mut pitch = self.wanted;
+        (self.count, self.cut) = (count.max(1).min(most), count > most);
+        if leads && !self.cut {
+            let length = whole as f64 * self.wanted + rest;
+            self.count = if length < 0.5 * self.wanted { 0 } else { self.count };
+            pitch = if self.count > 0 { length / self.count as f64 } else { pitch };
+        }
+        let mut stations = Vec::with_capacity(self.count + 1);
+        let mut s = 0.0;
+        for _ in 0..=self.count {
+            stations.push(s);
+            s += step(s, pitch);
+        }
+        (self.pitch, self.stations) = (pitch, stations);
+        self
+    }
+
+    /// How far along the path on the floor plan a rank stands, mm.
+    fn station(&self, rank: usize) -> f64 {
+        self.stations.get(rank).copied().unwrap_or(rank as f64 * self.pitch)
     }
 
     /// Adjusts the pitch so that it divides the path. A path shorter than half a pitch holds no piece: the first one of
@@ -103,7 +167,7 @@ impl Course {
         }
     }
 
-    /// Length of the path.
+    /// Length of the path on the floor plan.
     pub fn length(&self) -> f64 {
         self.curve.length()
     }
@@ -123,7 +187,7 @@ impl Course {
         self.count * self.lanes
     }
 
-    /// Centre to centre along the path, as they stand.
+    /// Centre to centre along the path, as they stand; along the slope on one.
     pub fn pitch(&self) -> f64 {
         self.pitch
     }
@@ -177,7 +241,10 @@ impl Course {
 
     /// Where the pieces of the middle of the path stand, rank by rank.
     pub(crate) fn places(&self) -> impl Iterator<Item = (Point, Vector)> + '_ {
-        self.curve.positions(self.count, 0.0, self.pitch).map(|place| self.on_floor(place))
+        let level = if self.stations.is_empty() { self.count } else { 0 };
+        let places = self.curve.positions(level, 0.0, self.pitch);
+        let sloping = self.stations.iter().take(self.count).map(|s| self.curve.at(*s));
+        places.chain(sloping).map(|place| self.on_floor(place))
     }
 
     /// How far to the left of the path a lane lies.
@@ -197,7 +264,7 @@ impl Course {
 
     /// Where the piece after the last one would stand.
     pub(crate) fn end(&self) -> Footing {
-        footing(self.at(self.count as f64 * self.pitch))
+        footing(self.at(self.station(self.count)))
     }
 
     fn on_floor(&self, (at, along): (Point, Vector)) -> (Point, Vector) {

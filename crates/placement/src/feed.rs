@@ -71,7 +71,7 @@ pub(crate) fn feed_pieces(plan: &Plan, item: &Item, feed: &Feed) -> u64 {
 /// `entry`, where the line must arrive, and, where the feeding line goes on, `end`.
 pub(crate) fn feed_ports(plan: &Plan, item: &Item, feed: &Feed) -> Vec<PortPlace> {
     let Some((layout, laid)) = laid_out(plan, item, feed) else { return Vec::new() };
-    let height = plan.surfaces.iter().find(|s| s.id == item.surface).map_or(0.0, |s| s.height.to_mm());
+    let height = plan.surface(item.surface).map_or(0.0, |s| s.height.to_mm());
     let width = plan.stock.kind(feed.kind).map_or(0.0, |k| k.width.to_mm());
     let port = |name: &str, flow, spot: &Spot| {
         let (at, heading) = laid.floor(spot);

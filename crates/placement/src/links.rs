@@ -8,6 +8,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use geometry::Vector;
 use plan::{Body, Item, ItemId, Line, Link, Plan, PortFlow};
 
 use crate::course::{Course, Footing};
@@ -34,6 +35,11 @@ fn links(line: Option<&Line>) -> impl Iterator<Item = &Link> {
 /// True for items with a course.
 pub(crate) fn has_course(item: &Item) -> bool {
     matches!(item.body, Body::Line(_) | Body::Fill(_))
+}
+
+/// How the surface of an item rises to the east and to the north.
+fn grade(plan: &Plan, item: &Item) -> Vector {
+    plan.surface(item.surface).map_or(Vector { x: 0.0, y: 0.0 }, plan::Surface::grade)
 }
 
 /// The courses of an item and of all that it follows.
@@ -88,11 +94,13 @@ pub(crate) fn resolve(
             (Body::Line(line), true) => {
                 let own = (item.stands().origin, item.bearing());
                 let target = line.to.as_ref().and_then(|l| follow(l, PortFlow::In));
-                let course = Course::of_line(item, line, &plan.stock, starts[i].unwrap_or(own), target);
+                let course = Course::of_line(item, line, &plan.stock, starts[i].unwrap_or(own), target)
+                    .on_slope(grade(plan, item), target.is_some());
                 courses.insert(item.id, Some(Arc::new(course)));
             }
             (Body::Fill(fill), false) => {
-                let course = Course::of_fill(item, fill, &plan.stock).ok().map(Arc::new);
+                let course = Course::of_fill(item, fill, &plan.stock).ok();
+                let course = course.map(|c| Arc::new(c.on_slope(grade(plan, item), false)));
                 starts[i] = course.as_ref().map(|c| c.start());
                 courses.insert(item.id, course);
             }

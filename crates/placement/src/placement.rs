@@ -38,11 +38,11 @@ pub struct Placed {
     changes: OnceLock<u64>,
 }
 
-/// What else the pieces of an item depend on, in mm: the height of its surface, and of its kind the thickness, the width
-/// and half the height.
+/// What else the pieces of an item depend on, in mm: the height of its surface above the middle of the floor plan and how
+/// that rises to the east and to the north, and of its kind the thickness, the width and half the height.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Ground {
-    surface: f64,
+    surface: [f64; 3],
     kind: (f64, f64, f64),
 }
 
@@ -268,7 +268,10 @@ fn with_followers(plan: &Plan, ids: &BTreeSet<ItemId>) -> BTreeSet<ItemId> {
 }
 
 fn ground(plan: &Plan, item: &Item) -> Ground {
-    let surface = plan.surfaces.iter().find(|s| s.id == item.surface).map_or(0.0, |s| s.height.to_mm());
+    let surface = plan.surface(item.surface).map_or([0.0; 3], |s| {
+        let grade = s.grade();
+        [s.height_at(Point::new(0.0, 0.0)), grade.x, grade.y]
+    });
     let kind = kind_of(item).and_then(|id| plan.stock.kind(id));
     let size =
         kind.map_or((0.0, 0.0, 0.0), |k| (k.thickness.to_mm(), k.width.to_mm(), middle(k.id, &plan.stock)));
@@ -304,8 +307,14 @@ fn place(plan: &Plan, item: &Item, asked: Asked, (left_out, revision): (bool, u6
         true => Pieces::with_capacity(item.id, 0),
         false => pieces_of(plan, item, course.as_deref()),
     };
-    if ground.surface != 0.0 {
-        pieces.z.iter_mut().for_each(|z| *z = (f64::from(*z) + ground.surface) as f32);
+    let [height, east, north] = ground.surface;
+    if (east, north) != (0.0, 0.0) {
+        let rise = |i: usize| height + east * pieces.x[i] + north * pieces.y[i];
+        let lifted: Vec<f32> =
+            pieces.z.iter().enumerate().map(|(i, z)| (f64::from(*z) + rise(i)) as f32).collect();
+        pieces.z = lifted;
+    } else if height != 0.0 {
+        pieces.z.iter_mut().for_each(|z| *z = (f64::from(*z) + height) as f32);
     }
     let bounds = bounds(&pieces);
     Placed {

@@ -64,13 +64,15 @@ pub(crate) fn ports_with(
     course: &dyn Fn(ItemId) -> Option<Arc<Course>>,
 ) -> Vec<PortPlace> {
     let base = base(plan, item);
-    match &item.body {
+    let mut ports = match &item.body {
         Body::Field(f) => field_ports(plan, item, f, base),
         Body::Placeholder(p) => placeholder_ports(item, p, base),
         Body::Feed(f) => crate::feed::feed_ports(plan, item, f),
         Body::Line(_) | Body::Fill(_) => course(item.id).map_or_else(Vec::new, |c| course_ports(&c, base)),
         _ => Vec::new(),
-    }
+    };
+    raised(plan, item, &mut ports);
+    ports
 }
 
 /// The port that a link names, where the courses are known.
@@ -86,7 +88,9 @@ pub(crate) fn known_port(
         // A field may have very many lanes; only the one that was asked for is made.
         let ports = Lanes::of(plan, item, field, base(plan, item));
         let lane = Some(lane).filter(|&lane| lane < field.frame.lanes)?;
-        return ports.of_lane(lane).into_iter().find(|p| p.name == link.port);
+        let mut of_lane = ports.of_lane(lane);
+        raised(plan, item, &mut of_lane);
+        return of_lane.into_iter().find(|p| p.name == link.port);
     }
     ports_with(plan, item, course).into_iter().find(|p| p.name == link.port)
 }
@@ -97,8 +101,15 @@ fn lane_number(port: &str) -> Option<u32> {
     number.strip_suffix(" end").unwrap_or(number).parse::<u32>().ok()?.checked_sub(1)
 }
 
+/// Height of the surface of an item, of its lowest corner when it slopes.
 fn base(plan: &Plan, item: &Item) -> f64 {
-    plan.surfaces.iter().find(|s| s.id == item.surface).map_or(0.0, |s| s.height.to_mm())
+    plan.surface(item.surface).map_or(0.0, |s| s.height.to_mm())
+}
+
+/// Lifts ports that were found at the [`base`] by how much the surface rises up to them.
+fn raised(plan: &Plan, item: &Item, ports: &mut [PortPlace]) {
+    let Some(surface) = plan.surface(item.surface).filter(|s| !s.slope.is_level()) else { return };
+    ports.iter_mut().for_each(|p| p.height += surface.height_at(p.at) - surface.height.to_mm());
 }
 
 /// Whether the fall comes in or goes out at a port of a line or a fill; `None` when they have none of that name.

@@ -81,7 +81,16 @@ fn fill(id: u32, ring: f64) -> Item {
 fn surface(id: u32, height: f64) -> Command {
     let outline = vec![Point::new(0.0, 0.0), Point::new(1.0, 0.0), Point::new(1.0, 1.0)];
     let (id, height) = (SurfaceId(id), Length::mm(height));
-    Command::PutSurface { surface: Surface { id, name: "T".into(), is: SurfaceKind::Table, height, outline } }
+    Command::PutSurface {
+        surface: Surface {
+            id,
+            name: "T".into(),
+            is: SurfaceKind::Table,
+            height,
+            slope: plan::Slope::default(),
+            outline,
+        },
+    }
 }
 
 fn start() -> Plan {

@@ -1,9 +1,10 @@
 //! The document itself.
 
+use geometry::Point;
 use serde::{Deserialize, Serialize};
 
 use crate::hall::Hall;
-use crate::ids::{ColourId, ItemId, PictureId};
+use crate::ids::{ColourId, ItemId, PictureId, SurfaceId};
 use crate::item::Item;
 use crate::scene::{Picture, Section, Surface};
 use crate::stock::{Colour, Stock};
@@ -66,6 +67,16 @@ impl Plan {
     /// The first item with this name.
     pub fn item_by_name(&self, name: &str) -> Option<&Item> {
         self.items.iter().find(|i| i.name == name)
+    }
+
+    /// The surface with this id; none for the floor.
+    pub fn surface(&self, id: SurfaceId) -> Option<&Surface> {
+        self.surfaces.iter().find(|s| s.id == id)
+    }
+
+    /// Height above the floor of a surface at a place of the floor plan, in mm; 0 on the floor itself.
+    pub fn height_at(&self, surface: SurfaceId, at: Point) -> f64 {
+        self.surface(surface).map_or(0.0, |s| s.height_at(at))
     }
 
     /// The picture with this id.

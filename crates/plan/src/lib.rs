@@ -38,7 +38,7 @@ pub use item::{AsBuilt, Body, Delay, Item, Need, Placeholder, Port, PortFlow};
 pub use line::{Bridge, Hand, Leg, Line, Link, Pattern, Placing, Spacing, Stretch};
 pub use moved::Mirror;
 pub use refusal::Refusal;
-pub use scene::{Picture, Section, Surface, SurfaceKind};
+pub use scene::{Picture, Section, Slope, Surface, SurfaceKind};
 pub use sign::{Camera, Dimension, Note};
 pub use stock::{Colour, Finish, Gear, GearKind, Kind, Lot, Rgb, Stock};
 pub use trigger::{SafetyGap, Start, Stopper};

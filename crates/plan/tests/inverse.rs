@@ -223,6 +223,7 @@ fn command(sort: u8, a: u16, b: u16, c: u8) -> Command {
                 name: "plank".into(),
                 is: SurfaceKind::Plank,
                 height: Length::mm(f64::from(c)),
+                slope: Slope { rise: Angle::deg(f64::from(c % 9)), uphill: Angle::deg(f64::from(b)) },
                 outline: vec![Point::new(0.0, 0.0), Point::new(1.0, 0.0), Point::new(0.0, 1.0)],
             },
         },

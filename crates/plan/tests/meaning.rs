@@ -120,3 +120,24 @@ fn a_small_turn_moves_by_the_arc() {
     let turned = shifted(Point::new(1000.0, 0.0), 0.0, 0.2, (0.0, 0.0), Point::new(0.0, 0.0));
     assert!((turned.at.y - 3.490651).abs() < 1e-6 && (turned.at.x - (1000.0 - 0.006092)).abs() < 1e-6);
 }
+
+/// 1 m along a plank of 5° is 1 000 sin 5° = 87.16 mm higher (calculated), whichever way it rises.
+#[test]
+fn a_sloping_surface_rises_from_its_lowest_corner() {
+    let (sin, cos) = Angle::deg(5.0).sin_cos();
+    for turn in [0.0, 90.0, 200.0] {
+        let (s, c) = Angle::deg(turn).sin_cos();
+        let at = |u: f64, v: f64| Point::new(3000.0 + u * c - v * s, -2000.0 + u * s + v * c);
+        let surface = Surface {
+            id: SurfaceId(1),
+            name: "Ramp".into(),
+            is: SurfaceKind::Plank,
+            height: Length::mm(40.0),
+            slope: Slope { rise: Angle::deg(5.0), uphill: Angle::deg(turn) },
+            outline: vec![at(0.0, 0.0), at(1500.0, 0.0), at(1500.0, 300.0), at(0.0, 300.0)],
+        };
+        assert!((surface.height_at(at(0.0, 150.0)) - 40.0).abs() < 1e-9);
+        assert!((surface.height_at(at(1000.0 * cos, 20.0)) - (40.0 + 1000.0 * sin)).abs() < 1e-9);
+        assert!((surface.highest() - (40.0 + 1500.0 * sin / cos)).abs() < 1e-9);
+    }
+}

@@ -452,3 +452,26 @@ fn an_id_of_a_group_is_never_given_again() {
     plan.apply(&done.inverse).unwrap();
     assert_eq!(plan.fresh_id(), fresh + 1);
 }
+
+#[test]
+fn a_slope_is_refused_beyond_45_degrees_and_where_it_is_no_number() {
+    let surface = |rise: f64, uphill: f64| Command::PutSurface {
+        surface: Surface {
+            id: SurfaceId(9),
+            name: "Ramp".into(),
+            is: SurfaceKind::Plank,
+            height: mm(0.0),
+            slope: Slope { rise: Angle::deg(rise), uphill: Angle::deg(uphill) },
+            outline: corners(),
+        },
+    };
+    let refused = |rise, uphill| Plan::new("").apply(&surface(rise, uphill)).unwrap_err().to_string();
+    assert_eq!(
+        refused(46.0, 0.0),
+        "surface Ramp, slope: 46° is not from 0 to 45°. Give a value in that range."
+    );
+    assert!(refused(-1.0, 0.0).contains("-1°"));
+    assert!(refused(f64::NAN, 0.0).contains("NaN"));
+    assert!(refused(5.0, f64::INFINITY).starts_with("surface Ramp, slope, heading: inf°"));
+    assert!(Plan::new("").apply(&surface(45.0, -3600.0)).is_ok());
+}

@@ -69,8 +69,13 @@ fn every_command_of_the_first_format_reads_and_writes_as_it_was_stored() {
 
 /// The commands of the first format, and after them those with the sorts of items and the commands that came later.
 fn course() -> Vec<store::NewEntry> {
-    let files =
-        ["commands-1.jsonl", "commands-1-lines.jsonl", "commands-1-shift.jsonl", "commands-1-signs.jsonl"];
+    let files = [
+        "commands-1.jsonl",
+        "commands-1-lines.jsonl",
+        "commands-1-shift.jsonl",
+        "commands-1-signs.jsonl",
+        "commands-1-slopes.jsonl",
+    ];
     let text = files.map(|f| fs::read_to_string(data(f)).unwrap());
     let lines = text.iter().flat_map(|t| t.lines());
     lines.map(|line| entry(line, store::Act::Do(serde_json::from_str(line).unwrap()))).collect()
@@ -104,6 +109,13 @@ fn signs_locks_and_groups_read_and_write_as_they_were_stored() {
     let text = fs::read_to_string(data("commands-1-signs.jsonl")).unwrap();
     assert_eq!(sorts_of(&text), ["camera", "dimension", "note"]);
     assert!(text.contains("\"locked\":true") && text.contains("\"group\":"));
+}
+
+#[test]
+fn slopes_read_and_write_as_they_were_stored() {
+    let text = fs::read_to_string(data("commands-1-slopes.jsonl")).unwrap();
+    assert_eq!(sorts_of(&text), Vec::<&str>::new());
+    assert!(text.contains("\"slope\":{\"rise\":5.0,\"uphill\":90.0}"));
 }
 
 #[test]

@@ -45,7 +45,7 @@ pub(crate) fn time(line: &engine::Line, runs: u32) -> Result<Ours> {
         wave: middle(runs, || wave(&plan, &network)),
         network_and_wave: middle(runs, || wave(&plan, &Network::of(&plan, &placement))),
         all: middle(runs, || wave(&plan, &Network::of(&plan, &Placement::of(&plan)))),
-        law: middle(15, || Law::compute(7.5 / 48.0, line.mu)),
+        law: middle(15, || Law::compute(7.5 / 48.0, line.mu, 0.0)),
     })
 }
 

@@ -187,18 +187,26 @@ describe("the hall", () => {
 it("a surface is drawn, chosen, raised and taken away", () => {
   const t = at(surface, env());
   t.drag([0, 0], [1200, 600]);
-  expect(only(t.sent)).toEqual({ do: "put-surface", id: null, name: "Table 1", is: "table", height: 740, outline: [[0, 0], [1200, 0], [1200, 600], [0, 600]] });
+  expect(only(t.sent)).toEqual({ do: "put-surface", id: null, name: "Table 1", is: "table", height: 740, slope: 0, uphill: 0, outline: [[0, 0], [1200, 0], [1200, 600], [0, 600]] });
   const made = t.sent[0] as Extract<Change, { do: "put-surface" }>;
   t.plan({ surfaces: [{ ...made, id: 7 }] });
   t.type("height", 900);
   t.answer("name", "Long table");
   expect(t.sent[1]).toMatchObject({ do: "put-surface", id: 7, height: 900, name: "Table 1" });
   expect(t.sent[2]).toMatchObject({ id: 7, name: "Long table", height: 740 });
-  t.plan({ surfaces: [{ ...made, id: 7, name: "Long table" }] });
+  const ids = (): string[] => t.sketch().numbers.map((n) => n.id);
+  expect([ids().includes("slope"), ids().includes("uphill")]).toEqual([true, false]);
+  t.type("slope", 5);
+  expect(t.sent[3]).toMatchObject({ id: 7, slope: 5, uphill: 0 });
+  t.plan({ surfaces: [{ ...made, id: 7, slope: 5 }] });
+  expect(ids()).toContain("uphill");
+  t.type("uphill", 90);
+  expect(t.sent[4]).toMatchObject({ id: 7, slope: 5, uphill: 90 });
+  t.plan({ surfaces: [{ ...made, id: 7, name: "Long table", slope: 5, uphill: 90 }] });
   t.drag([600, 300], [700, 300]);
-  expect(t.sent[3]).toMatchObject({ id: 7, outline: [[100, 0], [1300, 0], [1300, 600], [100, 600]] });
+  expect(t.sent[5]).toMatchObject({ id: 7, slope: 5, uphill: 90, outline: [[100, 0], [1300, 0], [1300, 600], [100, 600]] });
   t.press({ is: "take" });
-  expect(t.sent[4]).toEqual({ do: "remove-surface", id: 7 });
+  expect(t.sent[6]).toEqual({ do: "remove-surface", id: 7 });
 });
 
 describe("a placeholder", () => {

@@ -9,6 +9,7 @@ import type { Env } from "./tool";
 const SURFACES = ["plank", "table", "wall-top"] as const satisfies readonly SurfaceIs[];
 const NAMES: Record<SurfaceIs, string> = { plank: "Plank", table: "Table", "wall-top": "Wall top" };
 const HIGH = 100_000;
+const STEEP = 45;
 
 const find = (env: Env, id: Id): SurfaceRow | null => env.plan.surfaces.find((s) => (typeof id === "number" ? s.id === id : s.name === id)) ?? null;
 const put = (s: SurfaceRow, change: Partial<SurfaceRow>): Change => ({ do: "put-surface", ...s, ...change });
@@ -34,10 +35,18 @@ export const surface = shaped(
     make(env, outline) {
       const name = nameFor(env);
       const { surface: is, surfaceHeight: height } = env.uses;
-      return { change: { do: "put-surface", id: null, name, is, height, outline: outline.map((p): [number, number] => [p[0], p[1]]) }, id: name };
+      return { change: { do: "put-surface", id: null, name, is, height, slope: 0, uphill: 0, outline: outline.map((p): [number, number] => [p[0], p[1]]) }, id: name };
     },
     reshape: (env, id, outline) => put(find(env, id)!, { outline: outline.map((p) => [p[0], p[1]]) }),
-    numbers: (env, id) => [{ id: "height", words: "tool.height", kind: "length", value: find(env, id)!.height, min: 0, max: HIGH }],
+    numbers(env, id) {
+      const s = find(env, id)!;
+      const uphill = { id: "uphill", words: "tool.uphill", kind: "degrees", value: s.uphill, min: -360, max: 360 } as const;
+      return [
+        { id: "height", words: "tool.height", kind: "length", value: s.height, min: 0, max: HIGH },
+        { id: "slope", words: "tool.slope", kind: "degrees", value: s.slope, min: 0, max: STEEP },
+        ...(s.slope > 0 ? [uphill] : []),
+      ];
+    },
     asks(env, id) {
       const s = find(env, id)!;
       return [
@@ -47,7 +56,7 @@ export const surface = shaped(
     },
     set(env, id, what, value) {
       const s = find(env, id)!;
-      if (what === "height") return put(s, { height: Number(value) });
+      if (what === "height" || what === "slope" || what === "uphill") return put(s, { [what]: Number(value) });
       if (what === "name") return value === "" ? null : put(s, { name: String(value) });
       return what === "is" ? put(s, { is: value as SurfaceIs }) : null;
     },

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use plan::{
     Command, Gear, GearId, GearKind, Kind, KindId, MAX_ID, Picture, PictureId, Plan, Refusal, Rgb,
-    Section as Crew, SectionId, Surface, SurfaceId, SurfaceKind,
+    Section as Crew, SectionId, Slope, Surface, SurfaceId, SurfaceKind,
 };
 use toml::de::DeTable;
 
@@ -219,7 +219,7 @@ impl<'a> Reader<'a> {
 
     fn surfaces(&mut self) {
         for (s, id) in self.with_ids("surface", MAX_ID) {
-            s.known(&["id", "name", "is", "height", "outline"]);
+            s.known(&["id", "name", "is", "height", "slope", "uphill", "outline"]);
             let outline = s.points("outline");
             let words = [
                 ("plank", SurfaceKind::Plank),
@@ -228,7 +228,11 @@ impl<'a> Reader<'a> {
             ];
             let Some(is) = s.needed_word("is", &words) else { continue };
             let (name, height) = (s.needed_text("name"), s.needed_length("height"));
-            let surface = Surface { id: SurfaceId(id), name, is, height, outline };
+            let slope = Slope {
+                rise: s.angle("slope").unwrap_or_default(),
+                uphill: s.angle("uphill").unwrap_or_default(),
+            };
+            let surface = Surface { id: SurfaceId(id), name, is, height, slope, outline };
             self.apply(s.at, &Command::PutSurface { surface });
         }
     }

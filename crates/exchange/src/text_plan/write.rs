@@ -184,6 +184,12 @@ impl<'a> Out<'a> {
             self.key("is", quote(is));
             self.key("name", quote(&s.name));
             self.key("height", length(s.height));
+            if !s.slope.is_level() {
+                self.key("slope", angle(s.slope.rise));
+            }
+            if s.slope.uphill != Angle::ZERO {
+                self.key("uphill", angle(s.slope.uphill));
+            }
             self.points("outline", &s.outline);
         }
         for s in &self.plan.sections {

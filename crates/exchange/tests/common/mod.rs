@@ -25,6 +25,12 @@ fn point() -> impl Strategy<Value = Point> {
     (mm(-1e6, 1e6), mm(-1e6, 1e6)).prop_map(|(x, y)| Point::new(x.to_mm(), y.to_mm()))
 }
 
+/// How a surface rises: not at all, or within what the gate takes.
+fn slope() -> impl Strategy<Value = plan::Slope> {
+    let rise = prop_oneof![Just(0.0), 0.0..45.0f64];
+    (rise, angle()).prop_map(|(rise, uphill)| plan::Slope { rise: Angle::deg(rise), uphill })
+}
+
 fn angle() -> impl Strategy<Value = Angle> {
     prop_oneof![
         (-720.0..720.0f64).prop_map(Angle::deg),
@@ -397,7 +403,7 @@ fn hall() -> impl Strategy<Value = Hall> {
 /// A plan that the gate took command by command.
 pub fn any_plan() -> impl Strategy<Value = Plan> {
     let scene = (
-        prop::collection::vec((name(), mm(0.0, 900.0), prop::collection::vec(point(), 3..6)), 0..3),
+        prop::collection::vec((name(), mm(0.0, 900.0), slope(), prop::collection::vec(point(), 3..6)), 0..3),
         prop::collection::vec((name(), name()), 0..3),
         prop::collection::vec((name(), 1..9000u32), 0..4),
     );
@@ -412,10 +418,10 @@ pub fn any_plan() -> impl Strategy<Value = Plan> {
             give(Command::SetHall { hall });
             give(Command::ReplaceStock { stock });
             let (surfaces, sections, pictures) = scene;
-            for (i, (name, height, outline)) in surfaces.into_iter().enumerate() {
+            for (i, (name, height, slope, outline)) in surfaces.into_iter().enumerate() {
                 let is = [SurfaceKind::Plank, SurfaceKind::Table, SurfaceKind::WallTop][i];
                 give(Command::PutSurface {
-                    surface: Surface { id: SurfaceId(100 + i as u32), name, is, height, outline },
+                    surface: Surface { id: SurfaceId(100 + i as u32), name, is, height, slope, outline },
                 });
             }
             for (i, (name, lead)) in sections.into_iter().enumerate() {

@@ -14,9 +14,11 @@ const CELLS: i64 = 1 << 20;
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Block {
     outline: Vec<Point>,
-    /// Floor to top, mm.
+    /// Floor to top, mm; of a plank at the middle of the floor plan.
     from: f32,
     to: f32,
+    /// How a plank rises to the east and to the north.
+    grade: (f64, f64),
     /// The underside of a plank, which lets pass what stands on it.
     plank: bool,
     bounds: [f64; 4],
@@ -42,8 +44,7 @@ impl Blocks {
                 let frame = item.stands();
                 let (t, w) = (s.thickness.to_mm() / 2.0, s.width.to_mm() / 2.0);
                 let outline = [(-t, -w), (t, -w), (t, w), (-t, w)].map(|(u, v)| frame.at(u, v)).to_vec();
-                let base =
-                    plan.surfaces.iter().find(|f| f.id == item.surface).map_or(0.0, |f| f.height.to_mm());
+                let base = plan.height_at(item.surface, item.stands().origin);
                 list.extend(Block::new(outline, base, base + s.height.to_mm()));
             }
         }
@@ -53,9 +54,9 @@ impl Blocks {
         }
         // A piece that lies under a plank is not hit from above: the plank is in between.
         for s in &plan.surfaces {
-            let h = s.height.to_mm();
+            let (h, grade) = (s.height_at(Point::new(0.0, 0.0)), s.grade());
             let plank = Block::new(s.outline.clone(), h - 5.0, h);
-            list.extend(plank.map(|b| Block { plank: true, ..b }));
+            list.extend(plank.map(|b| Block { plank: true, grade: (grade.x, grade.y), ..b }));
         }
         let mut all = Self { list, cells: Vec::new(), cell };
         for (i, b) in (0u32..).zip(&all.list) {
@@ -93,9 +94,9 @@ impl Blocks {
             let block = &self.list[i as usize];
             if block.plank {
                 // Between an upper and a lower piece when both stand over its outline, or the lower one beneath it.
-                return low < block.from
-                    && high >= block.from
-                    && block.holds(if from.z < to.z { a } else { b });
+                let at = if from.z < to.z { a } else { b };
+                let under = (f64::from(block.from) + block.grade.0 * at.x + block.grade.1 * at.y) as f32;
+                return low < under && high >= under && block.holds(at);
             }
             block.to > low + 2.0 && block.from < high + 20.0 && block.cuts(a, b)
         })
@@ -119,7 +120,7 @@ impl Block {
         for p in &outline {
             bounds = [bounds[0].min(p.x), bounds[1].min(p.y), bounds[2].max(p.x), bounds[3].max(p.y)];
         }
-        Some(Self { outline, from: from as f32, to: to as f32, plank: false, bounds })
+        Some(Self { outline, from: from as f32, to: to as f32, plank: false, grade: (0.0, 0.0), bounds })
     }
 
     fn sides(&self) -> impl Iterator<Item = (Point, Point)> + '_ {

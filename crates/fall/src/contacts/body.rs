@@ -3,10 +3,12 @@
 
 use std::sync::OnceLock;
 
-use placement::{Pieces, Pose};
-use plan::Stock;
+use placement::{Pieces, Placement, Pose};
+use plan::{Item, Plan, Stock};
 use rayon::prelude::*;
 use units::maths;
+
+use super::slope::{Plank, Planks};
 
 /// Directions: 65 536 to a turn, 0.0055° each.
 pub(crate) const TURN: u32 = 1 << 16;
@@ -33,7 +35,19 @@ pub(crate) struct Shapes {
     kinds: Vec<(u16, [u16; 3])>,
     shapes: Vec<Shape>,
     /// Height and thickness of each class, at most 256; what comes later shares the class most like it.
-    pub(crate) classes: Vec<(f64, f64)>,
+    pub(crate) classes: Vec<Class>,
+    /// Surfaces that slope.
+    pub(crate) planks: Planks,
+}
+
+/// What a table of delays is made for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Class {
+    /// Height and thickness, mm.
+    pub(crate) h: f64,
+    pub(crate) d: f64,
+    /// How steeply the fall runs down, degrees; negative where it runs up.
+    pub(crate) down: f64,
 }
 
 /// One piece.
@@ -46,18 +60,32 @@ pub(crate) struct Body {
     pub(crate) id: u32,
     pub(crate) turn: u16,
     pub(crate) shape: u16,
+    /// The slope on which it stands, from 1; 0 is anything level.
+    pub(crate) plank: u16,
 }
 
 /// The pieces of one item, read as bodies.
 pub(crate) struct Bodies<'a> {
     pub(crate) pieces: &'a Pieces,
     pub(crate) shapes: &'a Shapes,
+    /// The slope on which they stand, from 1; 0 is anything level.
+    pub(crate) plank: u16,
 }
 
 impl Shapes {
+    /// The shapes of all kinds of a plan, and the slopes on which its pieces fall.
+    pub(crate) fn of(plan: &Plan, placement: &Placement) -> Self {
+        let mut all = Self::of_stock(&plan.stock);
+        let mut planks = Planks::of(plan);
+        planks.fill(plan, placement, &mut all);
+        all.planks = planks;
+        all
+    }
+
     /// The shapes of all kinds of a stock; one that the stock does not know has the size of the usual piece.
-    pub(crate) fn of(stock: &Stock) -> Self {
-        let mut all = Self { kinds: Vec::new(), shapes: Vec::new(), classes: Vec::new() };
+    fn of_stock(stock: &Stock) -> Self {
+        let (kinds, shapes, classes) = (Vec::new(), Vec::new(), Vec::new());
+        let mut all = Self { kinds, shapes, classes, planks: Planks::default() };
         all.add(48.0, 24.0, 7.5);
         for kind in &stock.kinds {
             let (h, w, d) = (kind.height.to_mm(), kind.width.to_mm(), kind.thickness.to_mm());
@@ -69,12 +97,12 @@ impl Shapes {
     }
 
     fn add(&mut self, h: f64, w: f64, d: f64) -> u16 {
-        let like = |c: &(f64, f64)| (c.0 - h).abs() / h + (c.1 - d).abs() / h;
-        let known = self.classes.iter().position(|c| *c == (h, d));
+        let like = |c: &Class| (c.h - h).abs() / h + (c.d - d).abs() / h;
+        let known = self.classes.iter().position(|c| (c.h, c.d) == (h, d));
         let class = match known {
             Some(at) => at,
             None if self.classes.len() < 256 => {
-                self.classes.push((h, d));
+                self.classes.push(Class { h, d, down: 0.0 });
                 self.classes.len() - 1
             }
             None => {
@@ -94,6 +122,34 @@ impl Shapes {
     /// The index of a kind in a pose.
     pub(crate) fn index(&self, kind: u16, pose: Pose) -> u16 {
         self.kinds.binary_search_by_key(&kind, |k| k.0).map_or(0, |i| self.kinds[i].1[pose as usize])
+    }
+
+    /// The slope on which an item stands, from 1; 0 when it stands level.
+    pub(crate) fn plank_of(&self, item: &Item) -> u16 {
+        self.planks.number(item.surface)
+    }
+
+    /// The class of a piece that falls forward (`way` 0) or back (1).
+    pub(crate) fn class(&self, body: &Body, way: u8) -> u8 {
+        let class = self.get(body.shape).class;
+        match self.planks.get(body.plank) {
+            None => class,
+            Some(plank) => self.planks.class(class, plank.down(body.turn, way)),
+        }
+    }
+
+    /// The foot of a piece above that of another, mm; along a slope on which both stand.
+    pub(crate) fn up(&self, from: &Body, to: &Body) -> f64 {
+        let up = f64::from(to.z - from.z);
+        match self.plank_of_both(from, to) {
+            None => up,
+            Some(plank) => up - plank.rise(to.x - from.x, to.y - from.y),
+        }
+    }
+
+    /// The slope on which both of two pieces stand.
+    pub(crate) fn plank_of_both(&self, from: &Body, to: &Body) -> Option<&Plank> {
+        self.planks.get(from.plank).filter(|_| from.plank == to.plank)
     }
 
     pub(crate) fn all(&self) -> &[Shape] {
@@ -127,7 +183,8 @@ impl Bodies<'_> {
         let p = self.pieces;
         let shape = self.shapes.index(p.kind[i], p.pose[i]);
         let z = p.z[i] - (self.shapes.get(shape).h / 2.0) as f32;
-        Body { x: snap(p.x[i]), y: snap(p.y[i]), z, id, turn: turn_of(f64::from(p.yaw[i])), shape }
+        let turn = turn_of(f64::from(p.yaw[i]));
+        Body { x: snap(p.x[i]), y: snap(p.y[i]), z, id, turn, shape, plank: self.plank }
     }
 }
 

@@ -96,7 +96,7 @@ impl Level {
             sum += *s;
             *s = sum;
         }
-        let none = Body { x: 0.0, y: 0.0, z: 0.0, id: 0, turn: 0, shape: 0 };
+        let none = Body { x: 0.0, y: 0.0, z: 0.0, id: 0, turn: 0, shape: 0, plank: 0 };
         self.bodies = vec![none; bodies.len()];
         // From the last to the first, so that each cell keeps the order of its pieces.
         for (b, slot) in bodies.iter().zip(&slots).rev() {

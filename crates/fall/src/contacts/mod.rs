@@ -7,10 +7,11 @@ mod grid;
 mod hit;
 mod part;
 mod rules;
+mod slope;
 mod sweep;
 
 pub(crate) use blockers::Blocks;
-pub(crate) use body::{Bodies, Body, Shape, Shapes, cos_sin, snap, turn_of};
+pub(crate) use body::{Bodies, Body, Class, Shape, Shapes, cos_sin, snap, turn_of};
 pub(crate) use border::{Over, Strand, Todo, cell_bounds, gather, is_near, is_within, weave};
 pub(crate) use grid::{Grid, coarse_cell, coarse_key};
 pub(crate) use hit::Code;

@@ -134,7 +134,7 @@ impl<'a> Sweep<'a> {
         self.settle_turned(hitter, way);
         let wide = self.found.iter().any(|f| f.felled.is_ok_and(|f| f.slides))
             && self.drivers(hitter, way).first().is_some_and(|d| d.driven.near > 14.0 * shape.h / 48.0);
-        self.share_out(shape, wide);
+        self.share_out(shape, self.shapes.class(hitter, way), wide);
         self.let_feet_slide(hitter, way);
         &self.found
     }
@@ -188,7 +188,7 @@ impl<'a> Sweep<'a> {
             let other = self.shapes.get(n.body.shape);
             let clear = n.across.abs() - (shape.w + other.w) / 2.0;
             let shifted = n.along.abs() - (shape.d + other.d) / 2.0;
-            let level = f64::from(n.body.z - hitter.z).abs() < 2.0;
+            let level = self.shapes.up(hitter, &n.body).abs() < 2.0;
             let close = level && (-0.25..apart).contains(&clear);
             if !shape.falls || !other.falls || !close || !takes(&n, shifted) {
                 return None;
@@ -210,13 +210,25 @@ impl<'a> Sweep<'a> {
         let target = self.shapes.get(b.shape);
         let turn = hitter.turn.wrapping_add(if way == 1 { (TURN / 2) as u16 } else { 0 });
         let ahead = !(QUARTER..=3 * QUARTER).contains(&u32::from(b.turn.wrapping_sub(turn)));
-        let at = geometry(hitter, way, near);
+        let at = geometry(self.shapes, hitter, way, near);
         let turned = at.turned;
         let met = meeting(shape, target, &at)?;
         let felled =
             if target.falls { self.rules.felled(shape, target, &at, &met, hand) } else { Err(Miss::Turned) };
+        let felled =
+            felled.map(|f| Felled { unsure: f.unsure || self.is_unsure_slope(hitter, way, b, &met), ..f });
         let code = Err(Miss::Beside);
         Some(Found { id: b.id, way: u8::from(!ahead), met, turned, up: at.up, code, felled, late: false })
+    }
+
+    /// Whether a slope makes a hit unsure. None was run over the bend between a slope and something else.
+    fn is_unsure_slope(&self, hitter: &Body, way: u8, to: &Body, met: &Meeting) -> bool {
+        if hitter.plank != to.plank {
+            return true;
+        }
+        let gap = met.gap * 48.0 / self.shapes.get(hitter.shape).h;
+        let plank = self.shapes.planks.get(hitter.plank);
+        plank.is_some_and(|p| p.unsure(hitter.turn, way, gap, self.rules.piece))
     }
 
     /// Pieces fly down to a lower level only from the end of a line: where a piece of its own level follows, that one
@@ -283,7 +295,7 @@ impl<'a> Sweep<'a> {
                 continue;
             }
             let Some(near) = self.near.iter().find(|n| n.body.id == g.id) else { continue };
-            let at = geometry(hitter, way, near);
+            let at = geometry(self.shapes, hitter, way, near);
             let target = self.shapes.get(near.body.shape);
             let (from, to) = nearer_than(shape, target, &at, f.met.near);
             self.spans.push((from.max(f.met.from), to.min(f.met.to)));
@@ -326,7 +338,8 @@ impl<'a> Sweep<'a> {
         let shape = self.shapes.get(hitter.shape);
         let (hc, hs) = cos_sin(hitter.turn);
         let sign = if way == 1 { -1.0 } else { 1.0 };
-        let behind = self.near.iter().filter(|n| sign * n.along < 0.0 && (n.body.z - hitter.z).abs() < 2.0);
+        let behind =
+            self.near.iter().filter(|n| sign * n.along < 0.0 && self.shapes.up(hitter, &n.body).abs() < 2.0);
         let met = behind.filter_map(|n| {
             let from = self.shapes.get(n.body.shape);
             let (c, s) = cos_sin(n.body.turn);
@@ -389,9 +402,9 @@ impl<'a> Sweep<'a> {
         self.found.iter().find(on).map(|f| f.id)
     }
 
-    /// Factors that hang on how many pieces are pushed, and the packed form; `wide` tells that the hitter comes with a line
+    /// Factors that hang on how many pieces are pushed, and the packed form with the `class` of the hitter's table; `wide` tells that the hitter comes with a line
     /// of wide gaps.
-    fn share_out(&mut self, shape: Shape, wide: bool) {
+    fn share_out(&mut self, shape: Shape, class: u8, wide: bool) {
         let pushed = self.found.iter().filter(|f| f.felled.is_ok()).count();
         let span = |f: &Found| f.met.to - f.met.from;
         // The one that carries the line on: it takes three fifths of the width and is not turned away.
@@ -417,7 +430,7 @@ impl<'a> Sweep<'a> {
                     felled.unsure = true;
                 }
                 let share = felled.share.unwrap_or(f.met.gap / shape.h);
-                Ok(Code::new(share, felled.factor, felled.unsure, reset, shape.class))
+                Ok(Code::new(share, felled.factor, felled.unsure, reset, class))
             });
         }
     }
@@ -439,7 +452,7 @@ impl<'a> Sweep<'a> {
     /// True when another piece stands on the level of a target, close to it.
     fn two_stand_there(&self, f: &Found) -> bool {
         let Some(b) = self.near.iter().find(|n| n.body.id == f.id) else { return false };
-        self.near.iter().any(|o| o.body.id != f.id && (o.body.z - b.body.z).abs() < 0.5)
+        self.near.iter().any(|o| o.body.id != f.id && self.shapes.up(&b.body, &o.body).abs() < 0.5)
     }
 }
 
@@ -475,11 +488,12 @@ fn folded(target: u16, hitter: u16, back: bool) -> (u32, f64, f64) {
 }
 
 /// Where a piece stands, seen from one that falls forward or back.
-fn geometry(hitter: &Body, way: u8, near: &Near) -> Geometry {
+fn geometry(shapes: &Shapes, hitter: &Body, way: u8, near: &Near) -> Geometry {
     let sign = if way == 1 { -1.0 } else { 1.0 };
     let (turned, cos, sin) = folded(near.body.turn, hitter.turn, way == 1);
-    let up = f64::from(near.body.z - hitter.z);
-    Geometry { along: sign * near.along, across: sign * near.across, cos, sin, turned, up }
+    let up = shapes.up(hitter, &near.body);
+    let longer = shapes.plank_of_both(hitter, &near.body).map_or(1.0, |p| p.longer(hitter.turn));
+    Geometry { along: sign * near.along * longer, across: sign * near.across, cos, sin, turned, up }
 }
 
 /// The part of the sweep, mm from its middle, over which the near side of a target is nearer than a gap.

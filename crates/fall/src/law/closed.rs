@@ -38,6 +38,14 @@ pub fn least_start_speed(h: f64, d: f64) -> f64 {
     (3.0 * GRAVITY / l * (1.0 - maths::cos(tipping_angle(h, d)))).sqrt()
 }
 
+/// The same on a slope, in radians, positive where the piece falls down: less of its diagonal is left to lift over its foot.
+/// 0 where it does not stand.
+pub fn least_start_speed_on(h: f64, d: f64, slope: f64) -> f64 {
+    let l = maths::hypot(h, d) * 1e-3;
+    let left = (tipping_angle(h, d) - slope).max(0.0);
+    (3.0 * GRAVITY / l * (1.0 - maths::cos(left))).sqrt()
+}
+
 /// Gap below which a piece touches the next one before it tips by itself, mm: h sin alpha.
 pub fn tipping_gap(h: f64, d: f64) -> f64 {
     h * maths::sin(tipping_angle(h, d))

@@ -17,6 +17,13 @@ const HOLDS: f64 = 0.3;
 const GAPS: [f64; 8] = [22.0, 24.0, 26.0, 28.0, 30.0, 32.0, 34.0, 36.0];
 /// Up to this gap feet slide by a few millimetres on every floor, mm.
 const EVEN: f64 = 20.0;
+/// On a slick floor feet give way to a slope: a line runs down slower, and up faster, by this share for each degree than
+/// the law says, up to the first of these gaps and not at all from the second on (mm). From the lines on planks of 3 and 7°
+/// down and 3° up at a friction of 0.15, `tests/data/transfers/ramp.csv`; the other rows there check it.
+const GIVES: f64 = 0.0045;
+const GIVES_AT: (f64, f64) = (12.0, 26.0);
+/// The friction at which that was run.
+const GIVES_ON: f64 = 0.15;
 /// A ratio above this shows that feet slid far.
 const SLID: f64 = 1.045;
 /// What is taken where the line stopped: as slow as the slowest one that ran.
@@ -65,6 +72,8 @@ pub struct OnFloor {
 pub struct Floor {
     /// Factor up to [`EVEN`].
     even: f64,
+    /// Share of [`GIVES`] that counts on it.
+    slick: f64,
     /// Factor at each of [`GAPS`], and whether feet slid far there.
     at: [(f64, bool); GAPS.len()],
     /// Beyond the narrowest of these gaps nothing like it was run.
@@ -75,7 +84,7 @@ impl Floor {
     /// A floor of friction `floor` under pieces with friction `mu` between them.
     pub fn of(mu: f64, floor: f64) -> Self {
         if floor >= HOLDS {
-            return Self { even: 1.0, at: [(1.0, false); GAPS.len()], unknown: false };
+            return Self { even: 1.0, slick: 0.0, at: [(1.0, false); GAPS.len()], unknown: false };
         }
         // A line runs up to 5 % faster on a floor of 0.1 than on one that holds its feet, and half of that on one of 0.15.
         let even = 1.0 - 0.5 * (0.2 - floor.max(FLOORS[0])).max(0.0);
@@ -92,7 +101,16 @@ impl Floor {
             }
             (factor + (1.0 - factor) * to_held, slid)
         });
-        Self { even, at, unknown: floor < FLOORS[0] - 1e-9 }
+        let slick = ((HOLDS - floor) / (HOLDS - GIVES_ON)).clamp(0.0, 1.0);
+        Self { even, slick, at, unknown: floor < FLOORS[0] - 1e-9 }
+    }
+
+    /// What it does to a line at a share s/h on a slope, in radians, positive where the line runs down.
+    pub fn on_slope(&self, share: f64, slope: f64) -> OnFloor {
+        let on = self.at(share);
+        let tight = (GIVES_AT.1 - share * HEIGHT) / (GIVES_AT.1 - GIVES_AT.0);
+        let gives = GIVES * self.slick * tight.clamp(0.0, 1.0);
+        OnFloor { factor: on.factor * (1.0 + gives * slope.to_degrees()), ..on }
     }
 
     /// What it does to a line at a share s/h.

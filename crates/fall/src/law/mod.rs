@@ -8,12 +8,12 @@ mod train;
 
 pub use closed::{
     FRICTION_K, barrier_j, contact_height, contact_tilt, free_fall_s, friction_from_speed, least_start_speed,
-    rest_lean, speed_fitted, speed_without_friction, tipping_angle, tipping_gap,
+    least_start_speed_on, rest_lean, speed_fitted, speed_without_friction, tipping_angle, tipping_gap,
 };
 pub use floor::{Floor, OnFloor};
 pub use pace::{Pace, floor_friction, friction};
 pub use table::Law;
-pub use train::{Steady, steady};
+pub use train::{Steady, goes_on, steady};
 
 /// Free fall near the ground, m/s² (the standard value to two decimals, as in all reference runs).
 pub const GRAVITY: f64 = 9.81;

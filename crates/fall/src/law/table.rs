@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, OnceLock};
 
 use rayon::prelude::*;
+use units::maths;
 
 use super::GRAVITY;
 use super::train::{AGES, Steady, steady};
@@ -13,10 +14,10 @@ const NODES: usize = 24;
 /// The first push of the reference runs, 6 rad/s for a piece of 48 mm.
 const PUSH_RAD_S: f64 = 6.0;
 /// Tables that are kept; they are cheap, so a plan with more shapes than this only computes some again.
-const KEPT: usize = 64;
+const KEPT: usize = 256;
 
-/// Tables by the bits of d/h and of the friction.
-type Kept = BTreeMap<(u64, u64), Arc<Law>>;
+/// Tables by the bits of d/h, of the friction and of the slope.
+type Kept = BTreeMap<[u64; 3], Arc<Law>>;
 
 /// Delays for one ratio of thickness to height and one friction, in units of the square root of h / g.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,19 +31,29 @@ pub struct Law {
 }
 
 impl Law {
-    /// The table for a piece of height `h` and thickness `d` (mm) at friction `mu`; kept for the next who asks.
-    ///
-    /// It is a pure function of d/h and mu, so that keeping it changes no result.
+    /// The table for a piece of height `h` and thickness `d` (mm) at friction `mu` on a level floor; kept for the next who
+    /// asks.
     pub fn of(h: f64, d: f64, mu: f64) -> Arc<Self> {
+        Self::on_slope(h, d, mu, 0.0)
+    }
+
+    /// The same for pieces that stand square to a plank, `slope` in radians, positive where the line runs down. A slope on
+    /// which a piece would not stand counts as the steepest one on which it does.
+    ///
+    /// It is a pure function of d/h, mu and the slope, so that keeping it changes no result.
+    pub fn on_slope(h: f64, d: f64, mu: f64, slope: f64) -> Arc<Self> {
         static KEPT_LAWS: OnceLock<Mutex<Kept>> = OnceLock::new();
         let kept = KEPT_LAWS.get_or_init(Mutex::default);
         // Thicker than high is no piece that falls; the figures stay finite all the same.
         let (d, mu) = ((d / h).clamp(1e-3, 1.0), mu.clamp(0.0, 1.0));
-        let key = (d.to_bits(), mu.to_bits());
+        let most = maths::atan2(d, 1.0);
+        // Adding nothing makes one zero of both.
+        let slope = if slope.is_finite() { slope.clamp(-most, most) + 0.0 } else { 0.0 };
+        let key = [d, mu, slope].map(f64::to_bits);
         if let Some(law) = kept.lock().ok().and_then(|k| k.get(&key).cloned()) {
             return law;
         }
-        let law = Arc::new(Self::compute(d, mu));
+        let law = Arc::new(Self::compute(d, mu, slope));
         if let Ok(mut k) = kept.lock() {
             if k.len() >= KEPT {
                 k.clear();
@@ -53,10 +64,12 @@ impl Law {
     }
 
     /// The same, computed anew; `d` is thickness over height.
-    pub fn compute(d: f64, mu: f64) -> Self {
+    pub fn compute(d: f64, mu: f64, slope: f64) -> Self {
         let push = PUSH_RAD_S * (0.048 / GRAVITY).sqrt();
-        let nodes: Vec<Option<(Steady, bool)>> =
-            (0..NODES).into_par_iter().map(|k| follow(d, k as f64 / NODES as f64, mu, push)).collect();
+        let nodes: Vec<Option<(Steady, bool)>> = (0..NODES)
+            .into_par_iter()
+            .map(|k| follow(d, k as f64 / NODES as f64, (mu, slope), push))
+            .collect();
         let mut law = Self { delay: [0.0; NODES], inertia: [1.0; NODES], first: vec![[1.0; AGES]; NODES] };
         for (k, node) in nodes.iter().enumerate() {
             if let Some((s, usual)) = node {
@@ -125,9 +138,9 @@ impl Law {
 }
 
 /// A line at one node; if the usual push does not start it, a harder one, and then the start is not the usual one.
-fn follow(d: f64, s: f64, mu: f64, push: f64) -> Option<(Steady, bool)> {
-    if let Some(run) = steady(d, s, mu, push) {
+fn follow(d: f64, s: f64, grip: (f64, f64), push: f64) -> Option<(Steady, bool)> {
+    if let Some(run) = steady(d, s, grip, push) {
         return Some((run, true));
     }
-    [1.5, 2.5, 4.0].iter().find_map(|k| steady(d, s, mu, k * push)).map(|run| (run, false))
+    [1.5, 2.5, 4.0].iter().find_map(|k| steady(d, s, grip, k * push)).map(|run| (run, false))
 }

@@ -6,6 +6,8 @@
 
 use units::maths;
 
+use super::GRAVITY;
+
 /// Pieces behind the head that are reckoned with: 99 % of the speed needs 20 of them at a gap of h/6, fewer beyond.
 const TAIL: usize = 26;
 /// Steps of the integration over each hop; four steps already agree with forty to four digits.
@@ -34,6 +36,8 @@ struct Train {
     mu: f64,
     /// Moment of inertia about the foot over the mass.
     inertia: f64,
+    /// Sine and cosine of the slope, positive downhill.
+    slope: (f64, f64),
 }
 
 /// What the pieces behind the head do to it.
@@ -43,13 +47,20 @@ struct Sums {
 }
 
 impl Train {
+    /// Moment of a piece's weight about its foot at a tilt against the plank of this sine and cosine, over weight and
+    /// height. On a slope gravity is tilted and the pieces stand square to the plank.
+    fn moment(&self, (sin, cos): (f64, f64)) -> f64 {
+        let (down, level) = self.slope;
+        ((sin * level + cos * down) - self.d * (cos * level - sin * down)) / 2.0
+    }
+
     /// Sums over the head at tilt `theta` and the `behind` pieces behind it; the head turns at `omega`.
     fn sums(&self, theta: f64, omega: f64, behind: usize) -> Sums {
         let (d, c, mu) = (self.d, self.c, self.mu);
         let (mut a_sum, mut b_sum) = (1.0, 0.0);
         let (mut tilt, mut speed, mut weight) = (theta, omega, 1.0);
         let (mut sin1, mut cos1) = maths::sin_cos(theta);
-        let mut pushes = (sin1 - d * cos1) / 2.0;
+        let mut pushes = self.moment((sin1, cos1));
         let mut inertia = 1.0;
         for _ in 0..behind {
             let sin_lean = (c * cos1 - d).clamp(-1.0, 1.0);
@@ -69,7 +80,7 @@ impl Train {
             tilt += maths::asin(sin_lean);
             (sin1, cos1) = maths::sin_cos(tilt);
             (speed, weight) = (own, gained);
-            pushes += weight * ((sin1 - d * cos1) / 2.0 - self.inertia * b_sum);
+            pushes += weight * (self.moment((sin1, cos1)) - self.inertia * b_sum);
             inertia += weight * a_sum;
         }
         Sums { acceleration: pushes / (self.inertia * inertia), inertia }
@@ -101,14 +112,21 @@ impl Train {
     }
 }
 
+/// Whether a line goes on whose first piece alone is pushed, at `push` rad/s and by nothing else: on a slope up many a push
+/// dies out that would do on the level. A piece of height `h` and thickness `d`, at a clear gap of `s` mm, with the friction of
+/// piece on piece and the slope of [`steady`].
+pub fn goes_on((h, d, s): (f64, f64, f64), grip: (f64, f64), push: f64) -> bool {
+    steady(d / h, s / h, grip, push * (h * 1e-3 / GRAVITY).sqrt()).is_some()
+}
+
 /// Follows a line of equal pieces from a first push of `push` (in units of the square root of g / h) until it is
-/// steady. `d` and `s` are thickness and clear gap over height, `mu` is the friction of piece on piece. `None` when the
-/// line stops.
-pub fn steady(d: f64, s: f64, mu: f64, push: f64) -> Option<Steady> {
+/// steady. `d` and `s` are thickness and clear gap over height, `mu` is the friction of piece on piece, `slope` that of the
+/// plank in radians, positive where the line runs down. `None` when the line stops.
+pub fn steady(d: f64, s: f64, (mu, slope): (f64, f64), push: f64) -> Option<Steady> {
     if !(s > 0.0 && s < 1.0) {
         return None;
     }
-    let train = Train { d, c: s + d, mu, inertia: (1.0 + d * d) / 3.0 };
+    let train = Train { d, c: s + d, mu, inertia: (1.0 + d * d) / 3.0, slope: maths::sin_cos(slope) };
     let end = maths::asin(s);
     let cos = (1.0 - s * s).sqrt();
     let passed = (cos - mu * d) / (cos + mu * s);

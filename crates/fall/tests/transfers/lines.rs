@@ -362,7 +362,7 @@ fn slide() -> Tally {
     t
 }
 
-/// The level rows of the runs on planks; slopes are not in the network.
+/// The level rows of the runs on planks; `slopes.rs` asks all of them.
 fn level_ramp() -> Tally {
     let mut t = Tally::new("ramp, level");
     for r in rows("ramp").iter().filter(|r| num(r, "slope_deg_downhill_positive") == 0.0) {

@@ -53,6 +53,7 @@ impl Scene {
                 name: format!("level {i}"),
                 is: SurfaceKind::Table,
                 height: Length::mm(*base),
+                slope: plan::Slope::default(),
                 outline: Vec::new(),
             });
         }

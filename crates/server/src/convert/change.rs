@@ -81,8 +81,8 @@ fn command(plan: &Plan, change: Change, ear: &Mutex<Told>) -> Drafted {
         }
         Change::PutSection { id, name, lead } => scene::put_section(plan, id, name, lead),
         Change::RemoveSection { id } => scene::remove_section(plan, id),
-        Change::PutSurface { id, name, is, height, outline } => {
-            scene::put_surface(plan, id, (name, is), height, outline)
+        Change::PutSurface { id, name, is, height, slope, uphill, outline } => {
+            scene::put_surface(plan, id, (name, is), (height, slope, uphill), outline)
         }
         Change::RemoveSurface { id } => scene::remove_surface(plan, id),
         Change::Put { items, label } => tell(ear, arrange::put(plan, items, &label)?),

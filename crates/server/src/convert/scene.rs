@@ -3,10 +3,10 @@
 use desk::DeskError;
 use geometry::Point;
 use plan::{
-    Command, Grip, Hall, HallPart, HallPartKind, Plan, Refusal, Rgb, Section, SectionId, Surface, SurfaceId,
-    SurfaceKind,
+    Command, Grip, Hall, HallPart, HallPartKind, Plan, Refusal, Rgb, Section, SectionId, Slope, Surface,
+    SurfaceId, SurfaceKind,
 };
-use units::Length;
+use units::{Angle, Length};
 
 use super::change::Drafted;
 use crate::wire::{GripRow, PartDraft, PartIs, PictureRow, SectionRow, SurfaceIs, SurfaceRow};
@@ -79,7 +79,7 @@ pub(super) fn put_surface(
     plan: &Plan,
     id: Option<u32>,
     (name, is): (String, SurfaceIs),
-    height: f64,
+    (height, slope, uphill): (f64, f64, f64),
     outline: Vec<[f64; 2]>,
 ) -> Drafted {
     let known = |id| plan.surfaces.iter().any(|s| s.id == SurfaceId(id));
@@ -90,7 +90,8 @@ pub(super) fn put_surface(
         SurfaceIs::WallTop => SurfaceKind::WallTop,
     };
     let label = format!("Put surface {name}");
-    let surface = Surface { id, name, is, height: Length::mm(height), outline: points(outline) };
+    let slope = Slope { rise: Angle::deg(slope), uphill: Angle::deg(uphill) };
+    let surface = Surface { id, name, is, height: Length::mm(height), slope, outline: points(outline) };
     Ok((label, Command::PutSurface { surface }))
 }
 
@@ -127,6 +128,8 @@ pub(super) fn surfaces(plan: &Plan) -> Vec<SurfaceRow> {
             SurfaceKind::WallTop => SurfaceIs::WallTop,
         },
         height: s.height.to_mm(),
+        slope: s.slope.rise.to_deg(),
+        uphill: s.slope.uphill.to_deg(),
         outline: s.outline.iter().map(|p| [p.x, p.y]).collect(),
     };
     plan.surfaces.iter().map(row).collect()

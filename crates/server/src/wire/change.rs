@@ -171,8 +171,14 @@ pub enum Change {
         name: String,
         /// What it is.
         is: SurfaceIs,
-        /// Height of its upper side above the floor, mm.
+        /// Height of its upper side above the floor, of its lowest corner when it slopes, mm.
         height: f64,
+        /// How steeply it rises, degrees from 0 to 45; level when it is not said.
+        #[serde(default)]
+        slope: f64,
+        /// The direction on the floor plan in which it rises, degrees.
+        #[serde(default)]
+        uphill: f64,
         /// Its corners, mm.
         outline: Vec<[f64; 2]>,
     },

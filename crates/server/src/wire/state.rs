@@ -84,8 +84,12 @@ pub struct SurfaceRow {
     pub name: String,
     /// What it is.
     pub is: SurfaceIs,
-    /// Height of its upper side above the floor, mm.
+    /// Height of its upper side above the floor, of its lowest corner when it slopes, mm.
     pub height: f64,
+    /// How steeply it rises, degrees; 0 when it is level.
+    pub slope: f64,
+    /// The direction on the floor plan in which it rises, degrees.
+    pub uphill: f64,
     /// Its corners, mm.
     pub outline: Vec<[f64; 2]>,
 }

@@ -222,9 +222,17 @@ name: string,
  */
 is: SurfaceIs, 
 /**
- * Height of its upper side above the floor, mm.
+ * Height of its upper side above the floor, of its lowest corner when it slopes, mm.
  */
 height: number, 
+/**
+ * How steeply it rises, degrees from 0 to 45; level when it is not said.
+ */
+slope: number, 
+/**
+ * The direction on the floor plan in which it rises, degrees.
+ */
+uphill: number, 
 /**
  * Its corners, mm.
  */

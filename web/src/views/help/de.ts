@@ -172,7 +172,7 @@ export const book: Book = {
         { figures: ["grip", "speed", "chance"] },
         { h: "Was das Modell nicht weiß" },
         { list: [
-          "Verzogene und klebrige Steine, Zugluft, Gefälle und was aus Kurven herausrutscht.",
+          "Verzogene und klebrige Steine, Zugluft, Knicke vom Boden zum Brett und was aus Kurven herausrutscht.",
           "Steine jenseits der gerechneten Größen: Alle Längen werden mit der Höhe des Steins skaliert.",
           "Von 5 918 gemessenen Übergaben werden 24,7 % mit „unsicher“ beantwortet, und von 2 weiß man, dass die Antwort falsch ist; die Regeln wurden an eben diesen Läufen angepasst.",
         ] },

@@ -172,7 +172,7 @@ export const book: Book = {
         { figures: ["grip", "speed", "chance"] },
         { h: "What the model does not know" },
         { list: [
-          "Warped and sticky pieces, draughts, slopes, and what slides out of curves.",
+          "Warped and sticky pieces, draughts, bends from floor to plank, and what slides out of curves.",
           "Pieces beyond the sizes that were run: all lengths are scaled by the height of the piece.",
           "Of 5 918 measured transfers, 24.7 % are answered “unsure”, and 2 are known to be answered wrongly; the rules were fitted to these same runs.",
         ] },

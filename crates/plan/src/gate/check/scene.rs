@@ -1,6 +1,6 @@
 //! Surfaces, sections and source pictures.
 
-use super::{Checked, length, named, outline, short, within};
+use super::{Checked, heading, length, named, outline, short, within};
 use crate::refusal::Refusal;
 use crate::scene::{Picture, Surface};
 
@@ -11,6 +11,9 @@ pub(in crate::gate) fn surface(s: &Surface) -> Checked {
         return Err(Refusal::new(place, "id 0", "is the floor", "Give an id of 1 or more."));
     }
     length(&format!("{place}, height"), s.height, 0.0, 100_000.0)?;
+    let slope = format!("{place}, slope");
+    within(&slope, s.slope.rise.to_deg(), "°", 0.0, 45.0)?;
+    heading(&slope, s.slope.uphill)?;
     outline(&place, &s.outline)
 }
 
