@@ -1,7 +1,7 @@
 /** A whole event from an empty plan, by pointer and keys: hall, pieces, picture, feed, line, start, a finding mended, the fall, the sheets. */
 import { describe, expect, it } from "vitest";
 import type { Page } from "playwright-core";
-import { DESK, SOON, get, housed } from "./house";
+import { DESK, SOON, figure, floor, get, housed, scale, take } from "./house";
 import { png } from "./png";
 import { FAKE } from "./start";
 
@@ -12,7 +12,6 @@ interface Row { id: number; name: string; sort: string; pieces: number; ports: P
 interface Seen { undo: string | null; kinds: unknown[]; floor_plan: { outline: [number, number][] }; items: Row[] }
 
 const state = (page: Page) => get<Seen>(page, "/api/state");
-const floor = (page: Page) => page.getByRole("application");
 
 async function once(page: Page, is: (seen: Seen) => boolean): Promise<Seen> {
   await expect.poll(async () => is(await state(page)), SOON).toBe(true);
@@ -26,23 +25,9 @@ async function look(page: Page, x: number, y: number): Promise<(x: number, y: nu
   await page.waitForSelector('.hallcount[data-pieces]:not([data-pieces=""])', SOON);
   await floor(page).focus();
   await page.waitForTimeout(300);
-  const wide = await page.locator(".rule2").evaluate((e) => e.getBoundingClientRect().width);
-  const [, n, unit] = /([\d.]+)\s*(mm|m)/.exec(await page.locator(".scalebar b").innerText())!;
-  const mm = (Number(n) * (unit === "m" ? 1000 : 1)) / wide;
+  const mm = await scale(page);
   const box = (await floor(page).boundingBox())!;
   return (px, py) => [box.x + box.width / 2 + (px - x) / mm, box.y + box.height / 2 - (py - y) / mm];
-}
-async function tool(page: Page, key: string, name: string) {
-  await floor(page).focus();
-  await page.keyboard.press("Escape");
-  await page.keyboard.press("Escape");
-  await page.keyboard.press(key);
-  await page.locator(`.toolslip[aria-label="${name}"]`).waitFor();
-}
-async function figure(page: Page, label: string, text: string) {
-  const box = page.locator(".toolslip").getByLabel(label, { exact: true });
-  await box.fill(text);
-  await box.press("Enter");
 }
 async function drag(page: Page, from: [number, number], to: [number, number]) {
   await page.mouse.move(...from);
@@ -72,7 +57,7 @@ describe.skipIf(FAKE)("a whole event", () => {
     // A field: one corner, then typed ranks and lanes.
     const [fx, fy] = [west + 3_000, south + 1_800];
     let to = await look(page, fx, fy);
-    await tool(page, "f", "Field");
+    await take(page, "f", "Field");
     // Lanes nearer to each other than they fall by themselves.
     await figure(page, "Between lanes", "25");
     await page.mouse.click(...to(fx, fy));
@@ -104,7 +89,7 @@ describe.skipIf(FAKE)("a whole event", () => {
 
     // Bricks bring the fall to every lane.
     to = await look(page, fx, fy);
-    await tool(page, "d", "Feed");
+    await take(page, "d", "Feed");
     await page.mouse.click(...to(fx + 40, fy + 100));
     await page.locator(".toolslip").getByRole("radio", { name: /^Bricks/ }).check();
     await page.locator(".toolslip .btn.main").click();
@@ -116,7 +101,7 @@ describe.skipIf(FAKE)("a whole event", () => {
     to = await look(page, entry.at[0], entry.at[1]);
     const back = ((entry.heading + 180) * Math.PI) / 180;
     const begin: [number, number] = [entry.at[0] + 900 * Math.cos(back), entry.at[1] + 900 * Math.sin(back)];
-    await tool(page, "l", "Line");
+    await take(page, "l", "Line");
     await page.mouse.click(...to(...begin));
     await page.mouse.move(...to(entry.at[0] + 4, entry.at[1] + 4));
     await page.mouse.dblclick(...to(entry.at[0] + 4, entry.at[1] + 4));
@@ -125,7 +110,7 @@ describe.skipIf(FAKE)("a whole event", () => {
 
     const draft = await get<{ body: { to: { item: number } | null } }>(page, `/api/item/${line.id}`);
     expect(draft.body.to?.item).toBe(feed.id);
-    await tool(page, "p", "Start");
+    await take(page, "p", "Start");
     await page.mouse.click(...to(...begin));
     await once(page, (s) => s.items.some((i) => i.sort === "start"));
 

@@ -23,6 +23,28 @@ export async function everywhere(page: Page, judge: (what: string, size: Size) =
   }
 }
 
+export const floor = (page: Page) => page.getByRole("application");
+/** Takes a tool by its key, as whoever draws does. */
+export async function take(page: Page, key: string, words: string) {
+  await floor(page).focus();
+  await page.keyboard.press("Escape");
+  await page.keyboard.press("Escape");
+  await page.keyboard.press(key);
+  await page.locator(`.toolslip[aria-label="${words}"]`).waitFor();
+}
+/** A figure in the tool's slip. */
+export async function figure(page: Page, label: string, text: string) {
+  const box = page.locator(".toolslip").getByLabel(label, { exact: true });
+  await box.fill(text);
+  await box.press("Enter");
+}
+/** Millimetres of a pixel, by the bar of the scale. */
+export async function scale(page: Page): Promise<number> {
+  const wide = await page.locator(".rule2").evaluate((e) => e.getBoundingClientRect().width);
+  const [, n, unit] = /([\d.]+)\s*(mm|m)/.exec(await page.locator(".scalebar b").innerText())!;
+  return (Number(n) * (unit === "m" ? 1000 : 1)) / wide;
+}
+
 type Plan = Parameters<typeof serve>[0];
 
 export class House {

@@ -1,7 +1,7 @@
 /** Drawing lines of every sort: by pointer, by finger and by keys alone; what came of it is asked of the server. */
 import { beforeEach, describe, expect, it } from "vitest";
 import type { Page } from "playwright-core";
-import { DESK, SOON, get, housed } from "./house";
+import { DESK, SOON, floor, get, housed, scale } from "./house";
 import { FAKE } from "./start";
 
 const house = housed("run");
@@ -42,9 +42,8 @@ beforeEach(async () => {
   };
 });
 
-const floor = () => page.locator('[role="application"]');
 async function use(key: string) {
-  await floor().focus();
+  await floor(page).focus();
   await page.keyboard.press(key);
   await page.waitForSelector(".toolslip");
 }
@@ -68,14 +67,6 @@ async function undone() {
   await page.keyboard.press("Control+z");
   await expect.poll(async () => (await state(page)).items.filter((i) => !known.has(i.id)).length, SOON).toBe(0);
 }
-/** Millimetres of a pixel, by the bar of the scale. */
-async function scale(): Promise<number> {
-  const wide = await page.locator(".rule2").evaluate((e) => e.getBoundingClientRect().width);
-  const words = await page.locator(".scalebar b").innerText();
-  const [, n, unit] = /([\d.]+)\s*(mm|m)/.exec(words)!;
-  return (Number(n) * (unit === "m" ? 1000 : 1)) / wide;
-}
-
 describe.skipIf(FAKE)("by pointer", () => {
   it("a line goes through the points, and a double click ends it without one more", async () => {
     await use("l");
@@ -89,7 +80,7 @@ describe.skipIf(FAKE)("by pointer", () => {
   });
 
   it("an arc passes start, end and bulge", async () => {
-    const mm = await scale();
+    const mm = await scale(page);
     await use("r");
     await click(500, 500);
     await click(700, 500);
@@ -214,7 +205,7 @@ describe.skipIf(FAKE)("by pointer", () => {
   });
 
   it("a line carries on from a port, and one that was drawn is reshaped by its points", async () => {
-    const mm = await scale();
+    const mm = await scale(page);
     await use("l");
     await click(500, 440);
     await click(700, 440);
@@ -246,7 +237,7 @@ describe.skipIf(FAKE)("by pointer", () => {
     await expect.poll(async () => (await get<Draft>(page, `/api/item/${line!.id}`)).body.path, SOON).toMatchObject([{ is: "through", points: [expect.anything(), expect.anything()] }]);
     // A point is chosen by keys and taken away; the item stays.
     await page.waitForTimeout(400);
-    await floor().focus();
+    await floor(page).focus();
     await page.keyboard.press("]");
     await page.keyboard.press("]");
     await page.keyboard.press("Delete");

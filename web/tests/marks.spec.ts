@@ -1,6 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { Page } from "playwright-core";
-import { DESK, housed } from "./house";
+import { DESK, figure, floor, housed, take } from "./house";
 import { FAKE, serious } from "./start";
 
 const house = housed("empty");
@@ -39,21 +38,6 @@ async function once(is: (plan: Plan) => boolean, what: string): Promise<Plan> {
   throw new Error(`never: ${what}; the plan: ${JSON.stringify(await told()).slice(0, 2000)}`);
 }
 const of = (plan: Plan, sort: string) => plan.items.filter((i) => i.sort === sort);
-const ground = (page: Page) => page.getByRole("application");
-/** Takes a tool by its key, as whoever draws does. */
-async function take(page: Page, key: string, words: string) {
-  await ground(page).focus();
-  await page.keyboard.press("Escape");
-  await page.keyboard.press("Escape");
-  await page.keyboard.press(key);
-  await page.locator(`.toolslip[aria-label="${words}"]`).waitFor();
-}
-/** A figure in the tool's slip. */
-async function figure(page: Page, label: string, text: string) {
-  const box = page.locator(".toolslip").getByLabel(label, { exact: true });
-  await box.fill(text);
-  await box.press("Enter");
-}
 const box = (o: readonly (readonly [number, number])[]) => {
   const [xs, ys] = [o.map((p) => p[0]), o.map((p) => p[1])];
   return [Math.max(...xs) - Math.min(...xs), Math.max(...ys) - Math.min(...ys)].map(Math.round);
@@ -72,7 +56,7 @@ describe.skipIf(FAKE)("tools that are neither lines nor fields", () => {
     await page.locator('[data-action="hall.draw"]').click();
     await page.locator('.toolslip[aria-label="Hall"]').waitFor();
     expect(await page.locator(".firstminutes").count()).toBe(0);
-    await ground(page).focus();
+    await floor(page).focus();
     // Walls by keys alone: a corner at the crosshair, then typed sizes.
     await page.keyboard.press("Enter");
     await page.keyboard.type("27 m");
@@ -89,7 +73,7 @@ describe.skipIf(FAKE)("tools that are neither lines nor fields", () => {
     expect(await serious(page)).toEqual([]);
 
     // An exit by a drag; then it is chosen, and its height and name are typed.
-    await ground(page).focus();
+    await floor(page).focus();
     await page.keyboard.press("Home");
     await page.keyboard.press("Escape");
     await page.locator(".toolslip").getByLabel("Part of the hall").selectOption("exit");
@@ -112,7 +96,7 @@ describe.skipIf(FAKE)("tools that are neither lines nor fields", () => {
     await page.mouse.move(cx - 140, cy + 40, { steps: 4 });
     await page.mouse.up();
     await once((p) => p.floor_plan.parts[1]?.name === "Exit 2", "a second exit");
-    await ground(page).focus();
+    await floor(page).focus();
     await page.keyboard.press("Delete");
     await once((p) => p.floor_plan.parts.length === 1, "one exit again");
     await post("/api/undo");
@@ -122,29 +106,27 @@ describe.skipIf(FAKE)("tools that are neither lines nor fields", () => {
     expect(box((await told()).floor_plan.outline)).toEqual([27_000, 15_000]);
 
     // A table to stand on, by keys.
+    const table = async () => {
+      await page.keyboard.press("Enter");
+      await page.keyboard.type("1.2 m");
+      await page.keyboard.press("Tab");
+      await page.keyboard.type("600");
+      await page.keyboard.press("Enter");
+      await page.keyboard.press("Shift+Enter");
+    };
     await take(page, "u", "Surface");
-    await page.keyboard.press("Enter");
-    await page.keyboard.type("1.2 m");
-    await page.keyboard.press("Tab");
-    await page.keyboard.type("600");
-    await page.keyboard.press("Enter");
-    await page.keyboard.press("Shift+Enter");
+    await table();
     plan = await once((p) => p.surfaces.length === 1, "a surface");
     expect([plan.surfaces[0]!.height, box(plan.surfaces[0]!.outline)]).toEqual([740, [1200, 600]]);
     // While the answer to a change is on its way, what is pressed and typed waits for it: no letter of a unit is a shortcut.
-    const table = plan.surfaces[0]!.id;
+    const old = plan.surfaces[0]!.id;
     await page.route("**/api/do", async (route) => {
       await new Promise((later) => setTimeout(later, 800));
       await route.continue();
     }, { times: 1 });
     await page.keyboard.press("Delete");
-    await page.keyboard.press("Enter");
-    await page.keyboard.type("1.2 m");
-    await page.keyboard.press("Tab");
-    await page.keyboard.type("600");
-    await page.keyboard.press("Enter");
-    await page.keyboard.press("Shift+Enter");
-    plan = await once((p) => p.surfaces.length === 1 && p.surfaces[0]!.id !== table, "another surface");
+    await table();
+    plan = await once((p) => p.surfaces.length === 1 && p.surfaces[0]!.id !== old, "another surface");
     expect(box(plan.surfaces[0]!.outline)).toEqual([1200, 600]);
     // The hall's own parts do not take it in.
     expect(plan.floor_plan.parts.filter((p) => p.is !== "surface")).toHaveLength(1);
@@ -171,7 +153,7 @@ describe.skipIf(FAKE)("tools that are neither lines nor fields", () => {
     plan = await once((p) => of(p, "line").length === 1, "a line");
     const river = of(plan, "line")[0]!;
     // Choose it by keys and go where it is: its first piece lies in the middle then.
-    await ground(page).focus();
+    await floor(page).focus();
     await page.keyboard.press("Escape");
     await page.keyboard.press("Escape");
     await page.waitForSelector('.hallcount[data-pieces="200"]');
@@ -181,7 +163,7 @@ describe.skipIf(FAKE)("tools that are neither lines nor fields", () => {
     // The line's middle lies in the middle now; its beginning is looked at by its place.
     await page.goto(`${house.address}/plan?at=0,4000`);
     await page.waitForSelector('.hallcount[data-pieces="200"]');
-    await ground(page).focus();
+    await floor(page).focus();
     for (let i = 0; i < 4; i++) await page.keyboard.press("+");
 
     // A start at the crosshair, which meets the line's own beginning.
@@ -216,7 +198,7 @@ describe.skipIf(FAKE)("tools that are neither lines nor fields", () => {
     // A stopper where the crosshair is.
     await take(page, "o", "Stopper");
     await figure(page, "Thickness", "30");
-    await ground(page).focus();
+    await floor(page).focus();
     await page.keyboard.press("Enter");
     plan = await once((p) => of(p, "stopper").length === 1, "a stopper");
     expect(of(plan, "stopper")[0]!.heading).toBe(0);
@@ -251,7 +233,7 @@ describe.skipIf(FAKE)("tools that are neither lines nor fields", () => {
     await take(page, "c", "Camera");
     await figure(page, "Height of the lens", "3 m");
     expect(await page.locator(".toolslip .caution").textContent()).toContain("licensed rigger");
-    await ground(page).focus();
+    await floor(page).focus();
     await page.keyboard.press("Enter");
     await page.keyboard.type("6 m");
     await page.keyboard.press("Enter");
@@ -270,7 +252,7 @@ describe.skipIf(FAKE)("tools that are neither lines nor fields", () => {
     const { page, complaints } = await house.open("/plan", DESK);
     await post("/api/do", { do: "add-field", name: "Mill", lanes: 8, ranks: 12, fall: "right", picture: null });
     const field = of(await once((p) => of(p, "field").length === 1, "a field"), "field")[0]!;
-    await ground(page).focus();
+    await floor(page).focus();
     for (let i = 0; i < 20 && (await page.locator(".hallview").getAttribute("data-chosen")) !== String(field.id); i++) await page.keyboard.press(".");
     await page.keyboard.press("d");
     await page.locator('.toolslip[aria-label="Feed"]').waitFor();
@@ -295,7 +277,7 @@ describe.skipIf(FAKE)("tools that are neither lines nor fields", () => {
     const { page } = await house.open("/plan", DESK);
     const before = (await told()).items.length;
     await page.waitForSelector(".comb");
-    await ground(page).focus();
+    await floor(page).focus();
     await page.keyboard.press("b");
     await page.locator('.toolslip[aria-label="Placeholder"]').waitFor();
     await page.keyboard.press("Enter");

@@ -108,7 +108,7 @@ fn accept(fresh: &Path, kept: &Path, differing: &[String]) -> Result<()> {
 }
 
 /// Files below a folder with this ending, by their path inside it; none when the folder does not exist.
-fn names(folder: &Path, ending: &str) -> Result<Vec<String>> {
+pub(crate) fn names(folder: &Path, ending: &str) -> Result<Vec<String>> {
     let mut found = Vec::new();
     let mut folders = vec![PathBuf::new()];
     while let Some(inside) = folders.pop() {

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context as _, Result};
 
-use crate::{prerequisites, shell};
+use crate::{codegen, prerequisites, shell};
 
 /// Whether there is a web part yet.
 pub(crate) fn exists() -> bool {
@@ -79,7 +79,7 @@ fn browser_inputs(binary: &Path, chromium: Option<&Path>) -> Result<String> {
         .extend(["package.json", "package-lock.json", "vitest.browser.config.ts"].map(|name| web.join(name)));
     // The tests take some of the pages' own kernels.
     for folder in ["tests", "src", "dist"] {
-        all_files(&web.join(folder), &mut files)?;
+        files.extend(codegen::names(&web.join(folder), "")?.iter().map(|name| web.join(folder).join(name)));
     }
     let mut lines = hashed(&files)?;
     let version =
@@ -99,18 +99,6 @@ fn hashed(files: &[PathBuf]) -> Result<Vec<String>> {
     }
     lines.sort();
     Ok(lines)
-}
-
-fn all_files(folder: &Path, into: &mut Vec<PathBuf>) -> Result<()> {
-    for entry in fs::read_dir(folder).with_context(|| format!("{} could not be read", folder.display()))? {
-        let path = entry?.path();
-        if path.is_dir() {
-            all_files(&path, into)?;
-        } else {
-            into.push(path);
-        }
-    }
-    Ok(())
 }
 
 fn modules_are_fresh() -> bool {
@@ -178,8 +166,8 @@ mod tests {
         fs::write(base.join("a.ts"), "one").unwrap();
         fs::write(base.join("deep/b.ts"), "two").unwrap();
         let seen = || {
-            let mut files = Vec::new();
-            all_files(&base, &mut files).unwrap();
+            let files =
+                codegen::names(&base, "").unwrap().iter().map(|name| base.join(name)).collect::<Vec<_>>();
             hashed(&files).unwrap()
         };
         let first = seen();

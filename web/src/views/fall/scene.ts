@@ -1,7 +1,7 @@
 /** All pieces in space by WebGL, each hinging over its bottom edge from the moment it is hit; the time is one number. */
 import {
-  Box3, BoxGeometry, BufferGeometry, Color, CustomBlending, DataTexture, DoubleSide, EdgesGeometry, Float32BufferAttribute, FloatType, Frustum, GLSL3, LineBasicMaterial, LineSegments,
-  Matrix4, MaxEquation, Mesh, MeshBasicMaterial, OneFactor, PerspectiveCamera, Points, RawShaderMaterial, RGBAFormat, Scene, Shape, ShapeGeometry, Vector3, WebGLRenderer, WebGLRenderTarget, type Material,
+  Box3, BoxGeometry, BufferGeometry, Color, CustomBlending, DoubleSide, EdgesGeometry, Float32BufferAttribute, Frustum, GLSL3, LineBasicMaterial, LineSegments,
+  Matrix4, MaxEquation, Mesh, MeshBasicMaterial, OneFactor, PerspectiveCamera, Points, RawShaderMaterial, Scene, Shape, ShapeGeometry, Vector3, WebGLRenderer, WebGLRenderTarget, type DataTexture, type Material,
 } from "three";
 import type { ColourRow } from "../../api/generated/ColourRow";
 import type { KindRow } from "../../api/generated/KindRow";
@@ -12,11 +12,9 @@ import type { Size } from "../../kernels/floor";
 import { rgb } from "../../kernels/swatch";
 import { EASE, type Motion } from "../../kernels/topple";
 import type { Sight } from "../../kernels/view";
+import { BLOCK, CHUNK, Fit, SPOT, SQUARE, texture } from "../../parts/many";
 import { body } from "../plan/sizes";
 
-/** A block of pieces is a row of the textures; pieces drawn at once are as many rows. */
-const BLOCK = 1024;
-const CHUNK = BLOCK * 1024;
 /** A piece of fewer pixels than this is drawn as a point. */
 const POINTS_BELOW = 2.5;
 /** Three sides of two triangles. */
@@ -39,7 +37,8 @@ uniform mat4 projectionMatrix, viewMatrix; uniform vec3 cameraPosition;
 uniform sampler2D u_places, u_looks, u_colours, u_shapes;
 uniform float u_time, u_known, u_dim, u_base, u_pixels; uniform vec3 u_must, u_lamp;
 flat out vec3 v_colour; flat out vec4 v_id;
-const vec2 CORNERS[6] = vec2[6](vec2(-0.5), vec2(0.5, -0.5), vec2(0.5), vec2(-0.5), vec2(0.5), vec2(-0.5, 0.5));
+${SPOT}
+${SQUARE}
 const vec3 SUN = normalize(vec3(-0.35, -0.5, 0.8));
 // Turned by the hinge, and by the heading: cosine and sine of each.
 vec3 hinged(vec3 p, vec2 h) { return vec3(p.x * h.x + p.z * h.y, p.y, p.z * h.x - p.x * h.y); }
@@ -58,7 +57,7 @@ vec4 lit(vec3 normal, int colour, vec2 h, vec2 y) {
 }
 void main() {
   int piece = gl_VertexID / ${box ? CORNERS : 1};
-  ivec2 here = ivec2(piece % ${BLOCK}, piece / ${BLOCK});
+  ivec2 here = spot(piece);
   vec4 place = texelFetch(u_places, here, 0);
   vec4 look = texelFetch(u_looks, here, 0);
   float hit = place.w;
@@ -143,15 +142,7 @@ function colourTable(colours: readonly ColourRow[]): DataTexture {
     [c.front, c.back, c.edge].forEach((hex, row) => {
       data.set([...rgb(hex), 255], 4 * (row * width + c.id));
     });
-  const table = new DataTexture(data, width, 3);
-  table.needsUpdate = true;
-  return table;
-}
-
-function floats(data: Float32Array, width: number, height: number): DataTexture {
-  const table = new DataTexture(data as Float32Array<ArrayBuffer>, width, height, RGBAFormat, FloatType);
-  table.needsUpdate = true;
-  return table;
+  return texture(data, width, 3);
 }
 
 /** The room that each block of pieces takes, standing or fallen. */
@@ -173,6 +164,7 @@ interface Chunk {
 
 export class FallScene {
   private readonly renderer: WebGLRenderer;
+  private readonly fit: Fit;
   private readonly scene = new Scene();
   private readonly camera = new PerspectiveCamera(42, 1, 20, 900_000);
   private readonly target = new WebGLRenderTarget(1, 1);
@@ -186,11 +178,11 @@ export class FallScene {
   private readonly seen = new Matrix4();
   private glow: Points | null = null;
   private origin: [number, number] = [0, 0];
-  private drawn = { ratio: 0, width: 0, height: 0 };
 
   /** Throws when the browser has no WebGL. */
   constructor(canvas: HTMLCanvasElement) {
     this.renderer = new WebGLRenderer({ canvas, antialias: true });
+    this.fit = new Fit(this.renderer);
     this.camera.up = new Vector3(0, 0, 1);
   }
 
@@ -231,7 +223,7 @@ export class FallScene {
         look[at + 2] = motion?.takes[p] ?? USUAL;
         look[at + 3] = 256 * pieces.colour[p]! + shapeOf(pieces.kind[p]!, pieces.pose[p]!);
       }
-      const [places, looks] = [floats(place, BLOCK, rows), floats(look, BLOCK, rows)];
+      const [places, looks] = [texture(place, BLOCK, rows), texture(look, BLOCK, rows)];
       this.tables.push(places, looks);
       const uniforms = { ...this.common, u_base: { value: first }, u_places: { value: places }, u_looks: { value: looks } };
       const of = (box: boolean) => [new RawShaderMaterial({ glslVersion: GLSL3, vertexShader: vertex(box), fragmentShader: FRAGMENT, side: DoubleSide, uniforms })];
@@ -242,7 +234,7 @@ export class FallScene {
       this.chunks.push({ boxes, points, n, room: [] });
       rooms.push(place);
     }
-    const table = floats(Float32Array.from(shapes.length ? shapes : [1, 1, 1, 0]), Math.max(1, shapes.length / 4), 1);
+    const table = texture(Float32Array.from(shapes.length ? shapes : [1, 1, 1, 0]), Math.max(1, shapes.length / 4), 1);
     this.tables.push(table);
     shapesOf.value = table;
     const reach = 2 * Math.max(0, ...shapes);
@@ -346,7 +338,7 @@ export class FallScene {
   }
 
   draw(size: Size, sight: Sight, seconds: number, { ratio, dim }: Manner) {
-    this.fit(ratio, size);
+    this.fit.to(ratio, size);
     this.aim(size, sight);
     const pixels = (size.height * ratio) / 2 / Math.tan((sight.tall * Math.PI) / 360);
     this.cull(pixels);
@@ -359,15 +351,6 @@ export class FallScene {
       u_dim!.value = dim;
     }
     this.renderer.render(this.scene, this.camera);
-  }
-
-  /** The canvas in the size that is wanted: setting it clears it, and costs as much as a picture. */
-  private fit(ratio: number, { width, height }: Size) {
-    const { drawn } = this;
-    if (ratio === drawn.ratio && width === drawn.width && height === drawn.height) return;
-    this.drawn = { ratio, width, height };
-    this.renderer.setPixelRatio(ratio);
-    this.renderer.setSize(width, height, false);
   }
 
   /** Draw calls of the last picture. */

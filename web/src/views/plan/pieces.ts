@@ -1,13 +1,11 @@
 /** All pieces from above by WebGL: cells of colour while they are small, true edges once they can be told apart. */
-import { BufferGeometry, DataTexture, FloatType, GLSL3, Mesh, OrthographicCamera, Points, RawShaderMaterial, RGBAFormat, Scene, Vector4, WebGLRenderer, type Material } from "three";
+import { BufferGeometry, GLSL3, Mesh, OrthographicCamera, Points, RawShaderMaterial, Scene, Vector4, WebGLRenderer, type DataTexture, type Material } from "three";
 import type { HallPieces } from "../../kernels/columns";
 import type { Size, View } from "../../kernels/floor";
 import { blocksOf, seenBlocks, type Blocks } from "../../kernels/blocks";
+import { BLOCK, CHUNK, Fit, SPOT, SQUARE, texture } from "../../parts/many";
 import { cellsOf, type Sizes } from "./sizes";
 
-/** A block of pieces is a row of the textures; pieces drawn at once are as many rows. */
-const BLOCK = 1024;
-const CHUNK = BLOCK * 1024;
 /** A pitch of so many pixels of the screen and less is drawn finer, so that no moire appears, */
 const FINE_BELOW = 3;
 /** and as points, a sixth of the corners. */
@@ -21,11 +19,11 @@ const PULL = `
 precision highp float; precision highp int;
 uniform sampler2D u_places, u_tints, u_sizes; uniform vec4 u_view; uniform mediump float u_near;
 flat out vec4 v_tint;
-ivec2 spot(int piece) { return ivec2(piece % ${BLOCK}, piece / ${BLOCK}); }
+${SPOT}
 `;
 const QUADS = `${PULL}
 out vec2 v_corner;
-const vec2 CORNERS[6] = vec2[6](vec2(-0.5), vec2(0.5, -0.5), vec2(0.5), vec2(-0.5), vec2(0.5), vec2(-0.5, 0.5));
+${SQUARE}
 void main() {
   ivec2 here = spot(gl_VertexID / 6);
   vec4 place = texelFetch(u_places, here, 0);
@@ -84,6 +82,7 @@ interface Chunk {
 
 export class PiecesAbove {
   private readonly renderer: WebGLRenderer;
+  private readonly fit: Fit;
   private readonly scene = new Scene();
   private readonly camera = new OrthographicCamera();
   private readonly view = { value: new Vector4() };
@@ -93,11 +92,11 @@ export class PiecesAbove {
   private chunks: Chunk[] = [];
   private origin: [number, number] = [0, 0];
   private pitch = 15;
-  private drawn = { ratio: 0, width: 0, height: 0 };
 
   /** Throws when the browser has no WebGL. */
   constructor(canvas: HTMLCanvasElement) {
     this.renderer = new WebGLRenderer({ canvas, antialias: false, depth: false, alpha: true, premultipliedAlpha: true });
+    this.fit = new Fit(this.renderer);
     this.renderer.setClearColor(0, 0);
     this.renderer.sortObjects = false;
   }
@@ -109,7 +108,7 @@ export class PiecesAbove {
     this.pitch = sizes.least;
     const { table, row } = cellsOf(pieces, sizes);
     const reach = Math.max(...table);
-    this.sizes.value = texture(table, table.length / 4, 1, FloatType);
+    this.sizes.value = texture(table, table.length / 4, 1);
     for (let first = 0; first < pieces.n; first += CHUNK) {
       const n = Math.min(CHUNK, pieces.n - first);
       const rows = Math.ceil(n / BLOCK);
@@ -120,7 +119,7 @@ export class PiecesAbove {
         place[4 * i + 2] = pieces.yaw[first + i]!;
         place[4 * i + 3] = row[first + i]!;
       }
-      const places = texture(place, BLOCK, rows, FloatType);
+      const places = texture(place, BLOCK, rows);
       const tints = texture(new Uint8Array(4 * BLOCK * rows), BLOCK, rows);
       const uniforms = { u_places: { value: places }, u_tints: { value: tints }, u_sizes: this.sizes, u_view: this.view, u_near: this.near, u_pixels: this.pixels };
       const of = (vertexShader: string, fragmentShader: string) => new RawShaderMaterial({ glslVersion: GLSL3, vertexShader, fragmentShader, depthTest: false, depthWrite: false, uniforms });
@@ -153,7 +152,7 @@ export class PiecesAbove {
   draw(view: View, size: Size, near: number) {
     const pitch = view.scale * this.pitch;
     const ratio = Math.min(FINENESS.most, Math.max(FINENESS.least, devicePixelRatio * (pitch < FINE_BELOW ? 2 : 1)));
-    this.fit(ratio, size);
+    this.fit.to(ratio, size);
     const [sx, sy] = [(2 * view.scale) / size.width, (2 * view.scale) / size.height];
     this.view.value.set((this.origin[0] - view.x) * sx, (this.origin[1] - view.y) * sy, sx, sy);
     this.near.value = near;
@@ -171,15 +170,6 @@ export class PiecesAbove {
       }
     }
     this.renderer.render(this.scene, this.camera);
-  }
-
-  /** The canvas in the size that is wanted: setting it clears it, and costs as much as a picture. */
-  private fit(ratio: number, { width, height }: Size) {
-    const { drawn } = this;
-    if (ratio === drawn.ratio && width === drawn.width && height === drawn.height) return;
-    this.drawn = { ratio, width, height };
-    this.renderer.setPixelRatio(ratio);
-    this.renderer.setSize(width, height, false);
   }
 
   /** Draw calls of the last picture. */
@@ -211,10 +201,4 @@ export class PiecesAbove {
     this.drop();
     this.renderer.dispose();
   }
-}
-
-function texture(data: Float32Array | Uint8Array, width: number, height: number, type?: typeof FloatType): DataTexture {
-  const made = new DataTexture(data as Float32Array<ArrayBuffer>, width, height, RGBAFormat, type);
-  made.needsUpdate = true;
-  return made;
 }
