@@ -384,35 +384,46 @@ class Board {
 
   private async tries() {
     this.trying = true;
-    try {
-      while (this.waiting) {
-        const items = [...this.waiting];
-        this.waiting = null;
-        const tried = await api.tryItems(items);
-        // Nothing is shown of what was given up meanwhile.
-        await tick();
-        if ((this.sketch?.items.length ?? 0) === 0) continue;
-        // Told only of what is still on the board. A tool that goes on looking wants its next trial at once.
-        if (this.tool.hears && !this.waiting) {
-          this.tried = tried;
-          this.press({ is: "tried", items: tried.items });
-          await tick();
-          if (this.waiting) continue;
-        }
-        // Pieces that are too many to be shown, or that would not be taken, are not asked for.
-        const shown = tried.refused === null && tried.items.reduce((sum, i) => sum + i.pieces, 0) <= GHOSTS;
-        const ghosts = shown ? await api.tryPieces(items).catch(() => null) : null;
-        await tick();
-        if ((this.sketch?.items.length ?? 0) === 0) continue;
-        this.tried = tried;
-        this.ghosts = ghosts;
+    let failed = 0;
+    while (this.waiting) {
+      const items = this.waiting;
+      try {
+        await this.tryOnce();
+        failed = 0;
+      } catch (error) {
+        // Without an answer the strokes alone are shown; the plan says that there is no connection. Asked again until
+        // there is one: what a tool looks for by trials would else stand still for good.
+        if (!(error instanceof api.NoConnection)) continue;
+        failed += 1;
+        await new Promise((done) => setTimeout(done, Math.min(5_000, 250 * 2 ** failed)));
+        if (!this.waiting && (this.sketch?.items.length ?? 0) > 0) this.waiting = items;
       }
-    } catch {
-      // Without an answer the strokes alone are shown; the plan says that there is no connection.
-      this.waiting = null;
-    } finally {
-      this.trying = false;
     }
+    this.trying = false;
+  }
+
+  /** Takes the last wish and tries it. */
+  private async tryOnce() {
+    const items = [...(this.waiting ?? [])];
+    this.waiting = null;
+    const tried = await api.tryItems(items);
+    // Nothing is shown of what was given up meanwhile.
+    await tick();
+    if ((this.sketch?.items.length ?? 0) === 0) return;
+    // Told only of what is still on the board. A tool that goes on looking wants its next trial at once.
+    if (this.tool.hears && !this.waiting) {
+      this.tried = tried;
+      this.press({ is: "tried", items: tried.items });
+      await tick();
+      if (this.waiting) return;
+    }
+    // Pieces that are too many to be shown, or that would not be taken, are not asked for.
+    const shown = tried.refused === null && tried.items.reduce((sum, i) => sum + i.pieces, 0) <= GHOSTS;
+    const ghosts = shown ? await api.tryPieces(items).catch(() => null) : null;
+    await tick();
+    if ((this.sketch?.items.length ?? 0) === 0) return;
+    this.tried = tried;
+    this.ghosts = ghosts;
   }
 }
 
