@@ -114,9 +114,70 @@ fn busy() -> f64 {
     text.split_whitespace().next().and_then(|ns| ns.parse::<f64>().ok()).map_or(f64::NAN, |ns| ns * 1e-9)
 }
 
+/// A piece that stands somewhere: place in mm seen from above, and its heading in radians, counter-clockwise.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Spot {
+    pub(crate) x: f64,
+    pub(crate) y: f64,
+    pub(crate) yaw: f64,
+}
+
+/// Which of the pieces have fallen when the fall has stopped; the first one is pushed. `mu` is the friction of
+/// pieces and floor alike. A piece has fallen when it leans by 30° or more.
+pub(crate) fn fell(spots: &[Spot], mu: f64, push: f64, fineness: &Fineness) -> Vec<bool> {
+    let mut world = world(mu, mu, fineness);
+    let handles: Vec<_> = spots
+        .iter()
+        .enumerate()
+        .map(|(i, spot)| {
+            let at = Vector::new((spot.x * 1e-3) as Real, PIECE[0] / 2.0, (-spot.y * 1e-3) as Real);
+            let turn = Vector::new(0.0, spot.yaw as Real, 0.0);
+            let body = RigidBodyBuilder::dynamic().translation(at).rotation(turn);
+            let body = if i == 0 { pushed(body, push as Real) } else { body.sleeping(true) };
+            piece(&mut world, body, mu)
+        })
+        .collect();
+    let leans = |world: &PhysicsWorld, handle: RigidBodyHandle| {
+        let up: Vector = *world.bodies[handle].rotation() * Vector::Y;
+        up.y < 0.866
+    };
+    let mut fallen = vec![false; spots.len()];
+    let (mut now, mut last) = (0.0, 0.0);
+    while now - last < PATIENCE && fallen.contains(&false) {
+        world.step();
+        now += fineness.step * 1e-3;
+        for (fallen, handle) in fallen.iter_mut().zip(&handles) {
+            if !*fallen && leans(&world, *handle) {
+                *fallen = true;
+                last = now;
+            }
+        }
+    }
+    fallen
+}
+
 /// The line stands along x, with its middle at the origin, where numbers of 32 bits are finest.
 fn build(line: &Line, fineness: &Fineness) -> (PhysicsWorld, Vec<RigidBodyHandle>) {
+    let mut world = world(line.mu, line.floor, fineness);
+    let start = -0.5 * (line.pieces - 1) as f64 * line.pitch();
+    let handles = (0..line.pieces).map(|i| {
+        let x = ((start + i as f64 * line.pitch()) * 1e-3) as Real;
+        let body = RigidBodyBuilder::dynamic().translation(Vector::new(x, PIECE[0] / 2.0, 0.0));
+        let body = if i == 0 { pushed(body, line.push as Real) } else { body.sleeping(true) };
+        piece(&mut world, body, line.mu)
+    });
+    let handles = handles.collect();
+    (world, handles)
+}
+
+fn piece(world: &mut PhysicsWorld, body: RigidBodyBuilder, mu: f64) -> RigidBodyHandle {
     let [height, width, thickness, mass] = PIECE;
+    let shape = ColliderBuilder::cuboid(thickness / 2.0, height / 2.0, width / 2.0);
+    world.insert(body, shape.mass(mass).friction(mu as Real).restitution(0.0)).0
+}
+
+/// The floor, and nothing on it yet.
+fn world(mu: f64, floor: f64, fineness: &Fineness) -> PhysicsWorld {
     let mut world = PhysicsWorld::new();
     world.gravity = Vector::new(0.0, -GRAVITY, 0.0);
     let p = &mut world.integration_parameters;
@@ -126,21 +187,12 @@ fn build(line: &Line, fineness: &Fineness) -> (PhysicsWorld, Vec<RigidBodyHandle
     p.friction_model = FrictionModel::Coulomb;
     p.contact_recycling = fineness.recycle;
     // The floor decides how it grips; between pieces it is their own friction.
-    let rule = if line.floor < line.mu { CoefficientCombineRule::Min } else { CoefficientCombineRule::Max };
+    let rule = if floor < mu { CoefficientCombineRule::Min } else { CoefficientCombineRule::Max };
     let floor = ColliderBuilder::new(SharedShape::halfspace(Vector::Y))
-        .friction(line.floor as Real)
+        .friction(floor as Real)
         .friction_combine_rule(rule);
     world.insert(RigidBodyBuilder::fixed(), floor);
-    let start = -0.5 * (line.pieces - 1) as f64 * line.pitch();
-    let handles = (0..line.pieces).map(|i| {
-        let x = ((start + i as f64 * line.pitch()) * 1e-3) as Real;
-        let body = RigidBodyBuilder::dynamic().translation(Vector::new(x, height / 2.0, 0.0));
-        let body = if i == 0 { pushed(body, line.push as Real) } else { body.sleeping(true) };
-        let shape = ColliderBuilder::cuboid(thickness / 2.0, height / 2.0, width / 2.0);
-        world.insert(body, shape.mass(mass).friction(line.mu as Real).restitution(0.0)).0
-    });
-    let handles = handles.collect();
-    (world, handles)
+    world
 }
 
 /// Turns about the front edge of the foot.

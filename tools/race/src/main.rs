@@ -4,6 +4,7 @@
 //! `race steps` shows how the engine's answer hangs on its step. `race speeds` prints the table of speeds that the
 //! tests of crate `fall` hold the law to.
 
+mod bricks;
 mod engine;
 mod ours;
 
@@ -27,10 +28,13 @@ fn main() -> Result<()> {
         [] => race(2_000, false),
         ["steps", rest @ ..] => steps(rest),
         ["speeds", rest @ ..] => speeds(rest),
+        ["bricks", runs, steps @ ..] => {
+            bricks(runs.parse().context("the number of runs is no number")?, steps)
+        }
         [pieces] => race(pieces.parse().context(NO_NUMBER)?, false),
         [pieces, "fine"] => race(pieces.parse().context(NO_NUMBER)?, true),
         _ => bail!(
-            "Call it as: race [PIECES [fine]] | race steps GAP MU FLOOR | race speeds [MU [FLOOR GAP ...]]"
+            "Call it as: race [PIECES [fine]] | race steps GAP MU FLOOR | race speeds [MU [FLOOR GAP ...]] | race bricks RUNS [LANE_PITCH ...]"
         ),
     }
 }
@@ -86,6 +90,24 @@ fn started(line: Line, fineness: &Fineness) -> (Line, Outcome) {
         }
     }
     best
+}
+
+/// Lanes that brick ranks feed, and lanes before which there are none, for comparison.
+fn bricks(runs: u64, steps: &[&str]) -> Result<()> {
+    let steps: Vec<f64> =
+        steps.iter().map(|s| s.parse()).collect::<Result<_, _>>().context("a lane pitch is no number")?;
+    println!("lane_pitch_mm,gap_mm,mu,bricks,lanes_fell,lanes_run");
+    for lanes in steps {
+        for (bricks, gap, mu) in [true, false]
+            .into_iter()
+            .flat_map(|b| [7.5, 20.0].into_iter().flat_map(move |g| [0.15, 0.3].map(|m| (b, g, m))))
+        {
+            let runs = if bricks { runs } else { runs.min(2) };
+            let case = bricks::Case { lanes, gap, mu, bricks };
+            println!("{lanes},{gap},{mu},{bricks},{},{}", bricks::lanes_that_fell(&case, runs)?, runs * 5);
+        }
+    }
+    Ok(())
 }
 
 /// One line at finer and finer steps.

@@ -193,6 +193,7 @@ class Board {
   }
 
   private async sends(step: Step<unknown>, before: unknown, tool: Tool) {
+    const taken = this.takenTools;
     const done = await plan.do(step.change!);
     if (!done) {
       // What was refused, and why, was said; what was drawn is there to be changed. What waits for the connection is done.
@@ -202,11 +203,16 @@ class Board {
     if (step.then) await plan.do(step.then(done.items));
     const next = step.choose ?? done.items;
     if (next.length) this.choose(next);
-    if (step.done && next.length && this.tool === tool && !this.busy) this.use(pick as Tool);
+    // Not when a tool was taken meanwhile, be it the same one again.
+    if (step.done && next.length && this.takenTools === taken && !this.busy) this.use(pick as Tool);
   }
+
+  /** How often a tool was taken. */
+  private takenTools = 0;
 
   /** Takes another tool; what was begun with the last one is given up. */
   use(tool: Tool) {
+    this.takenTools += 1;
     this.tool = tool;
     this.typing = null;
     this.at = tool.start();
