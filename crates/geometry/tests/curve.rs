@@ -288,3 +288,22 @@ proptest! {
         }
     }
 }
+
+/// Around a corner to a place close behind it: the last point turns for both sides, so that nowhere is it tighter than a
+/// circle of a third of the shorter way. Left to itself the path would set out for the target from the corner only.
+#[test]
+fn a_curve_through_a_corner_goes_on_to_its_target_without_a_kink() {
+    let corner = [Point::new(0.0, 700.0)];
+    let (target, east) = (Point::new(200.0, 700.0), Angle::ZERO);
+    let north = || CurveBuilder::start(Point::new(0.0, 0.0), Angle::deg(90.0));
+    let radius = |path: CurveBuilder| 1.0 / path.build().tightest(1.0).1.abs();
+    let tightest = radius(north().through_to(&corner, target, east));
+    let kinked = radius(north().through(&corner).lead_to(target, east));
+    assert!(tightest > 66.0, "a radius of {tightest} mm");
+    assert!(kinked < tightest / 2.0, "{kinked} mm against {tightest} mm");
+    // Without points it is the last leg alone, and a point at the target is no point of its own.
+    let alone = north().lead_to(target, east).build();
+    assert_eq!(north().through_to(&[], target, east).build(), alone);
+    let (end, along) = north().through_to(&[corner[0], target], target, east).build().end();
+    assert!(end.minus(target).length() < 1e-6 && along.y.abs() < 1e-6, "{end:?} {along:?}");
+}

@@ -48,8 +48,18 @@ impl Course {
     ) -> Self {
         let own = item.stands();
         let begun = CurveBuilder::start(start.0, start.1);
-        let path = line.path.iter().fold(begun, |path, leg| lay(path, leg, &own));
-        let curve = target.into_iter().fold(path, |path, (at, heading)| path.lead_to(at, heading)).build();
+        let curve = match (target, line.path.split_last()) {
+            // A curve through points goes on to where the line leads.
+            (Some((at, heading)), Some((Leg::Through { points }, before))) => {
+                let path = before.iter().fold(begun, |path, leg| lay(path, leg, &own));
+                path.through_to(&on_floor(points, &own), at, heading)
+            }
+            _ => {
+                let path = line.path.iter().fold(begun, |path, leg| lay(path, leg, &own));
+                target.into_iter().fold(path, |path, (at, heading)| path.lead_to(at, heading))
+            }
+        };
+        let curve = curve.build();
         let (thickness, width) = size(stock, line.kind);
         let wanted = line.spacing.pitch(thickness).to_mm();
         let lanes = (line.lanes as usize).min(MAX_CELLS);
@@ -295,9 +305,11 @@ fn lay(path: CurveBuilder, leg: &Leg, own: &Frame) -> CurveBuilder {
         Leg::Spiral { radius, ring, turns, hand } => {
             path.spiral(radius.to_mm(), ring.to_mm(), *turns, *hand == Hand::Left)
         }
-        Leg::Through { points } => {
-            let floor: Vec<Point> = points.iter().map(|p| own.at(p.x, p.y)).collect();
-            path.through(&floor)
-        }
+        Leg::Through { points } => path.through(&on_floor(points, own)),
     }
+}
+
+/// Points of an item's own frame, on the floor.
+fn on_floor(points: &[Point], own: &Frame) -> Vec<Point> {
+    points.iter().map(|p| own.at(p.x, p.y)).collect()
 }

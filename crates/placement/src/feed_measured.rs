@@ -2,7 +2,8 @@
 //!
 //! Source: own rigid-body runs (rapier3d 0.36.1, repeated with a turn of 1° and a place of 0.5 mm at random, usual
 //! pieces of 48 x 24 x 7.5 mm, one friction for floor and pieces), 16 runs of 5 lanes in each case. Not measured on real
-//! pieces. The slowness is the time from the first to the last lane over that of a straight line of the same length.
+//! pieces. Bricks at lane pitches above 25 mm were run by `tools/race` (`race bricks 16 26 27 28 30 34`), which gives the
+//! same 80 of 80 at 25 mm and, without bricks, 2 to 4 lanes of 10. The slowness is the time from the first to the last lane over that of a straight line of the same length.
 
 /// Which way a case belongs to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -70,6 +71,16 @@ pub(crate) const CASES: &[Case] = &[
     Case { family: Family::HalfShift, gap: 7.5, turn: 0.0, local: 0.0, poke: 0.0, lanes: 25.0, fell: (77, 80), slow: (2.88, 2.61) },
     Case { family: Family::Brick, gap: 20.0, turn: 0.0, local: 0.0, poke: 0.0, lanes: 25.0, fell: (80, 80), slow: (0.00, 0.00) },
     Case { family: Family::Brick, gap: 7.5, turn: 0.0, local: 0.0, poke: 0.0, lanes: 25.0, fell: (80, 80), slow: (0.00, 0.00) },
+    Case { family: Family::Brick, gap: 7.5, turn: 0.0, local: 0.0, poke: 0.0, lanes: 26.0, fell: (80, 80), slow: (0.00, 0.00) },
+    Case { family: Family::Brick, gap: 7.5, turn: 0.0, local: 0.0, poke: 0.0, lanes: 27.0, fell: (80, 80), slow: (0.00, 0.00) },
+    Case { family: Family::Brick, gap: 7.5, turn: 0.0, local: 0.0, poke: 0.0, lanes: 28.0, fell: (80, 80), slow: (0.00, 0.00) },
+    Case { family: Family::Brick, gap: 7.5, turn: 0.0, local: 0.0, poke: 0.0, lanes: 30.0, fell: (80, 80), slow: (0.00, 0.00) },
+    Case { family: Family::Brick, gap: 7.5, turn: 0.0, local: 0.0, poke: 0.0, lanes: 34.0, fell: (80, 80), slow: (0.00, 0.00) },
+    Case { family: Family::Brick, gap: 20.0, turn: 0.0, local: 0.0, poke: 0.0, lanes: 26.0, fell: (80, 80), slow: (0.00, 0.00) },
+    Case { family: Family::Brick, gap: 20.0, turn: 0.0, local: 0.0, poke: 0.0, lanes: 27.0, fell: (80, 80), slow: (0.00, 0.00) },
+    Case { family: Family::Brick, gap: 20.0, turn: 0.0, local: 0.0, poke: 0.0, lanes: 28.0, fell: (80, 80), slow: (0.00, 0.00) },
+    Case { family: Family::Brick, gap: 20.0, turn: 0.0, local: 0.0, poke: 0.0, lanes: 30.0, fell: (67, 80), slow: (0.00, 0.00) },
+    Case { family: Family::Brick, gap: 20.0, turn: 0.0, local: 0.0, poke: 0.0, lanes: 34.0, fell: (12, 69), slow: (0.00, 0.00) },
     Case { family: Family::Echelon, gap: 12.0, turn: 50.0, local: 3.0, poke: 0.0, lanes: 25.0, fell: (70, 80), slow: (2.52, 2.01) },
     Case { family: Family::Echelon, gap: 12.0, turn: 50.0, local: 3.0, poke: 0.0, lanes: 30.0, fell: (69, 80), slow: (3.15, 2.30) },
     Case { family: Family::Echelon, gap: 20.0, turn: 50.0, local: 3.0, poke: 0.0, lanes: 25.0, fell: (72, 80), slow: (0.00, 2.50) },

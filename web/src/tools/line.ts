@@ -81,7 +81,11 @@ export function drawn(s: LineState, env: Env, last: Pair | null): DraftOf<"line"
 /** Strokes of a line for the sketch, to the port that it leads to. */
 export function strokeOf(made: DraftOf<"line">, to: Entry | null, env: Env): Pair[] {
   const step = Math.max(4, 4 / env.scale);
-  const points = along(made, made.body.path, step);
+  const path = made.body.path;
+  const end = path[path.length - 1];
+  // A curve through points goes on to the port.
+  if (to && end?.is === "through") return along(made, [...path.slice(0, -1), { ...end, points: [...end.points, toOwn(made, to.at)] }], step);
+  const points = along(made, path, step);
   if (!to) return points;
   const last = points[points.length - 1]!;
   const before = points[points.length - 2];

@@ -79,7 +79,19 @@ impl CurveBuilder {
     /// The directions at the points are those of the centripetal Catmull-Rom spline (Barry and Goldman 1988; Yuksel,
     /// Schaefer and Keyser 2011, which show that it has no cusps or loops within a piece; from memory). At the last
     /// point the path bends as it did when it set out from the one before, like a circle.
-    pub fn through(mut self, points: &[Point]) -> Self {
+    pub fn through(self, points: &[Point]) -> Self {
+        self.through_towards(points, None)
+    }
+
+    /// The same and then a smooth last leg, as [`lead_to`](Self::lead_to) lays it. The last of the points takes part in the
+    /// spline: the path turns there half for what is before and half for where it goes, instead of setting out for the
+    /// target only once it is past.
+    pub fn through_to(self, points: &[Point], target: Point, heading: Angle) -> Self {
+        let target = place(target);
+        self.through_towards(points, Some(target)).lead_to(target, heading)
+    }
+
+    fn through_towards(mut self, points: &[Point], target: Option<Point>) -> Self {
         let mut knots = vec![self.at.0];
         for &point in points {
             let point = place(point);
@@ -88,8 +100,9 @@ impl CurveBuilder {
             }
         }
         for i in 1..knots.len() {
-            let along = match knots.get(i + 1) {
-                Some(&next) => centripetal(knots[i - 1], knots[i], next),
+            let next = knots.get(i + 1).copied().or(target.filter(|t| t.minus(knots[i]).length() > SAME_MM));
+            let along = match next {
+                Some(next) => centripetal(knots[i - 1], knots[i], next),
                 None => mirrored(self.at.1, knots[i].minus(knots[i - 1])),
             };
             self = self.lead((knots[i], along));
