@@ -188,7 +188,7 @@ describe.skipIf(FAKE)("tools that are neither lines nor fields", () => {
     await page.locator(".toolslip").getByText("clear for").waitFor();
     await page.keyboard.press("Enter");
     plan = await once((p) => of(p, "line")[0]!.gaps.length === 1, "a gap");
-    expect(of(plan, "line")[0]!.gaps[0]).toMatchObject({ count: 4, stopper: false });
+    expect(of(plan, "line")[0]!.gaps[0]).toMatchObject({ count: 7, stopper: false });
     const first = of(plan, "line")[0]!.gaps[0]!.first;
     expect(first).toBeLessThan(100);
     await post("/api/undo");

@@ -281,7 +281,7 @@ describe("a safety gap", () => {
       const t = at(gap, known());
       hover(t as never, n);
       t.click([75, 0], on(n));
-      expect(put(t.sent[0]).gaps).toEqual([{ first: 5, count: 4, stopper: false }, { first: 12, count: 3, stopper: false }]);
+      expect(put(t.sent[0]).gaps).toEqual([{ first: 5, count: 7, stopper: false }, { first: 12, count: 3, stopper: false }]);
     }
   });
   it("is as long as it is dragged, and ends where the line or the next gap does", () => {
@@ -320,7 +320,7 @@ describe("a safety gap", () => {
     // Trade arithmetic for a straight line: 4 pieces out at a pitch of 15 mm leave 5 * 15 - 7.5 mm.
     const t = at(gap, known());
     hover(t as never, 0);
-    expect(t.sketch().tells?.lengths?.open).toBe(67.5);
+    expect(t.sketch().tells?.lengths?.open).toBe(112.5);
   });
   it("by keys or a finger shows first what it would be, and opens at the second press", () => {
     const t = at(gap, known({ drafts: new Map() }));
@@ -351,7 +351,7 @@ describe("a safety gap", () => {
     const t = at(gap, env({ items: [row({ id: 4, sort: "field" })] }, { drafts: new Map([[4, field]]), piece: () => ({ at: [48, 145], heading: 90, of: 31 }) }));
     t.press({ is: "hover", spot: spot([48, 145], { on: { item: 4, piece: 17 } }) });
     t.click([48, 145], { on: { item: 4, piece: 17 } });
-    expect(put(t.sent[0]).gaps).toEqual([{ first: 3, count: 4, stopper: false }]);
+    expect(put(t.sent[0]).gaps).toEqual([{ first: 3, count: 7, stopper: false }]);
   });
 });
 
