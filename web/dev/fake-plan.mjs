@@ -103,7 +103,7 @@ export function freshPlan(empty) {
   const cells = new Map(items.filter((i) => i.body.is === "field").map((i) => [i.id, matched(i, null)]));
   const owned = colours.map((c, i) => 4000 + ((i * 2657) % 9) * 1000);
   owned[9] = 6750;
-  return { name: empty ? "" : "From Spring to Sea", items, cells, owned, hands: new Map() };
+  return { name: empty ? "" : "From Spring to Sea", items, cells, owned, gear: [], hands: new Map() };
 }
 
 export const nextId = () => ++next;

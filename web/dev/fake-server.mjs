@@ -65,7 +65,7 @@ function state() {
   return {
     name: plan.name, hall: plan.items.length ? "Larkmeadow Hall" : "", floor: "#b9a88a", floor_plan: floorPlan(items), kinds: [KIND], file: "spring-to-sea.standfast",
     saved: saved(), notes: writable ? [] : ["The disk is full. Nothing is saved since change 811."],
-    undo: past.at(-1)?.label ?? null, redo: future.at(-1)?.label ?? null, colours, items,
+    undo: past.at(-1)?.label ?? null, redo: future.at(-1)?.label ?? null, colours, gear: plan.gear, items,
     cost: { pieces, hours: [pieces / 680, pieces / 440], mass: (pieces * 8.5) / 1000, crates: Math.ceil(pieces / 1200),
       changes: 24000, assumed: 1200 / Math.max(1, pieces) },
     findings: findings.map((f) => ({ ...f, mend: false })), found: change, role,
@@ -192,6 +192,14 @@ function doChange(ask) {
   } else if (ask.do === "count") {
     plan.owned[Math.floor(ask.lot / 2) - 1] = ask.count + 2000;
     label = "Count a lot";
+  } else if (ask.do === "put-gear") {
+    const id = ask.id ?? nextId();
+    if (ask.id === null) added = id;
+    plan.gear = [...plan.gear.filter((g) => g.id !== id), { id, ...ask.gear }].sort((a, b) => a.id - b.id);
+    label = `Put gear ${ask.gear.name}`;
+  } else if (ask.do === "remove-gear") {
+    plan.gear = plan.gear.filter((g) => g.id !== ask.id);
+    label = "Remove gear";
   } else if (ask.do === "stock-list") {
     if (!ask.text.startsWith("name,")) throw refuse(422, "stock-list", `${ask.file}, line 1: the first line names the columns. Begin with "name,code,hex,count". Nothing was changed.\n${ask.file}, line 12: "-40" is not a count. Put 0 or more and drop the file again.`);
     label = `Take ${ask.file} as the stock`;

@@ -67,11 +67,17 @@ fn finding(plan: &Plan, item: &Item, (pitch, kind): (f64, KindId), pitches: &[f6
     let fitting = pitches.iter().copied().filter(|p| *p >= thickness);
     let nearest = fitting.min_by(|a, b| (a - pitch).abs().total_cmp(&(b - pitch).abs()));
     let (hint, mend) = match nearest {
-        None => {
-            ("Add the combs that you have to the stock, or lay it by eye and measure often.".to_owned(), None)
-        }
+        None => (
+            "Add the combs that you have to the gear of the stock, or lay it by eye and measure often."
+                .to_owned(),
+            None,
+        ),
         Some(p) => {
-            let hint = format!("Lay it at {} as the nearest comb does, or add a comb to the stock.", mm(p));
+            let hint = format!(
+                "Lay it at {} as the nearest comb does, or add a comb of {} to the gear of the stock.",
+                mm(p),
+                mm(pitch)
+            );
             (hint, mend(item, Length::mm(p)))
         }
     };

@@ -164,7 +164,16 @@ fn command(sort: u8, a: u16, b: u16, c: u8) -> Command {
             gear: Gear {
                 id: GearId(id),
                 name: "comb".into(),
-                what: GearKind::Comb { pitch: Length::mm(f64::from(c)), teeth: 20 },
+                what: match b % 4 {
+                    0 => GearKind::Comb { pitch: Length::mm(f64::from(c)), teeth: 20 },
+                    1 => GearKind::Plank {
+                        length: Length::mm(f64::from(c)),
+                        width: Length::mm(60.0),
+                        thickness: Length::mm(12.0),
+                    },
+                    2 => GearKind::Support { height: Length::mm(f64::from(c)) },
+                    _ => GearKind::Cord { length: Length::mm(f64::from(c)) },
+                },
                 count: small,
                 owner: String::new(),
             },

@@ -475,3 +475,39 @@ fn a_slope_is_refused_beyond_45_degrees_and_where_it_is_no_number() {
     assert!(refused(5.0, f64::INFINITY).starts_with("surface Ramp, slope, heading: inf°"));
     assert!(Plan::new("").apply(&surface(45.0, -3600.0)).is_ok());
 }
+
+#[test]
+fn gear_is_refused_with_the_figure_that_cannot_be() {
+    let put = |name: &str, what: GearKind, count: u32| Command::PutGear {
+        gear: Gear { id: GearId(3), name: name.into(), what, count, owner: String::new() },
+    };
+    let comb = |pitch: f64, teeth: u32| GearKind::Comb { pitch: mm(pitch), teeth };
+    let plank = |l: f64, w: f64, t: f64| GearKind::Plank { length: mm(l), width: mm(w), thickness: mm(t) };
+    let refused = |command: &Command| {
+        let mut plan = Plan::new("");
+        let said = plan.apply(command).unwrap_err().to_string();
+        assert_eq!(plan, Plan::new(""));
+        said
+    };
+    let cases = [
+        (put("Comb", comb(0.9, 20), 1), "gear Comb, pitch: 0.9 mm is not from 1 to 1000 mm"),
+        (put("Comb", comb(f64::NAN, 20), 1), "gear Comb, pitch: NaN mm"),
+        (put("Comb", comb(15.0, 1), 1), "gear Comb, teeth: 1 is not from 2 to 1000"),
+        (
+            put("Comb", comb(15.0, 20), 1_000_000_001),
+            "gear Comb, count: 1000000001 is not from 0 to 1000000000",
+        ),
+        (put(" ", comb(15.0, 20), 1), "gear, name"),
+        (put("Deck", plank(0.0, 60.0, 12.0), 1), "gear Deck, length: 0 mm"),
+        (put("Deck", plank(600.0, -60.0, 12.0), 1), "gear Deck, width: -60 mm"),
+        (put("Deck", plank(600.0, 60.0, 1_000.5), 1), "gear Deck, thickness: 1000.5 mm"),
+        (put("Block", GearKind::Support { height: mm(0.0) }, 1), "gear Block, height: 0 mm"),
+        (put("Roll", GearKind::Cord { length: mm(f64::INFINITY) }, 1), "gear Roll, length: inf mm"),
+    ];
+    for (command, words) in &cases {
+        assert!(refused(command).starts_with(words), "wanted \"{words}\", got \"{}\"", refused(command));
+    }
+    let gone = Plan::new("").apply(&Command::RemoveGear { id: GearId(3) }).unwrap_err().to_string();
+    assert_eq!(gone, "gear: gear 3 is not in this plan. Name a gear of the plan.");
+    assert!(Plan::new("").apply(&put("Comb", comb(1.0, 1_000), 0)).is_ok());
+}

@@ -42,5 +42,5 @@ pub use state::{
     BodyRow, ColourRow, Cost, Fall, FieldRow, FindingRow, Goal, ItemRow, PictureRow, Role, Saved, SectionRow,
     SeenAs, Severity, State, SurfaceRow, Wish,
 };
-pub use stock::{AlikeRow, LotRow, StockReport, StockRow, WayOut};
+pub use stock::{AlikeRow, GearDraft, GearRow, GearWhat, LotRow, StockReport, StockRow, WayOut};
 pub use trial::{RefusedRow, Tried, TriedRow, Try};

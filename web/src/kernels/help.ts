@@ -1,13 +1,13 @@
 /** The pages of help and the figures that it explains, in their order. */
 import type { Key } from "../i18n";
 
-export const TOPICS = ["first", "hall", "draw", "items", "lines", "fields", "stock", "fall", "touch", "sheets", "tablets", "together", "keys", "figures", "safety"] as const;
+export const TOPICS = ["first", "hall", "draw", "items", "lines", "fields", "stock", "gear", "fall", "touch", "sheets", "tablets", "together", "keys", "figures", "safety"] as const;
 export type Topic = (typeof TOPICS)[number];
 
 export const FIGURES = [
   "piece", "pitch", "across", "stagger", "band", "turn", "step", "clearance", "feeds", "ways", "bridge", "lanes", "radius", "ring", "swing",
   "density", "smoothing", "letters", "height", "lens", "sees", "grip", "speed", "total", "rate", "replay", "push", "after", "delay", "chance",
-  "hold", "counts", "accidents", "gap", "stopper", "hours", "mass", "crates", "spare", "alike", "difference", "distance", "eye", "goal", "fewer",
+  "hold", "counts", "accidents", "gap", "stopper", "hours", "mass", "crates", "spare", "comb", "plank", "alike", "difference", "distance", "eye", "goal", "fewer",
   "weight", "contrast", "reach",
 ] as const;
 export type FigureId = (typeof FIGURES)[number];

@@ -135,7 +135,7 @@ describe("addresses", () => {
     expect(parseRoute("/plan", "at=12,b&finding=-1")).toEqual({ view: "plan", at: null, finding: null });
     expect(parseRoute("/nowhere", "")).toEqual({ view: "picture", item: null });
     expect(parseRoute("/read/4/0", "call=-9")).toMatchObject({ unitNumber: 1, call: 0 });
-    expect(parseRoute("/stock", "colour=x")).toEqual({ view: "stock", colour: null });
+    expect(parseRoute("/stock", "colour=x")).toEqual({ view: "stock", colour: null, gear: null });
     expect(readingOf(new URLSearchParams("side=inside"))).toEqual({ side: "drawn", from: "south", unit: "lane" });
   });
 });

@@ -1,5 +1,6 @@
 /** Addresses of the pages. */
 import type { ReadUnit } from "../api/generated/ReadUnit";
+import { GEAR, type GearIs } from "./gear";
 import { isFigure, isTopic, type FigureId, type Topic } from "./help";
 
 /** How a field is read: as drawn or mirrored, from which side of the hall the builder sits, by lane or by rank. */
@@ -9,11 +10,18 @@ export interface Reading {
   unit: ReadUnit;
 }
 
+/** The gear of the stock: one thing of it, or a form for a new one, a comb for a pitch in mm. */
+export interface GearRoute {
+  id: number | null;
+  add: GearIs | null;
+  pitch: number | null;
+}
+
 export type Route =
   | { view: "picture"; item: number | null }
   | { view: "plan"; at: readonly [number, number] | null; finding: number | null }
   | { view: "fall" }
-  | { view: "stock"; colour: number | null }
+  | { view: "stock"; colour: number | null; gear: GearRoute | null }
   | { view: "sheets" }
   | { view: "history" }
   | { view: "help"; topic: Topic; at: FigureId | null }
@@ -40,6 +48,11 @@ export function readingQuery(r: Reading): string {
   return new URLSearchParams({ side: r.side, from: r.from, unit: r.unit }).toString();
 }
 
+function gearOf(q: URLSearchParams): GearRoute {
+  const [id, pitch] = [q.get("gear") ?? "", q.get("pitch") ?? ""];
+  return { id: /^\d{1,10}$/.test(id) ? Number(id) : null, add: GEAR.find((is) => is === q.get("add")) ?? null, pitch: /^\d{1,4}(\.\d{1,3})?$/.test(pitch) ? Number(pitch) : null };
+}
+
 /** The page at an address; the picture when it is not known. */
 export function parseRoute(path: string, query: string): Route {
   const parts = path.split("/").filter(Boolean);
@@ -47,7 +60,7 @@ export function parseRoute(path: string, query: string): Route {
   const q = new URLSearchParams(query);
   if (parts[0] === "stock") {
     const colour = q.get("colour") ?? "";
-    return { view: "stock", colour: /^\d{1,5}$/.test(colour) ? Number(colour) : null };
+    return { view: "stock", colour: /^\d{1,5}$/.test(colour) ? Number(colour) : null, gear: q.get("part") === "gear" ? gearOf(q) : null };
   }
   if (parts[0] === "plan") {
     const at = /^(-?\d{1,9}),(-?\d{1,9})$/.exec(q.get("at") ?? "");

@@ -1,4 +1,5 @@
 /** Everything that the command list finds: what can be done, items, places, colours, pages of help. */
+import { gearAddress } from "../kernels/gear";
 import { FIGURES, TOPICS } from "../kernels/help";
 import { WORDS, type Key, type Language } from "../i18n";
 import type { Named } from "../kernels/find";
@@ -96,7 +97,8 @@ export function findables(): Findable[] {
   ];
   if (!plan.planner) return [...sorted, ...help];
   const colours = (plan.state?.colours ?? []).map((c) => linked(`colour ${c.id}`, c.name, [], t("colour"), `/stock?colour=${c.id}`));
-  return [...sorted, ...items(), ...places(), ...colours, ...help];
+  const gear = (plan.state?.gear ?? []).map((g) => linked(`gear ${g.id}`, g.name, inAll(`gear.${g.what.is}`, prefs.language), t("gear"), gearAddress({ id: g.id })));
+  return [...sorted, ...items(), ...places(), ...colours, ...gear, ...help];
 }
 
 /** What was done from the list last, newest first. */

@@ -10,7 +10,7 @@ use plan::{
 };
 use units::{Angle, Length};
 
-use super::{arrange, cells, scene, wish};
+use super::{arrange, cells, gear, scene, wish};
 use crate::wire::{self, Change};
 
 /// Usual pitch along and across, mm: common practice, and 2 mm between the sides of usual pieces, so that lanes fall by themselves.
@@ -75,7 +75,9 @@ fn command(plan: &Plan, change: Change, ear: &Mutex<Told>) -> Drafted {
         Change::Draw { item, with, strokes } => cells::draw(plan, ItemId(item), with, &strokes),
         Change::Count { lot, count, offered } => count_lot(plan, LotId(lot), count, offered),
         Change::Example {} => desk::example_step(plan),
-        Change::StockList { file, text } => stock_list(plan, &file, &text),
+        Change::StockList { file, text, gear } => stock_list(plan, &file, &text, gear),
+        Change::PutGear { id, gear } => gear::put(plan, id, gear),
+        Change::RemoveGear { id } => gear::remove(plan, id),
         Change::Hall { name, floor, outline, parts, grip } => {
             scene::hall(plan, (name, floor), (outline, parts), grip)
         }
@@ -204,10 +206,11 @@ fn count_lot(plan: &Plan, id: LotId, count: u32, offered: u32) -> Drafted {
     Ok((label, Command::PutLot { lot: plan::Lot { count, offered, ..lot.clone() } }))
 }
 
-fn stock_list(plan: &Plan, file: &str, text: &str) -> Drafted {
+fn stock_list(plan: &Plan, file: &str, text: &str, gear: Vec<wire::GearDraft>) -> Drafted {
     let read =
         exchange::read_stock(text.as_bytes(), file).map_err(|e| DeskError::StockList(e.to_string()))?;
-    let stock = exchange::to_stock(&read, Some(&plan.stock));
+    let mut stock = exchange::to_stock(&read, Some(&plan.stock));
+    gear::add(plan, &mut stock, gear);
     Ok((format!("Take the stock list {file}"), Command::ReplaceStock { stock }))
 }
 

@@ -6,6 +6,7 @@ pub(crate) mod change;
 pub(crate) mod columns;
 pub(crate) mod draft;
 pub(crate) mod feed;
+mod gear;
 pub(crate) mod hall;
 pub(crate) mod matching;
 pub(crate) mod reading;

@@ -103,7 +103,12 @@ pub(super) fn remove_surface(plan: &Plan, id: u32) -> Drafted {
 }
 
 /// The id that was named, if the plan has it, or the next one.
-fn given(plan: &Plan, id: Option<u32>, known: impl Fn(u32) -> bool, what: &str) -> Result<u32, DeskError> {
+pub(super) fn given(
+    plan: &Plan,
+    id: Option<u32>,
+    known: impl Fn(u32) -> bool,
+    what: &str,
+) -> Result<u32, DeskError> {
     match id {
         None => Ok(plan.fresh_id()),
         Some(id) if known(id) => Ok(id),

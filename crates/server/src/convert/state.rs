@@ -6,7 +6,7 @@ use findings::{Finding, Severity};
 use placement::Placement;
 use plan::{Body, Colour, Field, Item, Plan, Rgb};
 
-use super::{count, draft, hall, saved, scene, wish};
+use super::{count, draft, gear, hall, saved, scene, wish};
 use crate::wire;
 
 /// The plan at a glance, from its snapshot and the measures of its fields.
@@ -34,6 +34,7 @@ pub(crate) fn state(
         surfaces: scene::surfaces(plan),
         pictures: scene::pictures(plan),
         colours: plan.stock.colours.iter().map(colour_row).collect(),
+        gear: plan.stock.gear.iter().map(gear::to_wire).collect(),
         items: plan.items.iter().map(|item| item_row(plan, item, measures, placement)).collect(),
         cost: cost(plan, placement, measures, &summary),
         findings: found.list.iter().map(finding).collect(),

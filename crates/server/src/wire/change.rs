@@ -5,7 +5,7 @@ use ts_rs::TS;
 
 use super::arrange::{ArrangeHow, PartDraft, SurfaceIs};
 use super::cells::{DrawnWith, StrokeDraft};
-use super::{Fall, GripRow, ItemDraft, Saved, Wish};
+use super::{Fall, GearDraft, GripRow, ItemDraft, Saved, Wish};
 
 /// `POST /api/do`: one change of the plan.
 #[derive(Debug, Clone, Deserialize, TS)]
@@ -116,6 +116,21 @@ pub enum Change {
         file: String,
         /// Its text.
         text: String,
+        /// What comes with it that is not a piece; the gear of the plan stays besides.
+        #[serde(default)]
+        gear: Vec<GearDraft>,
+    },
+    /// Adds or changes a thing that is not a piece.
+    PutGear {
+        /// Its id; null for a new one.
+        id: Option<u32>,
+        /// The thing.
+        gear: GearDraft,
+    },
+    /// Takes a thing that is not a piece away.
+    RemoveGear {
+        /// Which.
+        id: u32,
     },
     /// Adds and changes items in one step.
     Put {

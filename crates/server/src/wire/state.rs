@@ -6,6 +6,7 @@ use ts_rs::TS;
 use super::arrange::SurfaceIs;
 use super::draft::{CameraDraft, DimensionDraft, NoteDraft};
 use super::hall::{GapRow, HallRow, KindRow, PortRow};
+use super::stock::GearRow;
 
 /// Who is asking.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
@@ -50,6 +51,8 @@ pub struct State {
     pub pictures: Vec<PictureRow>,
     /// Colours of the stock, in order of id.
     pub colours: Vec<ColourRow>,
+    /// Things that are not pieces, in order of id.
+    pub gear: Vec<GearRow>,
     /// Items, in order of id.
     pub items: Vec<ItemRow>,
     /// Sums over the plan.

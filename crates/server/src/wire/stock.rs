@@ -1,6 +1,6 @@
 //! Stock against plan, and the ways out of a shortage.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
 /// `GET /api/stock`: what is needed, owned and short.
@@ -67,6 +67,70 @@ pub struct LotRow {
     pub thickness: Option<f64>,
     /// Share kept back.
     pub spare: f64,
+}
+
+/// A thing that is not a piece but is needed to build.
+#[derive(Debug, Clone, PartialEq, Serialize, TS)]
+#[ts(export)]
+pub struct GearRow {
+    /// Its id.
+    pub id: u32,
+    /// What the crew calls it.
+    pub name: String,
+    /// What it is.
+    pub what: GearWhat,
+    /// How many there are.
+    pub count: u32,
+    /// Who owns it, may be empty.
+    pub owner: String,
+}
+
+/// A thing that is not a piece, as it is put into the stock.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+#[ts(export)]
+#[serde(deny_unknown_fields)]
+pub struct GearDraft {
+    /// What the crew calls it.
+    pub name: String,
+    /// What it is.
+    pub what: GearWhat,
+    /// How many there are.
+    pub count: u32,
+    /// Who owns it, may be empty.
+    pub owner: String,
+}
+
+/// What a thing that is not a piece is.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+#[ts(export)]
+#[serde(rename_all = "kebab-case", tag = "is", deny_unknown_fields)]
+pub enum GearWhat {
+    /// A toothed strip that sets a run of pieces at a fixed pitch.
+    Comb {
+        /// Centre to centre of the pieces that it sets, mm.
+        pitch: f64,
+        /// How many pieces it sets at a time.
+        teeth: u32,
+    },
+    /// A board to stand on, to build on or to lead the fall over.
+    Plank {
+        /// Its length, mm.
+        length: f64,
+        /// Its width, mm.
+        width: f64,
+        /// Its thickness, mm.
+        thickness: f64,
+    },
+    /// A block or trestle that carries a plank.
+    Support {
+        /// Its height, mm.
+        height: f64,
+    },
+    /// Cord, on a roll.
+    Cord {
+        /// Length of one roll, mm.
+        length: f64,
+    },
 }
 
 /// A way out of a shortage.

@@ -4,6 +4,7 @@
 
 mod door;
 mod draw;
+mod gear;
 mod hall;
 mod limits;
 mod live;

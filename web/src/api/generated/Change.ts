@@ -2,6 +2,7 @@
 import type { ArrangeHow } from "./ArrangeHow";
 import type { DrawnWith } from "./DrawnWith";
 import type { Fall } from "./Fall";
+import type { GearDraft } from "./GearDraft";
 import type { GripRow } from "./GripRow";
 import type { ItemDraft } from "./ItemDraft";
 import type { PartDraft } from "./PartDraft";
@@ -152,7 +153,23 @@ file: string,
 /**
  * Its text.
  */
-text: string, } | { "do": "put", 
+text: string, 
+/**
+ * What comes with it that is not a piece; the gear of the plan stays besides.
+ */
+gear: Array<GearDraft>, } | { "do": "put-gear", 
+/**
+ * Its id; null for a new one.
+ */
+id: number | null, 
+/**
+ * The thing.
+ */
+gear: GearDraft, } | { "do": "remove-gear", 
+/**
+ * Which.
+ */
+id: number, } | { "do": "put", 
 /**
  * The items, whole.
  */

@@ -2,6 +2,7 @@
 import type { ColourRow } from "./ColourRow";
 import type { Cost } from "./Cost";
 import type { FindingRow } from "./FindingRow";
+import type { GearRow } from "./GearRow";
 import type { HallRow } from "./HallRow";
 import type { ItemRow } from "./ItemRow";
 import type { KindRow } from "./KindRow";
@@ -71,6 +72,10 @@ pictures: Array<PictureRow>,
  * Colours of the stock, in order of id.
  */
 colours: Array<ColourRow>, 
+/**
+ * Things that are not pieces, in order of id.
+ */
+gear: Array<GearRow>, 
 /**
  * Items, in order of id.
  */

@@ -76,6 +76,7 @@ export function appActions(does: AppDoes): Action[] {
       when: () => (writes() !== true ? writes() : does.now().empty ? true : "not.empty"), run: does.example,
     },
     { id: "hall.draw", group: "plan", words: "do.hall", also: "do.hall.also", when: writes, run: does.drawHall },
+    { id: "gear", group: "plan", words: "gear.do", also: "gear.do.also", lives: "lives.gear", show: () => does.go("/stock?part=gear"), when: planner, run: () => does.go("/stock?part=gear") },
     { id: "copy", group: "files", words: "backup.get", also: "do.copy.also", keys: ["Mod+S"], lives: "lives.look", show: () => does.open("settings"), when: planner, run: does.copy },
     { id: "export", group: "files", words: "do.export", also: "do.export.also", when: planner, run: () => does.go("/sheets") },
     { id: "tablets", group: "files", words: "do.tablets", also: "do.tablets.also", lives: "lives.lintel", when: planner, run: () => does.open("tablets") },

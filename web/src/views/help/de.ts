@@ -158,6 +158,25 @@ export const book: Book = {
         { caution: "Eine Kiste mit 500 Steinen wiegt über 4 kg. Wiegen, Last teilen, Wagen benutzen." },
       ],
     },
+    gear: {
+      lead: "Gerät ist, was die Mannschaft neben den Steinen braucht: Kämme, Bretter, Stützen und Schnur. Es steht auf der Seite Bestand, unter Gerät.",
+      parts: [
+        { p: "Ein Kamm setzt einen Lauf von Steinen in seinem Abstand, so dass eine Linie gerade und gleichmäßig wird. Eine Linie oder ein Feld, für die kein Kamm da ist, melden die Prüfungen; sie kann den Abstand des nächsten Kamms nehmen, einen eigenen Kamm bekommen oder von Hand gelegt werden." },
+        { steps: [
+          "Auf der Seite Bestand Gerät wählen. Kämme, die der Plan braucht und die Mannschaft nicht hat, stehen oben, jeder mit einer Taste, die ihn hinzufügt.",
+          "Einen Kamm, ein Brett, eine Stütze oder Schnur hinzufügen. Zahlen nehmen jede Einheit: „15 mm“, „0,6 in“. Eingabe fügt hinzu.",
+          "In der Liste wählen, um etwas zu ändern. Entf nimmt es weg; beides lässt sich zurücknehmen.",
+        ] },
+        { list: [
+          "Übliche Steine zum Anfangen bringen einen Kamm mit, für den Abstand, mit dem neue Linien und Felder beginnen.",
+          "Ein Kamm mit der Anzahl 0 ist bekannt, setzt aber nichts.",
+          "Der längste Kamm eines Abstands teilt die Ansagen der Bahnblätter in Ladungen.",
+          "Bretter zählen, wo Linien unter ihnen durchgehen. Stützen und Schnur stehen nur in der Liste.",
+        ] },
+        { figures: ["comb", "plank"] },
+        { caution: "Bretter werden mit geschützten Werkzeugen, Augenschutz und von Geübten geschnitten. Ob ein Brett einen Menschen trägt, weiß dieses Programm nicht." },
+      ],
+    },
     fall: {
       lead: "Der Fall wird Stein für Stein gerechnet, mit einem langsamen, einem schnellen und einem üblichen Lauf. Zeiten sind Spannen, und was nicht sicher ist, wird gesagt.",
       parts: [
@@ -246,7 +265,7 @@ export const book: Book = {
         { h: "Gezeichnetes" }, { figures: ["lanes", "radius", "ring", "swing", "density", "smoothing", "letters", "height", "lens", "sees"] },
         { h: "Der Fall" }, { figures: ["grip", "speed", "total", "rate", "replay", "chance", "push", "after", "delay"] },
         { h: "Berührung und Lücken" }, { figures: ["hold", "counts", "accidents", "gap", "stopper"] },
-        { h: "Arbeit und Bestand" }, { figures: ["hours", "mass", "crates", "spare", "alike", "reach"] },
+        { h: "Arbeit und Bestand" }, { figures: ["hours", "mass", "crates", "spare", "comb", "plank", "alike", "reach"] },
         { h: "Bilder" }, { figures: ["goal", "difference", "distance", "eye", "fewer", "weight", "contrast"] },
       ],
     },
@@ -302,6 +321,8 @@ export const book: Book = {
     mass: { what: "Die Masse aller Steine zusammen.", usual: "8,5 g je Stein, wo die Liste kein mass_g hat", source: "Berichtet: 8 bis 8,5 g. Wiegen Sie hundert eigene." },
     crates: { what: "Wie viele Kisten das Lager verlassen.", usual: "1 000 Steine je Kiste, wo die Liste kein crate_size hat", source: "Übliche Praxis: 1 000 bis 1 500." },
     spare: { what: "Der Anteil eines Postens, der für Zerbrochenes und Verlorenes zurückbleibt.", usual: "0, wenn die Liste nicht mehr sagt; höchstens die Hälfte", source: "Nichts wird angenommen." },
+    comb: { what: "Von der Mitte eines Steins zur Mitte des nächsten, wie der Kamm sie setzt, und wie viele er auf einmal setzt. Ein Kamm gilt für Linien und Felder, deren Abstand um höchstens 0,05 mm abweicht.", usual: "15 mm und 20 Steine, das sind 300 mm Länge", source: `${PRACTICE} Kämme von 20 bis 60 cm sind aus der Erinnerung bekannt. Über 40 Steine machen 0,05 mm zusammen 2 mm.` },
+    plank: { what: "Wie dick ein Brett ist. Wo eine Linie unter einem Brett durchgeht, wird die lichte Höhe mit dem dünnsten Brett gerechnet, das da ist.", usual: "12 mm, und 600 × 60 mm groß", source: `${PRACTICE} Messen Sie Ihre eigenen.` },
     alike: { what: "Farben, die beim Sortieren oder Ansagen verwechselt werden.", usual: "gemeldet unter einem Unterschied von 7; unter 5 sind sie schwer zu unterscheiden", source: PRACTICE },
     difference: { what: "Wie weit zwei Farben für das Auge auseinander liegen, CIEDE2000.", usual: "0 ist gleich, 1 sieht man gerade nebeneinander, 10 ist deutlich", source: "Formel: G. Sharma, W. Wu, E. N. Dalal, „The CIEDE2000 color-difference formula: implementation notes“, 2005. Die Worte zu 1 und 10 sind übliche Praxis." },
     distance: { what: "Aus welcher Ferne das Bild gesehen wird. Von weiter weg mischt das Auge mehr Steine zu einem Ton.", usual: "20 m", source: PRACTICE },

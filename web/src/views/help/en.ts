@@ -158,6 +158,25 @@ export const book: Book = {
         { caution: "A crate of 500 pieces weighs more than 4 kg. Weigh, share the load, and use a trolley." },
       ],
     },
+    gear: {
+      lead: "Gear is what the crew needs beside the pieces: combs, planks, supports and cord. It stands on the page Stock, under Gear.",
+      parts: [
+        { p: "A comb sets a run of pieces at its pitch, so that a line comes out straight and even. A line or field for which no comb is at hand is told by the checks; it can take the pitch of the nearest comb, get a comb of its own, or be laid by hand." },
+        { steps: [
+          "On the page Stock choose Gear. Combs that the plan wants and the crew has not are named at the top, each with a key that adds one.",
+          "Add a comb, a plank, a support or cord. Figures take any unit: “15 mm”, “0.6 in”. Enter adds it.",
+          "Choose one in the list to change it. Delete takes it away; both can be undone.",
+        ] },
+        { list: [
+          "Usual pieces to begin with come with one comb, for the pitch that new lines and fields begin with.",
+          "A comb that is noted with a count of 0 is known, but sets nothing.",
+          "The longest comb of a pitch cuts the calls of lane sheets into loads.",
+          "Planks are taken into account where lines pass under boards. Supports and cord are only kept in the list.",
+        ] },
+        { figures: ["comb", "plank"] },
+        { caution: "Planks are cut with guarded tools, eye protection and by somebody trained for them. Whether a plank carries a person is nothing that this program knows." },
+      ],
+    },
     fall: {
       lead: "The fall is worked out piece by piece, with a slow run, a fast one and a usual one. Times are ranges, and what is not sure is said.",
       parts: [
@@ -246,7 +265,7 @@ export const book: Book = {
         { h: "What is drawn" }, { figures: ["lanes", "radius", "ring", "swing", "density", "smoothing", "letters", "height", "lens", "sees"] },
         { h: "The fall" }, { figures: ["grip", "speed", "total", "rate", "replay", "chance", "push", "after", "delay"] },
         { h: "Touch and gaps" }, { figures: ["hold", "counts", "accidents", "gap", "stopper"] },
-        { h: "Work and stock" }, { figures: ["hours", "mass", "crates", "spare", "alike", "reach"] },
+        { h: "Work and stock" }, { figures: ["hours", "mass", "crates", "spare", "comb", "plank", "alike", "reach"] },
         { h: "Pictures" }, { figures: ["goal", "difference", "distance", "eye", "fewer", "weight", "contrast"] },
       ],
     },
@@ -302,6 +321,8 @@ export const book: Book = {
     mass: { what: "The mass of all pieces together.", usual: "8.5 g a piece where the stock list has no mass_g", source: "Reported: 8 to 8.5 g. Weigh a hundred of your own." },
     crates: { what: "How many crates leave the store.", usual: "1 000 pieces a crate where the stock list has no crate_size", source: "Common practice: 1 000 to 1 500." },
     spare: { what: "The share of a lot that is kept back for broken and lost pieces.", usual: "0, unless the stock list says more; at most half", source: "Nothing is assumed." },
+    comb: { what: "From the middle of one piece to the middle of the next, as the comb sets them, and how many it sets at a time. A comb counts for a line or field whose pitch differs by at most 0.05 mm.", usual: "15 mm and 20 pieces, which is 300 mm long", source: `${PRACTICE} Combs of 20 to 60 cm are known from memory. Over 40 pieces 0.05 mm add up to 2 mm.` },
+    plank: { what: "How thick a board is. Where a line passes under a plank, the room above it is counted with the thinnest plank that is noted.", usual: "12 mm, and 600 × 60 mm large", source: `${PRACTICE} Measure your own.` },
     alike: { what: "Colours that get confused when they are sorted or called.", usual: "told below a difference of 7; below 5 they are hard to tell apart", source: PRACTICE },
     difference: { what: "How far two colours lie apart as the eye sees them, CIEDE2000.", usual: "0 is the same, 1 is just seen side by side, 10 is plain", source: "Formula: G. Sharma, W. Wu, E. N. Dalal, “The CIEDE2000 color-difference formula: implementation notes”, 2005. The words for 1 and 10 are common practice." },
     distance: { what: "From how far the picture is looked at. From farther away the eye mixes more pieces to one tone.", usual: "20 m", source: PRACTICE },

@@ -36,6 +36,8 @@ const OF_THE_CODE: readonly [FigureId, "usual" | "source", string, RegExp][] = [
   ["hours", "usual", "crates/desk/src/pace.rs", /SECONDS_A_CHANGE: \[f64; 2\] = \[([\d._]+), ([\d._]+)\];/],
   ["crates", "usual", "crates/desk/src/stock.rs", /USUAL_CRATE: u64 = ([\d._]+);/],
   ["alike", "usual", "crates/desk/src/report.rs", /ALIKE_BELOW: f64 = ([\d._]+);/],
+  ["comb", "usual", "web/src/kernels/gear.ts", /TEETH = (\d+);[^]*comb: \{ is: "comb", pitch: (\d+),/],
+  ["plank", "usual", "web/src/kernels/gear.ts", /length: (\d+), width: (\d+), thickness: (\d+) \}/],
   ["distance", "usual", "crates/plan/src/field.rs", /fn usual_distance\(\) -> Length \{\s*Length::m\(([\d._]+)\)/],
   ["reach", "usual", "crates/sheets/src/options.rs", /reach: Length::mm\(([\d._]+)\)/],
   ["across", "usual", "web/src/tools/uses.ts", /across: ([\d_]+),[^]*fieldAcross: ([\d_]+),/],
@@ -81,6 +83,8 @@ describe("help", () => {
     expect(numbers(en.figures.gap.source)).toContain(enough);
     for (const radius of [300, 100]) expect(numbers(en.figures.radius.source)).toContain(Math.round((1800 * 15) / Math.PI / radius) / 10);
     expect(numbers(en.figures.ring.source)).toContain(60 - 24);
+    expect(numbers(en.figures.comb.usual)).toContain(15 * 20);
+    expect(numbers(en.figures.comb.source)).toContain(40 * 0.05);
     expect(Math.round((360 / Math.PI) * Math.atan(18 / 31))).toBe(60);
   });
   it("says what a field that is drawn aims for", () => {

@@ -6,7 +6,7 @@ import { toasts } from "../../state/toasts.svelte";
 
 export async function takeStockList(file: string, text: string): Promise<string | null> {
   try {
-    await doChange({ do: "stock-list", file, text });
+    await doChange({ do: "stock-list", file, text, gear: [] });
     await plan.refresh();
     toasts.plain("stock.taken", { file }, true);
     return null;

@@ -100,6 +100,7 @@ pub(in crate::gate) fn gear(gear: &Gear) -> Checked {
     let place = format!("gear {}", short(&gear.name));
     named("gear, name", &gear.name)?;
     name(&format!("{place}, owner"), &gear.owner)?;
+    within(&format!("{place}, count"), gear.count.into(), "", 0.0, 1.0e9)?;
     let most = 100_000.0;
     match &gear.what {
         GearKind::Comb { pitch, teeth } => {
