@@ -144,6 +144,8 @@ describe.skipIf(FAKE)("gear", () => {
   it("is accessible, with its forms, in three looks and at three sizes, in English and German", async () => {
     const own = await house.own("run");
     const { page, complaints } = await house.open("/stock?part=gear", DESK, undefined, own);
+    for (const [name, what] of [["Comb 15 mm", { is: "comb", pitch: 15, teeth: 20 }], ["Road deck of the mill feed", { is: "plank", length: 600, width: 60, thickness: 12 }]] as const)
+      expect((await send(page, "/api/do", { do: "put-gear", id: null, gear: { name, what, count: 2, owner: "Omar" } })).status).toBe(200);
     for (const [path, language] of [["/stock?part=gear", "en"], ["/stock?part=gear&add=comb&pitch=20", "de"], ["/help/gear", "de"]] as const) {
       await page.evaluate((l) => localStorage.setItem("standfast.language", l), language);
       await page.goto(own.address + path);
