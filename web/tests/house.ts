@@ -74,11 +74,11 @@ export class House {
   }
 }
 
-/** A browser for the tests of a file, and a server when they share one. */
-export function housed(plan: Plan | null): House {
+/** A browser for the tests of a file, with more flags where it takes some, and a server when they share one. */
+export function housed(plan: Plan | null, flags: readonly string[] = []): House {
   const house = new House();
   beforeAll(async () => {
-    [house.browser] = await Promise.all([launch(), plan && house.own(plan).then((server) => (house.server = server))]);
+    [house.browser] = await Promise.all([launch(flags), plan && house.own(plan).then((server) => (house.server = server))]);
   });
   afterAll(() => house.end());
   return house;

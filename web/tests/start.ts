@@ -49,13 +49,18 @@ function listening(child: ChildProcess): Promise<string> {
   });
 }
 
-async function run(command: string, args: string[]): Promise<void> {
-  const child = spawn(command, args, { stdio: ["ignore", "ignore", "pipe"] });
-  let said = "";
+async function run(command: string, args: string[]): Promise<string> {
+  const child = spawn(command, args, { stdio: ["ignore", "pipe", "pipe"] });
+  let [told, said] = ["", ""];
+  child.stdout.on("data", (d: Buffer) => (told += d.toString()));
   child.stderr.on("data", (d: Buffer) => (said += d.toString()));
   await ended(child);
   if (child.exitCode !== 0) throw new Error(`${command} ${args.join(" ")} ended with ${child.exitCode}:\n${said}`);
+  return told;
 }
+
+/** Runs a verb of the program; gives what it printed. */
+export const standfast = (...args: string[]): Promise<string> => run(BINARY, args);
 
 /** Matches and lays all fields, as the example comes with its pictures only. */
 async function lay(address: string): Promise<void> {
@@ -110,10 +115,10 @@ export async function serve(plan: "example" | "empty" | "run", extra: string[] =
   };
 }
 
-export function launch(): Promise<Browser> {
+export function launch(flags: readonly string[] = []): Promise<Browser> {
   return chromium.launch({
     executablePath: process.env.STANDFAST_CHROMIUM ?? "/usr/bin/chromium",
-    args: FLAGS.split(" "),
+    args: [...FLAGS.split(" "), ...flags],
   });
 }
 

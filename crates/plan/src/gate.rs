@@ -58,7 +58,9 @@ const MAX_TIMED: usize = 1_000;
 type Done = Result<(Command, Touched), Refusal>;
 
 pub(crate) fn apply(plan: &mut Plan, command: &Command) -> Result<Applied, Refusal> {
-    let (inverse, mut touched) = dispatch(plan, command)?;
+    let last = plan.last_id;
+    // An id that was only to be given by what is refused was given to nobody.
+    let (inverse, mut touched) = dispatch(plan, command).inspect_err(|_| plan.last_id = last)?;
     touched.items.sort_unstable();
     touched.items.dedup();
     Ok(Applied { inverse, touched })

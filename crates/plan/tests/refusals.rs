@@ -454,6 +454,22 @@ fn an_id_of_a_group_is_never_given_again() {
 }
 
 #[test]
+fn what_is_refused_half_way_gives_no_ids() {
+    let mut plan = start();
+    let fresh = plan.fresh_id();
+    let brook = plan.item(BROOK).unwrap().clone();
+    let copy = Item { id: ItemId(fresh), group: Some(GroupId(fresh + 1)), ..brook };
+    let steps = vec![put(copy.clone()), Command::RemoveItem { id: ItemId(999) }];
+    plan.apply(&Command::Together { steps }).unwrap_err();
+    assert_eq!(plan.fresh_id(), fresh);
+    // One that was given stays given, whatever is refused after it.
+    let done = plan.apply(&put(copy)).unwrap();
+    plan.apply(&done.inverse).unwrap();
+    plan.apply(&Command::RemoveItem { id: ItemId(fresh) }).unwrap_err();
+    assert_eq!(plan.fresh_id(), fresh + 2);
+}
+
+#[test]
 fn a_slope_is_refused_beyond_45_degrees_and_where_it_is_no_number() {
     let surface = |rise: f64, uphill: f64| Command::PutSurface {
         surface: Surface {
