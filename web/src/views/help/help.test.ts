@@ -6,6 +6,7 @@ import { book as de } from "./de";
 import { book as en } from "./en";
 import { TOOLS } from "../../tools";
 import { WISH } from "../../tools/drafts";
+import { FIRST } from "../../tools/uses";
 import { FIGURES, isFigure, isTopic, TOPICS, type Book, type FigureId, type Part } from "../../kernels/help";
 
 /** The shape of a page: which parts, with how many points, and which figures. */
@@ -77,12 +78,12 @@ describe("help", () => {
   it("counts what follows from its figures", () => {
     // Clear are (k + 1) p - t of k pieces left out; pieces turn by p / r on an arc of radius r.
     const clear = (pieces: number) => (pieces + 1) * 15 - 7.5;
-    expect(numbers(en.figures.gap.usual)).toContain(clear(4));
+    expect(numbers(en.figures.gap.usual)).toContain(clear(FIRST.gapCount));
     const [least] = numbers(en.figures.gap.source).filter((n) => n > 100);
     const enough = [1, 2, 3, 4, 5, 6, 7, 8].find((n) => clear(n) >= least!)!;
     expect(numbers(en.figures.gap.source)).toContain(enough);
     for (const radius of [300, 100]) expect(numbers(en.figures.radius.source)).toContain(Math.round((1800 * 15) / Math.PI / radius) / 10);
-    expect(numbers(en.figures.ring.source)).toContain(60 - 24);
+    expect(numbers(en.figures.ring.source)).toContain(FIRST.ring - 24);
     expect(numbers(en.figures.comb.usual)).toContain(15 * 20);
     expect(numbers(en.figures.comb.source)).toContain(40 * 0.05);
     expect(Math.round((360 / Math.PI) * Math.atan(18 / 31))).toBe(60);
