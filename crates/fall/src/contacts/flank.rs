@@ -18,6 +18,10 @@ const ASKEW: u32 = degrees(36.5);
 const STRAIGHT: u32 = degrees(15.0);
 /// Pieces stand side by side when their faces are shifted against each other by no more than this beyond a thickness, mm.
 const SHIFTED: f64 = 1.0;
+/// More pieces than this in and beside a sweep are a heap.
+const HEAP: usize = 48;
+/// Pieces more than so many times as wide are not looked for in an echelon.
+const WIDEST: f64 = 4.0;
 /// Less than this beside the sweep and a piece stands in it, mm.
 const WITHIN: f64 = -0.25;
 
@@ -38,6 +42,10 @@ impl Sweep<'_> {
         self.flank.wide.clear();
         self.flank.twists = [false; 2];
         let shape = self.shapes.get(hitter.shape);
+        // In a heap nothing is an echelon.
+        if !shape.falls || self.near.len() > HEAP {
+            return;
+        }
         let straight = |sign: f64| {
             self.near.iter().any(|n| {
                 let half = (shape.w + self.shapes.get(n.body.shape).w) / 2.0;
@@ -47,12 +55,12 @@ impl Sweep<'_> {
             })
         };
         let loose = [1.0, -1.0].map(|sign| !straight(sign));
-        if !shape.falls || loose == [false; 2] {
+        if loose == [false; 2] {
             return;
         }
         let apart = TWISTED * shape.h / 48.0;
         let (c, s) = super::body::cos_sin(hitter.turn);
-        let (ahead, widest) = (shape.h / 2.0, self.widest());
+        let (ahead, widest) = (shape.h / 2.0, self.widest().min(WIDEST * shape.w));
         let aside = (shape.w + widest) / 2.0 + apart;
         let box_of = (ahead * c.abs() + aside * s.abs(), ahead * s.abs() + aside * c.abs());
         let wide = &mut self.flank.wide;
