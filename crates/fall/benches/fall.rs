@@ -4,10 +4,13 @@
 use std::hint::black_box;
 use std::time::Instant;
 
-use fall::{Ask, Network, report, run};
+use fall::{Ask, Network, report, run, run_outs};
 use geometry::Point;
 use placement::Placement;
-use plan::{Body, Command, Field, FieldFrame, Item, ItemId, Kind, KindId, Plan, Start};
+use plan::{
+    Body, ColourId, Command, Field, FieldFrame, Hand, Item, ItemId, Kind, KindId, Leg, Line, Pattern,
+    Placing, Plan, Spacing, Start,
+};
 use units::{Angle, Duration, Length};
 
 /// Least time of several runs, in milliseconds.
@@ -100,8 +103,45 @@ fn main() {
         let ms = best(5, || Network::of(p, &placement));
         println!("{name:<44} {n:>9} {ms:>9.0} {bytes:>9.1} {peak:>9.1}");
     }
+    spirals();
     update(&cases[5].1);
     waves();
+}
+
+/// Spirals of twelve turns, 45 mm from course to course, on a slick floor: every piece stands where another curve throws.
+fn spirals() {
+    let spiral =
+        Leg::Spiral { radius: Length::mm(1000.0), ring: Length::mm(-45.0), turns: 12.0, hand: Hand::Left };
+    let line = Line {
+        kind: KindId(1),
+        lanes: 1,
+        pitch_across: Length::mm(26.0),
+        spacing: Spacing::Pitch { pitch: Length::mm(15.0) },
+        placed: Placing::Comb,
+        path: vec![spiral],
+        from: None,
+        to: None,
+        colours: Pattern::Plain { colour: ColourId(1) },
+        bridges: Vec::new(),
+    };
+    let at = |i: u32| (f64::from(i % 16) * 2_600.0, f64::from(i / 16) * 2_600.0);
+    let items = (0..264).map(|i| item(i + 1, at(i).0, at(i).1, 0.0, Body::Line(line.clone()))).collect();
+    let mut p = plan(items);
+    p.hall.grip.floor = (0.15, 0.3);
+    let placement = Placement::of(&p);
+    let n = placement.len() as f64;
+    reset();
+    let before = peak_kb();
+    let network = Network::of(&p, &placement);
+    let peak = (peak_kb() - before) * 1024.0 / n;
+    let ms = best(3, || Network::of(&p, &placement));
+    println!("{:<44} {n:>9} {ms:>9.0} {:>9.1} {peak:>9.1}", "spirals", network.bytes() as f64 / n);
+    reset();
+    let before = peak_kb();
+    let pairs = run_outs(&p, &network).len();
+    let peak = (peak_kb() - before) * 1024.0 / n;
+    let ms = best(3, || run_outs(&p, &network));
+    println!("what flies out of them: {pairs} pairs, {ms:.0} ms, {peak:.0} bytes a piece at peak");
 }
 
 fn update(p: &Plan) {

@@ -7,8 +7,8 @@ use plan::{Body as ItemBody, Item, ItemId, Placing, Plan};
 use rayon::prelude::*;
 
 use crate::contacts::{
-    Blocks, Bodies, Code, Over, Part, Rules, Shape, Shapes, Strand, Todo, cell_bounds, coarse_cell, is_near,
-    is_within, turn_of, weave,
+    Blocks, Bodies, Code, Limits, Over, Part, Plank, Rules, Shape, Shapes, Strand, Todo, cell_bounds,
+    coarse_cell, is_near, is_within, turn_of, weave,
 };
 use crate::crossing::Crossings;
 use crate::law::{Pace, tipping_angle};
@@ -82,13 +82,18 @@ pub struct Network {
 impl Network {
     /// The network of a plan from scratch; the same bits for any number of threads.
     pub fn of(plan: &Plan, placement: &Placement) -> Self {
+        Self::with_limits(plan, placement, &Limits::default())
+    }
+
+    /// The same with other limits for what is turned, as somebody else may have measured them.
+    pub fn with_limits(plan: &Plan, placement: &Placement, limits: &Limits) -> Self {
         let shapes = Shapes::of(plan, placement);
         let levels = has_levels(placement);
         let cell = coarse_cell(shapes.farthest(levels));
         let mut network = Self {
             knots: Vec::new(),
             index: Index::default(),
-            rules: Rules::of(plan),
+            rules: Rules::of(plan, limits),
             blocks: Blocks::of(plan, cell),
             usual: Arc::new(Tempo::of(plan, &shapes, Pace::Usual)),
             shapes,
@@ -109,11 +114,12 @@ impl Network {
     /// Brings the network up to date: only items whose pieces changed, and their neighbours, are searched again.
     pub fn update(&mut self, plan: &Plan, placement: &Placement) {
         let shapes = Shapes::of(plan, placement);
+        let limits = *self.rules.limits();
         let blocks = Blocks::of(plan, self.cell);
-        let same = shapes == self.shapes && Rules::of(plan) == self.rules && blocks == self.blocks;
+        let same = shapes == self.shapes && Rules::of(plan, &limits) == self.rules && blocks == self.blocks;
         if !same || has_levels(placement) != self.levels {
             // Sizes, friction, levels or fixed things changed: every hit may differ.
-            *self = Self::of(plan, placement);
+            *self = Self::with_limits(plan, placement, &limits);
             return;
         }
         self.usual = Arc::new(Tempo::of(plan, &self.shapes, Pace::Usual));
@@ -175,10 +181,23 @@ impl Network {
     /// How steeply the fall of a piece runs down what it stands on, in degrees; negative where it runs up, 0 on the level and
     /// for a state that does not exist.
     pub fn slope(&self, state: State) -> f64 {
-        let Some((slot, local)) = self.index.slot(state / 2) else { return 0.0 };
-        let Some(plank) = self.shapes.planks.get(self.knots[slot].plank) else { return 0.0 };
-        let turn = turn_of(f64::from(self.knots[slot].pieces.yaw[local as usize]));
-        plank.down(turn, (state % 2) as u8)
+        self.plank_under(state / 2).map_or(0.0, |(plank, turn)| plank.down(turn, (state % 2) as u8))
+    }
+
+    /// The slope on which a piece stands, and its heading; `None` on the level.
+    pub(crate) fn plank_under(&self, piece: u32) -> Option<(&Plank, u16)> {
+        let (slot, local) = self.index.slot(piece)?;
+        let plank = self.shapes.planks.get(self.knots[slot].plank)?;
+        Some((plank, turn_of(f64::from(self.knots[slot].pieces.yaw[local as usize]))))
+    }
+
+    /// The table of delays for a state: that of the shape, on the slope where it stands.
+    pub(crate) fn class_of(&self, state: State) -> Option<u8> {
+        let class = self.shape_of(state / 2)?.class;
+        let slope = self.plank_under(state / 2);
+        Some(slope.map_or(class, |(plank, turn)| {
+            self.shapes.planks.class(class, plank.down(turn, (state % 2) as u8))
+        }))
     }
 
     /// Which way a piece falls by itself because it stands square to so steep a slope; beyond its tipping angle along the

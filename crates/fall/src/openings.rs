@@ -2,7 +2,7 @@
 
 use plan::Plan;
 
-use crate::contacts::{Code, felled_across};
+use crate::contacts::{Code, Shape, felled_across};
 use crate::network::{Network, State};
 use crate::touch_hold::Holds;
 use crate::touch_standing::{Across, Built, openings, standing_pieces};
@@ -26,6 +26,7 @@ impl Openings {
                 Holds::Not => false,
             };
             let shape = network.shape_of(a.from / 2)?;
+            let shape = Shape { class: network.class_of(a.from)?, ..shape };
             Some((a.from, a.to, felled_across(shape, a.opening.clear, unsure)))
         };
         Self {

@@ -8,7 +8,7 @@ use plan::{Body as ItemBody, ItemId, Plan, PortFlow};
 use units::Angle;
 
 use crate::contacts::{Body, Grid, coarse_key, cos_sin, gather, snap, turn_of};
-use crate::network::{Network, State};
+use crate::network::{Network, State, Sure};
 use crate::wave::LAST_US;
 
 /// How far a push reaches, mm: as far as the usual piece falls.
@@ -23,9 +23,15 @@ pub struct Push {
     pub item: ItemId,
     /// What it fells, and which way; empty when nothing stands before it.
     pub states: Vec<State>,
+    /// Those of them that stand uphill and may rock back or die out after a piece or two, sorted: one push of
+    /// [`FLICK`] does not surely go on there, and they are not pushed together with the two before them.
+    pub dies: Vec<State>,
     /// When, in microseconds.
     pub at_us: u64,
 }
+
+/// The push with which starts uphill were measured, rad/s: as hard as a finger flicks one piece.
+pub const FLICK: f64 = 9.0;
 
 /// A placeholder that passes the fall on.
 #[derive(Debug, Clone, PartialEq)]
@@ -86,7 +92,35 @@ pub(crate) fn passes_and_starts(plan: &Plan, network: &Network) -> (Vec<Pass>, V
         p.enter.sort_unstable();
         p.enter.dedup();
     }
+    mark_dying(network, &mut starts);
     (passes, starts)
+}
+
+/// Marks the pushes uphill that may die out. Three first pieces pushed together went on in all 99 runs.
+fn mark_dying(network: &Network, starts: &mut [Push]) {
+    let uphill = |s: &State| network.slope(*s) < 0.0;
+    if !starts.iter().any(|p| p.states.iter().any(uphill)) {
+        return;
+    }
+    // What a pushed state fells, and when it is pushed itself.
+    let mut fells: Vec<(State, u64, State)> = Vec::new();
+    for p in starts.iter() {
+        fells.extend(p.states.iter().flat_map(|s| network.codes(*s).map(|e| (e.0, p.at_us, *s))));
+    }
+    fells.sort_unstable();
+    let behind = |s: State, at: u64| {
+        let from = fells.partition_point(|f| (f.0, f.1) < (s, at));
+        fells[from..].iter().take_while(move |f| (f.0, f.1) == (s, at)).map(|f| f.2)
+    };
+    for p in starts {
+        let at = p.at_us;
+        let together = |s: State| behind(s, at).any(|b| behind(b, at).next().is_some());
+        let goes_on = |s: State| network.knocked(s, FLICK).next.iter().any(|n| n.1 == Sure::Passes);
+        let follows = |s: State| network.codes(s).any(|e| !e.1.unsure());
+        let dies = |s: &State| uphill(s) && follows(*s) && !goes_on(*s) && !together(*s);
+        p.dies = p.states.iter().copied().filter(dies).collect();
+        p.dies.sort_unstable();
+    }
 }
 
 fn strip(at: Point, heading: Angle, width: f64, height: f64) -> Strip {
@@ -130,7 +164,7 @@ fn answer(network: &Network, asked: &[(Asked, Strip)], passes: &mut [Pass], star
         match way {
             Asked::Start(item, at_us) => {
                 let states = pushed(network, &grid, s, &state, BEHIND);
-                starts.push(Push { item: *item, states, at_us: *at_us });
+                starts.push(Push { item: *item, states, dies: Vec::new(), at_us: *at_us });
             }
             // A port out is where the next piece would stand: the push comes from half its reach before.
             Asked::Out(i) => passes[*i].leave.extend(pushed(network, &grid, s, &state, REACH / 2.0)),

@@ -8,7 +8,14 @@ impl Network {
     /// A piece falls only once, so a fall reaches no more than this. With `unsure_passes`, hits that may fail count.
     pub fn reached(&self, unsure_passes: bool) -> Vec<u8> {
         let mut seen = vec![0u8; 2 * self.pieces() as usize];
-        let mut todo: Vec<u32> = self.starts().iter().flat_map(|p| p.states.iter().copied()).collect();
+        let (mut todo, mut alone) = (Vec::new(), Vec::new());
+        for p in self.starts() {
+            for &s in &p.states {
+                // What is pushed and may die out falls, and fells nothing surely.
+                let dies = !unsure_passes && p.dies.binary_search(&s).is_ok();
+                if dies { alone.push(s) } else { todo.push(s) }
+            }
+        }
         todo.iter().for_each(|s| seen[*s as usize] = 1);
         let mut gates: Vec<(u32, usize)> = Vec::new();
         for (i, p) in self.passes().iter().enumerate() {
@@ -32,6 +39,7 @@ impl Network {
                 }
             }
         }
+        alone.iter().for_each(|s| seen[*s as usize] = 1);
         seen
     }
 }

@@ -9,7 +9,7 @@ use crate::contacts::{Body, Grid, cos_sin};
 use crate::network::{Network, State};
 use crate::site::Site;
 use crate::touch_hold::{Block, Holds, Opening, hold};
-use crate::touch_standing::{Across, FARTHEST};
+use crate::touch_standing::Across;
 
 /// The clear gap that is taken for a piece with nothing behind it, mm: it slides like the last one of a loose line.
 const ALONE: f64 = 20.0;
@@ -28,7 +28,7 @@ pub fn slides(plan: &Plan, network: &Network) -> Vec<Across> {
     let mut wanted: Vec<(i32, i32)> = Vec::new();
     for s in &states {
         let Some(b) = site.body(s / 2) else { continue };
-        let far = FARTHEST * network.shapes.get(b.shape).h / 48.0;
+        let far = network.farthest(plan, *s, network.shapes.get(b.shape).h);
         let (c, n) = (site.cell_of(&b), (far / network.cell()).ceil() as i32 + 1);
         let (x, y) = ahead(&b, *s);
         // Only the cells on the side to which it slides.
@@ -59,7 +59,7 @@ fn ahead(b: &Body, s: State) -> (f64, f64) {
 
 fn of_state(plan: &Plan, network: &Network, grid: &Grid, s: State, from: &Body) -> Option<Across> {
     let shape = network.shapes.get(from.shape);
-    let far = FARTHEST * shape.h / 48.0;
+    let far = network.farthest(plan, s, shape.h);
     let (x, y) = ahead(from, s);
     let mut nearest: Option<(f64, u32, Option<State>)> = None;
     let mut see = |b: &Body| {
@@ -101,9 +101,7 @@ fn of_state(plan: &Plan, network: &Network, grid: &Grid, s: State, from: &Body) 
     // Openings were measured behind long lines; short ones slide less far.
     let holds = match hold(&opening) {
         Holds::Not if !is_long(network, s) => Holds::Unsure,
-        // On a slope none was measured.
-        Holds::Surely if from.plank != 0 => Holds::Unsure,
-        holds => holds,
+        holds => network.holds_between(s, to, holds),
     };
     (holds != Holds::Surely).then_some(Across { from: s, to, opening, holds })
 }

@@ -5,6 +5,7 @@ use rayon::prelude::*;
 
 use crate::knock::kicks;
 use crate::network::{Network, State};
+use crate::run_outs::run_outs;
 use crate::slides::slides;
 use crate::touch::{TouchMap, touch_graph};
 use crate::touch_graph::Graph;
@@ -36,8 +37,8 @@ pub struct Across {
 ///
 /// The whole plan's network is taken without the pieces that do not stand. Where pieces that would topple each other in
 /// turn are missing, the pieces on both sides may still reach each other: if the opening does not hold surely by
-/// [`hold`], the fall counts as passing, and so do slides from the ends of lines ([`slides`]) and pieces that may be
-/// dragged along ([`Network::strays`]). Unsure hits count as hits. Where fallen pieces may slide on a slick floor (least
+/// [`hold`], the fall counts as passing, and so do slides from the ends of lines ([`slides`]), what flies out of curves
+/// ([`run_outs`]) and pieces that may be dragged along ([`Network::strays`]). Unsure hits count as hits. Where fallen pieces may slide on a slick floor (least
 /// friction at most 0.15) and the clear gap ahead or behind is 10 to 24 mm, a soft touch may start both ways, and
 /// [`TouchMap::most`] counts both.
 pub fn touch(plan: &Plan, network: &Network, built: &Built) -> TouchMap {
@@ -56,9 +57,9 @@ pub fn touch(plan: &Plan, network: &Network, built: &Built) -> TouchMap {
 }
 
 /// The openings in what stands: of safety gaps that are open, and of items that are not built yet, as far as fallen
-/// pieces were seen to slide. In order of the sliding state.
+/// pieces were seen to slide; on slopes only what follows from that is sure. In order of the sliding state.
 pub fn openings(plan: &Plan, network: &Network, built: &Built) -> Vec<Across> {
-    let sites = Sites::of(network);
+    let sites = Sites::of(plan, network);
     let stands = standing_pieces(plan, network, built);
     let blocks = Blocks::of(plan);
     let states = 0..2 * network.pieces();
@@ -75,11 +76,12 @@ struct Standing {
 
 impl Standing {
     fn of(plan: &Plan, network: &Network, built: &Built) -> Self {
-        let sites = Sites::of(network);
+        let sites = Sites::of(plan, network);
         let stands = standing_pieces(plan, network, built);
         let blocks = Blocks::of(plan);
         let entries = entries(network, built);
         let slides = slides(plan, network);
+        let run_outs = run_outs(plan, network);
         let floor = plan.hall.grip.floor.0.min(plan.hall.grip.floor.1);
         let rows: Vec<Rows> = chunks(network.pieces())
             .into_par_iter()
@@ -88,7 +90,7 @@ impl Standing {
                 for s in 2 * from..2 * end {
                     rows.add_state(&sites, &stands, s, floor);
                     rows.to.extend(across(&sites, &stands, &blocks, s).into_iter().filter_map(passing));
-                    rows.add_strays(network, &slides, &stands, s);
+                    rows.add_strays(network, (&slides, &run_outs), &stands, s);
                     let at = entries.partition_point(|e| e.0 < s);
                     let passes = entries[at..].iter().take_while(|e| e.0 == s && stands[s as usize / 2]);
                     rows.to.extend(passes.map(|e| 2 * (network.pieces() + e.1)));
@@ -141,13 +143,21 @@ impl Rows {
 }
 
 impl Rows {
-    /// Adds what a state may take along that stands, though no hit leads there: pieces at its side, and those to which it
-    /// slides from the end of a line.
-    fn add_strays(&mut self, network: &Network, slides: &[Across], stands: &[bool], s: State) {
+    /// Adds what a state may take along that stands, though no hit leads there: pieces at its side, those to which it
+    /// slides from the end of a line, and those outside of its curve.
+    fn add_strays(
+        &mut self,
+        network: &Network,
+        (slides, run_outs): (&[Across], &[(State, State)]),
+        stands: &[bool],
+        s: State,
+    ) {
         if stands[s as usize / 2] {
             let at = slides.partition_point(|a| a.from < s);
             let slid = slides[at..].iter().take_while(|a| a.from == s).map(|a| a.to);
-            self.to.extend(network.strays(s).chain(slid).filter(|&t| stands[t as usize / 2]));
+            let at = run_outs.partition_point(|r| r.0 < s);
+            let out = run_outs[at..].iter().take_while(|r| r.0 == s).map(|r| r.1);
+            self.to.extend(network.strays(s).chain(slid).chain(out).filter(|&t| stands[t as usize / 2]));
         }
     }
 }
@@ -198,12 +208,13 @@ pub(crate) fn standing_pieces(plan: &Plan, network: &Network, built: &Built) -> 
 
 /// Where pieces are.
 struct Sites<'a> {
+    plan: &'a Plan,
     network: &'a Network,
 }
 
 impl<'a> Sites<'a> {
-    fn of(network: &'a Network) -> Self {
-        Self { network }
+    fn of(plan: &'a Plan, network: &'a Network) -> Self {
+        Self { plan, network }
     }
 
     /// Place, height and thickness of a piece, mm.
@@ -237,8 +248,6 @@ impl Site {
     }
 }
 
-/// So far fallen pieces were seen to slide at the most, for pieces of 48 mm: 233 mm at friction 0.1.
-pub(crate) const FARTHEST: f64 = 240.0;
 /// Missing pieces that are looked at behind one piece; brick ranks widen by one each rank.
 const MISSING: usize = 400;
 
@@ -255,7 +264,7 @@ fn across(sites: &Sites<'_>, stands: &[bool], blocks: &Blocks, s: State) -> Vec<
     let (Some(&next), Some(site)) = (seen.first(), sites.piece(s / 2)) else { return Vec::new() };
     let Some(beside) = sites.piece(next / 2) else { return Vec::new() };
     let gap = site.clear_to(&beside);
-    let far = FARTHEST * site.height / 48.0;
+    let far = sites.network.farthest(sites.plan, s, site.height);
     let (mut found, mut at) = (Vec::<(State, f64)>::new(), 0);
     while at < seen.len() && at < MISSING {
         for (t, _) in sites.network.codes(seen[at]) {
@@ -273,7 +282,7 @@ fn across(sites: &Sites<'_>, stands: &[bool], blocks: &Blocks, s: State) -> Vec<
     let of = |(t, clear): (State, f64)| {
         let block = sites.piece(t / 2).map_or(Block::None, |p| blocks.between(sites, (&site, &p), next / 2));
         let opening = Opening { clear, gap, height: site.height, floor: blocks.floor, block };
-        Across { from: s, to: t, opening, holds: hold(&opening) }
+        Across { from: s, to: t, opening, holds: sites.network.holds_between(s, t, hold(&opening)) }
     };
     found.into_iter().map(of).collect()
 }

@@ -1,12 +1,14 @@
 //! The fall itself: events in rings of one millisecond, whole microseconds, and for each piece the earliest cause.
 
 use plan::Plan;
+use rayon::prelude::*;
 
 use crate::chance::Chance;
 use crate::contacts::Code;
 use crate::law::Pace;
 use crate::network::{Network, State};
 use crate::openings::Openings;
+use crate::run_outs::run_outs;
 use crate::tempo::Tempo;
 
 /// One place of the ring, µs.
@@ -76,6 +78,21 @@ pub fn run(
     Wave::new(plan, network, *ask, &tempo).run(keep_on).map(|f| f.0)
 }
 
+fn dying(network: &Network) -> Vec<State> {
+    let mut all: Vec<State> = network.starts().iter().flat_map(|p| p.dies.iter().copied()).collect();
+    all.sort_unstable();
+    all
+}
+
+/// What may be knocked from the outside of curves, and by what.
+fn knocked(plan: &Plan, network: &Network) -> Vec<(u32, State)> {
+    let mut all: Vec<(u32, State)> =
+        run_outs(plan, network).into_iter().map(|(from, to)| (to / 2, from)).collect();
+    all.par_sort_unstable();
+    all.dedup();
+    all
+}
+
 pub(crate) struct Wave<'a> {
     network: &'a Network,
     ask: Ask,
@@ -83,6 +100,10 @@ pub(crate) struct Wave<'a> {
     chance: Option<Chance>,
     open_gaps: Option<Openings>,
     stopped: Vec<u32>,
+    /// Pushed states that may die out, when such are not to pass; sorted.
+    dying: Vec<State>,
+    /// What may be knocked out of its turn, and by what; sorted. Only when what is unsure is not to pass.
+    knocked: Vec<(u32, State)>,
     gates: Vec<u64>,
     open: Vec<bool>,
     fall: Fall,
@@ -113,6 +134,8 @@ impl<'a> Wave<'a> {
             chance: ask.seed.map(|seed| Chance::new(plan, seed)),
             open_gaps: ask.gaps_open.then(|| Openings::of(plan, network)),
             stopped: Vec::new(),
+            dying: if ask.unsure_passes { Vec::new() } else { dying(network) },
+            knocked: if ask.unsure_passes { Vec::new() } else { knocked(plan, network) },
             gates,
             open: vec![false; network.passes().len()],
             fall: Fall {
@@ -225,6 +248,9 @@ impl<'a> Wave<'a> {
         let (at, age) = (self.fall.hit_us[p], self.age[p]);
         self.fall.last_us = self.fall.last_us.max(at);
         let state = 2 * piece + u32::from(self.fall.way[p]);
+        if self.fall.from[p] == u32::MAX && self.dying.binary_search(&state).is_ok() {
+            return;
+        }
         let network = self.network;
         for (to, code) in network.codes(state) {
             if code.unsure() && !self.ask.unsure_passes {
@@ -252,13 +278,16 @@ impl<'a> Wave<'a> {
         }
     }
 
-    /// Whether a line that fell before lies across the way of a hit, so that it may not pass.
+    /// Whether a line that fell before lies across the way of a hit, or may have knocked its target, so that it may not
+    /// pass.
     fn is_barred(&self, from: State, to: State, at: u64) -> bool {
         let crossings = self.network.crossings();
         let lies = |s: State| {
             self.fall.hit_us[s as usize / 2] < at && self.fall.way[s as usize / 2] == (s % 2) as u8
         };
-        !crossings.is_empty() && crossings.across(from, to).any(lies)
+        let first = self.knocked.partition_point(|k| k.0 < to / 2);
+        self.knocked[first..].iter().take_while(|k| k.0 == to / 2).any(|k| lies(k.1))
+            || !crossings.is_empty() && crossings.across(from, to).any(lies)
     }
 
     fn hit(&mut self, piece: u32, at: u64, age: u8, to: State, code: Code) {

@@ -10,7 +10,7 @@ use rayon::prelude::*;
 
 use crate::finding::{Finding, Place, Severity, so_many};
 use crate::overlap::{Block, Thing};
-use crate::reach::{Meant, Reach};
+use crate::reach::{Meant, reach_of};
 use crate::reached::Reached;
 use crate::seen::Seen;
 use crate::shape::{Bounds, Shape};
@@ -312,7 +312,7 @@ fn near(plan: &Plan, items: &BTreeMap<ItemId, Kept>) -> (Vec<(ItemId, ItemId)>, 
     let mut all: Vec<(Bounds, ItemId)> = items
         .values()
         .filter_map(|k| {
-            let reach = Reach::of(plan, &k.item).map_or(1.0, |r| r.most());
+            let reach = reach_of(plan, &k.item).map_or(1.0, |r| r.most());
             Some((k.thing().bounds()?.wider(reach), k.item.id))
         })
         .collect();

@@ -1,5 +1,6 @@
 //! Lines that stand closer to something than a falling or sliding piece of them reaches.
 
+use fall::law::Reach;
 use geometry::{Point, Vector};
 use plan::{Command, Item, Plan};
 
@@ -8,43 +9,12 @@ use crate::lanes::{laid, scale};
 use crate::shape::{Bounds, Shape, Solid};
 use crate::tally::Tally;
 
-/// How far the farthest corner comes to lie past the front face of a lane's last piece, mm, by clear gap (7.5, 12,
-/// 20 mm) and friction of the floor (own runs of a rigid-body model, 2026; the same from about 12 pieces on). At 0.3
-/// and 7.5 mm 59 were measured; 60 is told, as at 0.15 170 for 168.
-const AHEAD: [(f64, [f64; 3]); 5] = [
-    (0.1, [233.0, 199.0, 167.0]),
-    (0.15, [170.0, 121.0, 102.5]),
-    (0.2, [102.0, 71.0, 69.0]),
-    (0.25, [74.0, 55.0, 63.0]),
-    (0.3, [60.0, 55.5, 56.0]),
-];
-/// The clear gaps of the columns above, mm.
-const GAPS: [f64; 3] = [7.5, 12.0, 20.0];
-/// How far a straight line reaches beyond its own half width, mm, by friction of the floor (same runs).
-const BESIDE: [(f64, f64); 2] = [(0.15, 8.0), (0.3, 3.0)];
-/// The same for straight pieces that follow a curve (same runs).
-const RUN_OUT: [(f64, f64); 2] = [(0.15, 10.0), (0.3, 6.5)];
-/// So many pieces run out of a curve (no figure was measured; a tail of 12 pieces sets the speed of a line).
-const RUN_OUT_PIECES: usize = 12;
-/// How far a curve reaches beyond its outer edge, mm, by radius of the centre line: friction 0.15, then 0.3 (same runs,
-/// worst of three gaps and of quarter and half turns; half turns were run at 60 mm alone, narrower ones count as those).
-const OUTSIDE: [(f64, [f64; 2]); 3] = [(40.0, [101.0, 46.5]), (60.0, [101.0, 40.5]), (100.0, [52.5, 18.5])];
-/// Wider curves than this one were not measured; from here the figures fall evenly to those of a straight line at
-/// 400 mm, where free flight passes the outer edge by sqrt(412² + 52²) - 412 = 3.3 mm.
-const STRAIGHT_FROM: f64 = 400.0;
 /// So close to where one item leads into the other nothing is told, mm: there they are meant to touch.
 const TRANSFER: f64 = 200.0;
 /// Up to this share of its height a falling piece hits what stands ahead, so that the wave goes on there.
 const HIT: f64 = 0.83;
 /// So far along its own lane a piece is a neighbour and not another course of the line, mm.
 const COURSE: f64 = 150.0;
-
-/// How far the pieces of a line reach on this floor.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Reach {
-    friction: f64,
-    scale: f64,
-}
 
 /// What is too close to the worst of an item's pieces.
 #[derive(Debug, Clone, Copy)]
@@ -69,58 +39,10 @@ enum Way {
     Outside,
 }
 
-impl Reach {
-    pub(crate) fn of(plan: &Plan, item: &Item) -> Option<Self> {
-        let scale = scale(plan, laid(item)?.kind);
-        let (a, b) = plan.hall.grip.floor;
-        Some(Self { friction: a.min(b).clamp(0.1, 0.3), scale })
-    }
-
-    /// The largest figure that any lane of this item may need, mm: beyond it nothing has to be looked at.
-    pub(crate) fn most(&self) -> f64 {
-        let ends = AHEAD.map(|(mu, row)| (mu, row[0]));
-        self.scale
-            * between(&ends, self.friction)
-                .max(between(&[(0.15, OUTSIDE[0].1[0]), (0.3, OUTSIDE[0].1[1])], self.friction))
-    }
-
-    /// Past the front face of a last piece, by the clear gap before it.
-    fn ahead(&self, gap: f64) -> f64 {
-        let gap = gap / self.scale;
-        let columns =
-            [0, 1, 2].map(|i| (GAPS[i], between(&AHEAD.map(|(mu, row)| (mu, row[i])), self.friction)));
-        self.scale * between(&columns, gap)
-    }
-
-    /// Beyond the side of a piece, on the inside of a curve or of a straight line.
-    fn beside(&self) -> f64 {
-        self.scale * between(&BESIDE, self.friction)
-    }
-
-    /// Beyond the side of a straight piece behind a curve.
-    fn run_out(&self) -> f64 {
-        self.scale * between(&RUN_OUT, self.friction)
-    }
-
-    /// Beyond the outer side of a piece in a curve of this radius.
-    fn outside(&self, radius: f64) -> f64 {
-        let radius = radius / self.scale;
-        let mut rows = OUTSIDE
-            .map(|(r, [slick, normal])| (r, between(&[(0.15, slick), (0.3, normal)], self.friction)))
-            .to_vec();
-        rows.push((STRAIGHT_FROM, between(&BESIDE, self.friction)));
-        self.scale * between(&rows, radius)
-    }
-}
-
-/// Straight between the rows of a table whose first column rises; the end rows reach on.
-fn between(rows: &[(f64, f64)], at: f64) -> f64 {
-    let next = rows.partition_point(|r| r.0 < at);
-    match (next.checked_sub(1).and_then(|i| rows.get(i)), rows.get(next)) {
-        (Some(a), Some(b)) => a.1 + (b.1 - a.1) * (at - a.0) / (b.0 - a.0),
-        (Some(only), None) | (None, Some(only)) => only.1,
-        (None, None) => 0.0,
-    }
+/// How far the pieces of an item reach on the slickest floor that is expected.
+pub(crate) fn reach_of(plan: &Plan, item: &Item) -> Option<Reach> {
+    let (a, b) = plan.hall.grip.floor;
+    Some(Reach::new(a.min(b), scale(plan, laid(item)?.kind)))
 }
 
 /// What is meant to touch.
@@ -140,7 +62,7 @@ pub(crate) fn into_other(
     meant: &Meant,
     found: &mut Vec<Finding>,
 ) {
-    let Some(reach) = Reach::of(plan, item) else { return };
+    let Some(reach) = reach_of(plan, item) else { return };
     let Some(bounds) = there.bounds else { return };
     let most = reach.most();
     if !shape.touches(&bounds.wider(most)) {
@@ -159,10 +81,10 @@ pub(crate) fn into_other(
 
 /// One finding when pieces of a line would fall or slide into another course of the same line.
 pub(crate) fn into_itself(plan: &Plan, item: &Item, shape: &Shape, leads_on: bool, found: &mut Vec<Finding>) {
-    let Some(reach) = Reach::of(plan, item) else { return };
+    let Some(reach) = reach_of(plan, item) else { return };
     let Some(pitch) = laid(item).map(|l| l.spacing.pitch(thickness(plan, l.kind)).to_mm()) else { return };
     let p = &shape.pieces;
-    let course = (COURSE * reach.scale / pitch.max(0.1)).ceil() as u32;
+    let course = (COURSE * reach.scale() / pitch.max(0.1)).ceil() as u32;
     let mut close = None::<Reaching>;
     for i in 0..shape.len() {
         let another = |j: usize| p.rank[i].abs_diff(p.rank[j]) > course;
@@ -263,7 +185,7 @@ impl Lane {
             (Some(x), y) if x.is_tighter(&y) => x.curve(),
             (_, y) => y.curve(),
         };
-        let runs_out = curve.is_none() && usize::from(bends[i].since) <= RUN_OUT_PIECES;
+        let runs_out = curve.is_none() && usize::from(bends[i].since) <= Reach::RUN_OUT_PIECES;
         Self { pitch, curve, runs_out, last_gap }
     }
 
@@ -335,7 +257,7 @@ mod tests {
         let (mut curves, mut straight) = (0, 0);
         for r in table.lines().skip(1).map(|l| l.split(',').collect::<Vec<_>>()) {
             let number = |i: usize| r[i].parse::<f64>().unwrap();
-            let reach = Reach { friction: number(1), scale: 1.0 };
+            let reach = Reach::new(number(1), 1.0);
             if let Some((_, radius)) = r[0].split_once("_R") {
                 assert!(reach.outside(radius.parse().unwrap()) >= number(9), "{r:?}");
                 // Behind the curve the pieces stand straight again.

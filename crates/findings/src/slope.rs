@@ -1,6 +1,6 @@
 //! Slopes on which pieces do not stand by themselves, or slide, and starts that push uphill.
 
-use fall::{Network, Sure};
+use fall::Network;
 use geometry::Point;
 use plan::{Command, Item, Plan, Slope, Surface};
 use units::{Angle, maths};
@@ -12,9 +12,6 @@ use crate::tally::Tally;
 /// Up to this share of the slope at which a piece tips, all lines of measured runs stood until they were pushed: 8° of
 /// 8.88° for the usual piece; at 10° all fell unasked (198 own runs of rigid bodies, `ramp.csv` of crate `fall`).
 const STOOD: f64 = 8.0 / 8.880_659;
-/// The push with which starts uphill were measured, rad/s: as hard as a finger flicks one piece.
-const PUSH: f64 = 9.0;
-
 /// Pieces that stand on too steep a slope: the figure is the slope under them over the one at which they tip.
 type Steep = Tally<Worst>;
 
@@ -111,12 +108,7 @@ fn slides(item: &Item, surface: &Surface, grip: f64) -> Finding {
 pub(crate) fn starts(plan: &Plan, network: &Network, found: &mut Vec<Finding>) {
     for push in network.starts() {
         let Some(start) = plan.item(push.item) else { continue };
-        let dies = |s: &&u32| {
-            let sure = |e: fall::Edge| e.sure == Sure::Passes;
-            let goes_on = || network.knocked(**s, PUSH).next.iter().any(|n| n.1 == Sure::Passes);
-            network.slope(**s) < 0.0 && network.edges(**s).any(sure) && !goes_on()
-        };
-        let Some(state) = push.states.iter().find(dies) else { continue };
+        let Some(state) = push.dies.first() else { continue };
         found.push(Finding {
             code: "start-uphill",
             severity: Severity::Should,

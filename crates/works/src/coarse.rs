@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use fall::{Block, Built, Holds, Network, Opening, needed_opening, openings};
+use fall::{Block, Built, Holds, Network, Opening, needed_opening, openings, run_outs, slides};
 use placement::Pieces;
 use plan::{Body, Item, ItemId, Plan};
 
@@ -60,17 +60,21 @@ pub(crate) fn coarse(plan: &Plan, network: &Network) -> Coarse {
             continue;
         };
         let found = match item.body {
-            Body::Line(_) | Body::Fill(_) | Body::Field(_) => {
+            Body::Line(_) | Body::Fill(_) | Body::Field(_) if stands_level(plan, item) => {
                 let ties = tied.get(&item.id).map_or(&[][..], |t| &t[..]);
                 places_in(plan, item, pieces, (ties, step))
             }
-            // Feeds, and what stands by itself, fall whole.
+            // Feeds, and what stands by itself, fall whole; on slopes no gap surely holds.
             _ => Vec::new(),
         };
         all.divide(item, pieces, first, (&found, candidates.len() as u32));
         candidates.extend(found);
     }
     all.finish(plan, network, candidates)
+}
+
+fn stands_level(plan: &Plan, item: &Item) -> bool {
+    plan.surface(item.surface).is_none_or(|s| s.slope.is_level())
 }
 
 fn ranks_of(network: &Network, item: ItemId) -> u32 {
@@ -219,8 +223,9 @@ impl Division {
         let mut root = Roots::new(self.node.len());
         let mut ties = Vec::new();
         for s in 0..2 * network.pieces() {
-            for edge in network.edges(s) {
-                let (a, b) = (s / 2, edge.to / 2);
+            // Pieces less than 2 mm beside are dragged along, and parted by a gap like those that are hit.
+            for to in network.edges(s).map(|e| e.to).chain(network.strays(s)) {
+                let (a, b) = (s / 2, to / 2);
                 let strips = (self.node[a as usize], self.node[b as usize]);
                 if strips.0 == NOWHERE || strips.1 == NOWHERE {
                     continue;
@@ -237,6 +242,14 @@ impl Division {
             known.windows(2).for_each(|w| root.join(w[0], w[1]));
         }
         let open = Built { items: None, gaps_open: true };
+        // What slides from the end of a line or flies out of a curve comes from farther than a gap of its own item.
+        let mut takes = |a: u32, b: u32| {
+            if self.node[a as usize] != NOWHERE && self.node[b as usize] != NOWHERE {
+                root.join(a, b);
+            }
+        };
+        slides(plan, network).iter().for_each(|a| takes(a.from / 2, a.to / 2));
+        run_outs(plan, network).iter().for_each(|r| takes(r.0 / 2, r.1 / 2));
         for across in openings(plan, network, &open).iter().filter(|a| a.holds != Holds::Surely) {
             root.join(across.from / 2, across.to / 2);
         }

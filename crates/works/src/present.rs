@@ -71,7 +71,9 @@ fn take(network: &Network, gaps: &mut [Present], item: ItemId, across: &Across) 
         if g.opening.is_none() || across.holds > g.holds {
             g.opening = Some(across.opening);
             g.holds = g.holds.max(across.holds);
-            g.needed = needed_opening(&across.opening);
+            // On a slope none was measured, and the fall may come downhill.
+            let level = network.slope(across.from) == 0.0 && network.slope(across.to) == 0.0;
+            g.needed = needed_opening(&across.opening).filter(|_| level);
         }
     }
 }

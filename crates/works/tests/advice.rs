@@ -39,7 +39,12 @@ fn line(metres: f64, pitch: f64, bridges: Vec<Bridge>) -> Body {
 }
 
 fn field(lanes: u32, ranks: u32) -> Body {
-    let frame = FieldFrame::new(lanes, ranks, Length::mm(15.0), Length::mm(27.0));
+    field_apart(lanes, ranks, 27.0)
+}
+
+/// From lane to lane so many millimetres.
+fn field_apart(lanes: u32, ranks: u32, across: f64) -> Body {
+    let frame = FieldFrame::new(lanes, ranks, Length::mm(15.0), Length::mm(across));
     let mut field = Field::empty(KindId(1), frame);
     field.cells = vec![1; frame.len()].into();
     Body::Field(field)
@@ -260,4 +265,90 @@ fn a_gap_holds_as_well_as_the_worst_of_its_lanes() {
         assert_eq!(gap.holds, Holds::Not, "lane {lane}");
         assert_eq!(gap.opening.map(|o| o.block), Some(fall::Block::LooseStanding), "lane {lane}");
     }
+}
+
+/// The squared sizes of what hangs together when some gaps are open: by everything that a touch follows.
+fn squares(n: &Network, gaps: &[works::Proposal]) -> f64 {
+    let count = n.pieces() as usize;
+    let mut part: Vec<usize> = (0..count).collect();
+    fn root(part: &mut [usize], mut v: usize) -> usize {
+        while part[v] != v {
+            v = part[v];
+        }
+        v
+    }
+    for s in 0..2 * n.pieces() {
+        for to in n.edges(s).map(|e| e.to).chain(n.strays(s)) {
+            let (a, b) = (s as usize / 2, to as usize / 2);
+            let id = |piece: usize| n.piece_id(piece as u32).expect("the network has it");
+            let (one, two) = (id(a), id(b));
+            let parted = gaps.iter().any(|g| {
+                let sides = [one, two].map(|id| id.rank < g.gap.first);
+                one.item == g.item && two.item == g.item && sides[0] != sides[1]
+            });
+            if !parted {
+                let (a, b) = (root(&mut part, a), root(&mut part, b));
+                part[a.max(b)] = a.min(b);
+            }
+        }
+    }
+    let mut size = vec![0.0f64; count];
+    (0..count).for_each(|v| size[root(&mut part, v)] += 1.0);
+    size.iter().map(|s| s * s).sum()
+}
+
+/// Lanes 1 mm apart drag each other along and count as falling together, lanes 3 mm apart do not: the gaps chosen are the
+/// best of all subsets by what the touch follows.
+#[test]
+fn lanes_that_drag_each_other_get_the_gaps_that_brute_force_finds() {
+    let mut chosen = Vec::new();
+    for (across, lanes, ranks) in
+        [(25.0, 2, 150), (27.0, 2, 150), (25.0, 3, 110), (27.0, 3, 110), (25.5, 2, 130)]
+    {
+        let mut p = plan((0.3, 0.3));
+        put(&mut p, 0.0, 0.0, field_apart(lanes, ranks, across));
+        let n = network(&p);
+        let all = suggest(&p, &n, &Wish { accidents: Some(1e6), each: 0.0, late: 0.0 }).proposals;
+        assert!((5..=12).contains(&all.len()), "{}", all.len());
+        for accidents in [0.5, 1.0, 3.0, 8.0, 20.0] {
+            let wish = Wish { accidents: Some(accidents), each: 10.0, late: 2.0 };
+            let cost = |gaps: &[works::Proposal]| {
+                let price: f64 = gaps.iter().map(|g| wish.each + wish.late * f64::from(g.pieces)).sum();
+                squares(&n, gaps) + price * f64::from(n.pieces()) / accidents
+            };
+            let subset = |bits: u32| -> Vec<works::Proposal> {
+                (0..all.len()).filter(|k| bits >> k & 1 == 1).map(|k| all[k]).collect()
+            };
+            let best = (0..1u32 << all.len()).map(|bits| cost(&subset(bits))).fold(f64::INFINITY, f64::min);
+            let ours = suggest(&p, &n, &wish).proposals;
+            // Prices are rounded to whole squared pieces, one for each lane of each gap.
+            let rounding = (all.len() * lanes as usize) as f64;
+            assert!(cost(&ours) <= best + rounding, "{across} {lanes} {accidents}: {} {best}", cost(&ours));
+            chosen.push((across, accidents, ours.len()));
+        }
+    }
+    // Dragged lanes are worth more gaps than lanes apart.
+    let of = |across: f64| chosen.iter().filter(|c| c.0 == across).map(|c| c.2).sum::<usize>();
+    assert!(of(25.0) > of(27.0), "{chosen:?}");
+}
+
+/// On a slope no gap surely holds both ways, so none is proposed there.
+#[test]
+fn no_gap_is_proposed_on_a_slope() {
+    let mut p = plan((0.3, 0.3));
+    let id = put(&mut p, 0.0, 0.0, line(20.0, 15.0, Vec::new()));
+    let wish = Wish { accidents: Some(50.0), each: 1.0, late: 0.1 };
+    assert!(!suggest(&p, &network(&p), &wish).proposals.is_empty());
+    p.surfaces.push(Surface {
+        id: SurfaceId(1),
+        name: "Ramp".into(),
+        is: SurfaceKind::Plank,
+        height: Length::mm(0.0),
+        slope: Slope { rise: Angle::deg(3.0), uphill: Angle::deg(0.0) },
+        outline: [(-50.0, -50.0), (25_000.0, -50.0), (25_000.0, 50.0), (-50.0, 50.0)]
+            .map(|(x, y)| Point::new(x, y))
+            .to_vec(),
+    });
+    p.items.iter_mut().filter(|i| i.id == id).for_each(|i| i.surface = SurfaceId(1));
+    assert!(suggest(&p, &network(&p), &wish).proposals.is_empty());
 }

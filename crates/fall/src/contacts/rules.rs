@@ -7,13 +7,13 @@ use crate::law::{Floor, Pace, floor_friction, friction};
 
 use super::body::{QUARTER, Shape};
 use super::hit::{Code, Reset};
-use super::sweep::{Driven, Found};
+use super::limits::{Limit, Limits};
 
 /// Factor on the hop of a piece that pushes two others, as in a staggered field (1.42 times a line, with the start-up
 /// of [`super::hit::Reset::Split`]).
 pub(crate) const SPLIT: f64 = 1.27;
 /// Height of the usual piece, to which measured lengths refer.
-const USUAL: f64 = 48.0;
+pub(super) const USUAL: f64 = 48.0;
 /// Share of the height beyond which the upper edge no longer reaches the next piece.
 const REACH: f64 = 0.98;
 /// The farthest flight down to a lower level, or slide off an edge on a slick floor, as a share of the height: 112 mm.
@@ -90,16 +90,23 @@ pub(crate) struct Rules {
     pub(crate) piece: f64,
     /// Bit k: at a gap of k millimetres for the usual piece, or a little more, feet may slide far in a running line.
     slides: u64,
+    /// From where on what is turned counts.
+    pub(super) limits: Limits,
 }
 
 impl Rules {
-    pub(crate) fn of(plan: &Plan) -> Self {
+    pub(crate) fn of(plan: &Plan, limits: &Limits) -> Self {
         let grip = &plan.hall.grip;
         Self {
             floor: grip.floor.0.min(grip.floor.1),
             piece: grip.piece.0.max(grip.piece.1),
             slides: slides(plan),
+            limits: *limits,
         }
+    }
+
+    pub(crate) fn limits(&self) -> &Limits {
+        &self.limits
     }
 
     /// Whether feet may slide so far at a gap that the line is slow or stops, once it runs over such gaps.
@@ -131,7 +138,7 @@ impl Rules {
             // Combs set pieces evenly enough for 5 mm; by hand it takes 7.5 mm. Above 36 mm the feet begin to slide.
             let tight: f64 = if hand { 7.5 } else { 5.0 };
             // Faces that overlap by two thirds at most, as in an echelon, did not jam from 0.4 mm on.
-            let tight = if covered < 16.0 { tight.min(0.4) } else { tight };
+            let tight = if covered < 16.0 { tight.min(self.limits.at(Limit::JamsBelow)) } else { tight };
             let narrow = at.turned < degrees(2.0) && met.gap * scale < tight - 0.06;
             // On a slick floor a wider gap than those before it held some lines from 30 mm on.
             let widest = if self.floor < 0.2 - 1e-9 { 28.0 } else { 36.0 };
@@ -205,127 +212,9 @@ impl Rules {
         }
     }
 
-    /// A turned target needs its corner farther in the sweep. `Ok(true)` when it may stay up.
-    fn turned(&self, turned: u32, near: f64, gap: f64, covered: f64) -> Result<bool, Miss> {
-        let (least, sure) = poke(turned, self.is_slick());
-        if covered < least {
-            return Err(Miss::Beside);
-        }
-        if turned > degrees(82.0) {
-            return Err(Miss::Turned);
-        }
-        // Beyond 60° a piece mostly stands; with a good hold on it, it fell in some runs.
-        if turned > degrees(60.5) {
-            return if covered >= 1.9 { Ok(true) } else { Err(Miss::Turned) };
-        }
-        let steep = turned > degrees(45.5);
-        // Steps of 45° pass at every gap below 30 mm, there some half turns failed; steps of 60° only at middle gaps and
-        // on a floor that holds the feet.
-        let wide = turned > degrees(36.5) && gap > 28.0;
-        // From 55° on only a corner that pokes into a sweep already well on its way down fell every time.
-        let whole = covered > 16.0 && near < 7.0 && (11.0..=24.0).contains(&gap);
-        let end_on = turned > degrees(55.5) && (covered > 6.9 || near < 7.0) && !whole;
-        let odd = steep && (self.is_slick() || end_on || near > 26.0);
-        Ok(covered < sure || wide || odd)
-    }
-
-    /// What becomes of a turned target beside others; `driven` tells how the hitter was hit itself, `carried` whether the
-    /// target continues the line in which the hitter is turned, `line` is another one that does. `Ok(true)` when it may
-    /// stay up.
-    pub(crate) fn settled(
-        &self,
-        hitter: Shape,
-        f: &Found,
-        (carried, line): (bool, Option<&Found>),
-        driven: &[Driven],
-        others: &[Found],
-    ) -> Result<bool, Miss> {
-        let scale = USUAL / hitter.h;
-        let (near, covered) = (f.met.near * scale, (f.met.to - f.met.from) * scale);
-        // How much later the hitter meets another one that is not steep itself.
-        let after = |o: &Found| {
-            let other = o.id != f.id && o.turned < degrees(54.5);
-            (other && o.met.to - o.met.from > hitter.w / 10.0).then_some((o.met.near - f.met.near) * scale)
-        };
-        let stopped = |o: &Found| after(o).is_some_and(|a| a < 7.0);
-        if f.turned > degrees(54.5) {
-            // A hitter that comes to lie on its neighbour at the same time does not push a steep one over.
-            let leans = |o: &Found| match after(o) {
-                Some(a) if a < 0.0 => f.turned > degrees(65.0),
-                Some(a) => a < 7.0 && o.turned >= degrees(19.5),
-                None => false,
-            };
-            if near >= 12.0 && others.iter().any(stopped) || others.iter().any(leans) {
-                return Err(Miss::Turned);
-            }
-        }
-        let corner = driven.first().is_some_and(|d| d.turned > degrees(54.5) && d.covered * scale < 3.0);
-        if corner && f.turned >= degrees(15.0) {
-            // A corner that hardly poked into the sweep twisted the hitter, which then passes by one that is turned on.
-            return Err(Miss::Turned);
-        }
-        if carried {
-            // It wedges between one close before it and a steep one beside.
-            let steep = |o: &Found| {
-                let poke = (o.met.to - o.met.from) * scale;
-                o.turned > degrees(54.5) && o.met.near * scale < 2.0 && (5.5..7.5).contains(&poke)
-            };
-            if near < 0.75 && others.iter().any(steep) {
-                return Ok(true);
-            }
-            return Ok(f.late && (f.turned > degrees(52.0) || near > 10.0));
-        }
-        if let Some(line) = line
-            && f.turned >= degrees(8.0)
-        {
-            let (line, tight) = (line.met.near * scale, driven.first().is_some_and(|d| d.tight));
-            // A tight line hits softly: the pieces turned in it came to lie on their line first.
-            let steep = f.turned >= degrees(39.0) && near >= 1.7 && line < 9.0;
-            let far = f.turned >= degrees(28.0) && near >= 5.2 && near > line - 0.2;
-            if tight && (steep || far) {
-                return Err(Miss::Turned);
-            }
-            // A branch falls surely when it is hit before the line and is not steep.
-            let most = if self.is_slick() { degrees(25.0) } else { degrees(31.0) };
-            return Ok(near >= line || near > 5.2 || f.turned > most);
-        }
-        // Hit askew itself and hitting another with less than half its width, as backwards out of a branch.
-        let askew = driven.iter().any(|d| (degrees(15.0)..degrees(36.0)).contains(&d.turned))
-            && f.turned >= degrees(28.0)
-            && (covered < 17.0 || f.turned > degrees(54.5));
-        let far = f.turned >= degrees(44.0) && near >= 8.0 && others.iter().any(stopped);
-        // One corner after another turns the pieces out of the fall, and so does a branch that comes back on them.
-        let least = if self.is_slick() { 3.0 } else { 1.1 };
-        let corners = driven.iter().any(|d| match d.turned {
-            t if t < degrees(8.0) => d.covered * scale < least,
-            t => (degrees(30.0)..degrees(48.0)).contains(&t) && d.covered * scale < 20.0,
-        });
-        let corners = corners && f.turned < degrees(8.0) && covered < least;
-        Ok(f.late || askew || far || corners)
-    }
-
-    /// Whether a piece surely stays up, or may, behind a square one that stands in its line and pokes into it so far, mm.
-    /// Such lines stopped in 43 of 66 runs; across narrow gaps nearly always, and where the square one pokes in by little.
-    pub(crate) fn blocked(&self, hitter: Shape, near: f64, poke: f64) -> Result<bool, Miss> {
-        let (near, poke) = (near * USUAL / hitter.h, poke * USUAL / hitter.h);
-        let least = match (self.is_slick(), near < 27.5) {
-            (false, true) => f64::INFINITY,
-            (true, _) => 7.0,
-            (false, false) => 3.0,
-        };
-        if near > 18.0 && poke < least { Err(Miss::Blocked) } else { Ok(true) }
-    }
-
     /// Whether the floor is slick at its least friction.
     pub(crate) fn is_slick(&self) -> bool {
         self.floor < SLICK_BELOW
-    }
-
-    /// Whether a target that is hit beside something nearer may stay up: the hitter already leans when it gets there.
-    /// Steps of a turn that follow at once were felled, those beyond 5 mm or turned by more than 37° not always.
-    pub(crate) fn is_late(&self, hitter: Shape, turned: u32, near: f64) -> bool {
-        let near = near * USUAL / hitter.h;
-        turned >= degrees(8.0) && (near >= 5.0 || turned >= degrees(37.0) || self.is_slick())
     }
 
     /// A larger target falls only to a growing line, and the more of it the wider the gap. `Ok(true)` when it may stay.
@@ -357,25 +246,6 @@ fn slides(plan: &Plan) -> u64 {
 /// Degrees in units of [`super::body::TURN`].
 pub(crate) const fn degrees(d: f64) -> u32 {
     (d * (QUARTER as f64 / 90.0)) as u32
-}
-
-/// How far the corner of a target turned so far must poke into the sweep, mm: from where it may fall, from where it
-/// surely does. Square targets were felled down to 0.25 mm by exact lines, and by others about half the time.
-fn poke(turned: u32, slick: bool) -> (f64, f64) {
-    const TABLE: [(u32, f64, f64, f64); 4] = [
-        (0, 0.1, 0.75, 0.75),
-        (degrees(15.0), 0.5, 1.9, 0.9),
-        (degrees(31.0), 0.9, 3.9, 3.9),
-        (degrees(46.0), 0.9, 5.9, 3.9),
-    ];
-    if turned > degrees(46.0) {
-        return (1.4, 5.9);
-    }
-    let i = TABLE.partition_point(|t| t.0 <= turned).clamp(1, TABLE.len() - 1);
-    let (a, b) = (TABLE[i - 1], TABLE[i]);
-    let x = f64::from(turned - a.0) / f64::from(b.0 - a.0);
-    let sure = if slick { a.2 + (b.2 - a.2) * x } else { a.3 + (b.3 - a.3) * x };
-    (a.1 + (b.1 - a.1) * x, sure)
 }
 
 /// Largest steady growth from piece to piece that a line drives, by gap over height, without friction and at 0.2.

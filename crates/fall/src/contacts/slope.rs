@@ -62,11 +62,15 @@ impl Plank {
     /// Whether a hit on it may fail, or its time be off by more than 5 %: at a clear `gap` (mm, for a piece of 48 mm) and
     /// this most friction of piece on piece.
     pub(crate) fn unsure(&self, turn: u16, way: u8, gap: f64, friction: f64) -> bool {
+        let rough = friction > ROUGH && self.down(turn, way) < -ROUGH_UP && gap < ROUGH_GAP;
+        !self.is_straight(turn) || rough
+    }
+
+    /// Whether a fall runs straight up or down, on a slope on which all lines stood.
+    pub(crate) fn is_straight(&self, turn: u16) -> bool {
         let (c, s) = cos_sin(turn);
         let across = maths::atan2(self.rise(-s, c).abs(), 1.0).to_degrees();
-        let down = self.down(turn, way);
-        let rough = friction > ROUGH && down < -ROUGH_UP && gap < ROUGH_GAP;
-        across > ACROSS || down.abs() > STOOD + 0.01 || rough
+        across <= ACROSS && self.down(turn, 0).abs() <= STOOD + 0.01
     }
 }
 
@@ -74,6 +78,8 @@ impl Plank {
 #[derive(Debug, Clone, PartialEq, Default)]
 pub(crate) struct Planks {
     all: Vec<Plank>,
+    /// Their numbers by surface, sorted.
+    numbers: Vec<(SurfaceId, u16)>,
     /// Class on the level and slope in steps, and the class there; sorted.
     classes: Vec<((u8, i32), u8)>,
     /// Hundredths of a degree.
@@ -88,8 +94,10 @@ impl Planks {
             Plank { id: s.id, east: grade.x, north: grade.y }
         };
         // The gate takes fewer surfaces than this; what is beyond counts as level.
-        let all = sloping.map(plank).take(usize::from(u16::MAX)).collect();
-        Self { all, classes: Vec::new(), step: STEP }
+        let all: Vec<Plank> = sloping.map(plank).take(usize::from(u16::MAX)).collect();
+        let mut numbers: Vec<(SurfaceId, u16)> = all.iter().map(|p| p.id).zip(1..=u16::MAX).collect();
+        numbers.sort_unstable();
+        Self { all, numbers, classes: Vec::new(), step: STEP }
     }
 
     /// Adds a class for each slope on which a piece of a class may fall.
@@ -134,8 +142,8 @@ impl Planks {
 
     /// The number of a surface, from 1; 0 when it is level.
     pub(crate) fn number(&self, surface: SurfaceId) -> u16 {
-        let at = self.all.iter().position(|p| p.id == surface);
-        at.and_then(|i| u16::try_from(i + 1).ok()).unwrap_or(0)
+        let at = self.numbers.partition_point(|n| n.0 < surface);
+        self.numbers.get(at).filter(|n| n.0 == surface).map_or(0, |n| n.1)
     }
 
     pub(crate) fn get(&self, number: u16) -> Option<&Plank> {

@@ -3,17 +3,13 @@
 use crate::crossing::{WIDE, is_straight, lies_across};
 
 use super::body::{Body, QUARTER, Shape, Shapes, TURN, cos_sin};
+use super::flank::{APART, Flank};
 use super::grid::Grid;
 use super::hit::{Code, Reset};
 use super::rules::{Felled, Geometry, Meeting, Miss, Rules, SPLIT, degrees};
 
 /// Targets that are weighed against each other, nearest first; only pieces that overlap by the dozen come to it.
 const WEIGHED: usize = 48;
-/// Side by side, lanes are independent from a clear distance of 2 mm on: none of 360 runs at 2 to 4 mm lost a piece of
-/// the lane beside, up to 9 of 10 did at 1 mm and less.
-const APART: f64 = 1.95;
-/// Pieces stand side by side when their faces are shifted against each other by no more than this beyond a thickness, mm.
-const SHIFTED: f64 = 1.0;
 /// A piece hides another only when it is nearer by this, mm.
 const NEARER: f64 = 0.25;
 
@@ -39,8 +35,8 @@ pub(crate) struct Found {
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Near {
     pub(crate) body: Body,
-    along: f64,
-    across: f64,
+    pub(super) along: f64,
+    pub(super) across: f64,
 }
 
 /// The search, with room that is used again for each piece.
@@ -49,15 +45,15 @@ pub(crate) struct Sweep<'a> {
     pub(crate) rules: Rules,
     /// True when not all pieces stand on one level.
     pub(crate) levels: bool,
-    near: Vec<Near>,
+    pub(super) near: Vec<Near>,
     /// Half diagonal of each shape.
     halves: Vec<f64>,
     /// Half the width of each shape.
     widths: Vec<f64>,
     /// The least by which a half diagonal exceeds half the width.
     spare: f64,
-    /// Something that was gathered stands beside the sweep.
-    flanks: bool,
+    /// What stands beside the sweep.
+    pub(super) flank: Flank,
     found: Vec<Found>,
     spans: Vec<(f64, f64)>,
 }
@@ -75,7 +71,7 @@ impl<'a> Sweep<'a> {
             halves,
             widths,
             spare,
-            flanks: false,
+            flank: Flank::default(),
             found: Vec::new(),
             spans: Vec::new(),
         }
@@ -104,7 +100,13 @@ impl<'a> Sweep<'a> {
                 flanks |= across.abs() >= side + widths[usize::from(b.shape)] - 0.25;
             }
         });
-        self.flanks = flanks;
+        self.flank.beside = flanks;
+        self.look_aside(grid, hitter);
+    }
+
+    /// Width of the widest piece, mm.
+    pub(super) fn widest(&self) -> f64 {
+        self.widths.iter().fold(0.0, |most, w| most.max(2.0 * w))
     }
 
     /// What was gathered.
@@ -155,49 +157,6 @@ impl<'a> Sweep<'a> {
             };
             let beside = |n: &&Near| n.body.id != f.id && n.along.abs() < 1.5 * shape.h;
             self.near.iter().filter(beside).any(|n| lies(n, 0) || lies(n, 1))
-        })
-    }
-
-    /// Pieces shoulder to shoulder with one that falls forward (`way` 0) or back (1), which it may drag along, and the way
-    /// that they fall then.
-    pub(crate) fn beside<'b>(&'b self, hitter: &'b Body, way: u8) -> impl Iterator<Item = (u32, u8)> + 'b {
-        self.flanking(hitter, way, |_, shifted| shifted <= SHIFTED)
-    }
-
-    /// The same ahead of it, as in an echelon whose pieces pass each other by less than is safe.
-    pub(crate) fn passed<'b>(&'b self, hitter: &'b Body, way: u8) -> impl Iterator<Item = (u32, u8)> + 'b {
-        let sign = if way == 1 { -1.0 } else { 1.0 };
-        let half = self.shapes.get(hitter.shape).h / 2.0;
-        self.flanking(hitter, way, move |n: &&Near, shifted: f64| {
-            shifted > SHIFTED && sign * n.along > 0.0 && n.along.abs() <= half
-        })
-    }
-
-    /// Pieces that stand parallel beside the sweep of one that falls, closer than is safe, and that `takes` picks by how
-    /// far they are shifted against it.
-    fn flanking<'b>(
-        &'b self,
-        hitter: &'b Body,
-        way: u8,
-        takes: impl Fn(&&'b Near, f64) -> bool + 'b,
-    ) -> impl Iterator<Item = (u32, u8)> + 'b {
-        let shape = self.shapes.get(hitter.shape);
-        let apart = APART * shape.h / 48.0;
-        let near: &[Near] = if self.flanks { &self.near } else { &[] };
-        near.iter().filter_map(move |n| {
-            let other = self.shapes.get(n.body.shape);
-            let clear = n.across.abs() - (shape.w + other.w) / 2.0;
-            let shifted = n.along.abs() - (shape.d + other.d) / 2.0;
-            let level = self.shapes.up(hitter, &n.body).abs() < 2.0;
-            let close = level && (-0.25..apart).contains(&clear);
-            if !shape.falls || !other.falls || !close || !takes(&n, shifted) {
-                return None;
-            }
-            let between = u32::from(n.body.turn.wrapping_sub(hitter.turn));
-            let folded = between % (TURN / 2);
-            let same = !(QUARTER..=3 * QUARTER).contains(&between);
-            let parallel = folded.min(TURN / 2 - folded) <= degrees(10.0);
-            parallel.then_some((n.body.id, if same { way } else { 1 - way }))
         })
     }
 
@@ -319,7 +278,7 @@ impl<'a> Sweep<'a> {
         let first = carried.next().flatten();
         let carried = first.filter(|c| carried.all(|o| o == Some(*c)));
         let driven: Vec<Driven> = drivers.iter().map(|d| d.driven).collect();
-        let rules = self.rules;
+        let rules = &self.rules;
         let shape = self.shapes.get(hitter.shape);
         let others: Vec<Found> = self.found.iter().filter(|f| f.felled.is_ok()).copied().collect();
         for f in &mut self.found {
@@ -334,7 +293,7 @@ impl<'a> Sweep<'a> {
     }
 
     /// What may fell the hitter itself: the pieces behind it in whose sweep it stands, nearest first.
-    fn drivers(&self, hitter: &Body, way: u8) -> Vec<Driver> {
+    pub(super) fn drivers(&self, hitter: &Body, way: u8) -> Vec<Driver> {
         let shape = self.shapes.get(hitter.shape);
         let (hc, hs) = cos_sin(hitter.turn);
         let sign = if way == 1 { -1.0 } else { 1.0 };
@@ -437,7 +396,7 @@ impl<'a> Sweep<'a> {
 
     /// Marks hits in lines of wide gaps on a slick floor, whose feet slide back under them.
     fn let_feet_slide(&mut self, hitter: &Body, way: u8) {
-        let (shape, rules) = (self.shapes.get(hitter.shape), self.rules);
+        let (shape, rules) = (self.shapes.get(hitter.shape), &self.rules);
         let slides = |f: &Found| f.code.is_ok_and(|c| !c.unsure()) && rules.slides(shape, f.met.gap);
         if !self.found.iter().any(slides) {
             return;
@@ -457,11 +416,11 @@ impl<'a> Sweep<'a> {
 }
 
 /// What hits the hitter itself.
-struct Driver {
+pub(super) struct Driver {
     body: Body,
     /// Where the hitter stands across its sweep, mm.
     across: f64,
-    driven: Driven,
+    pub(super) driven: Driven,
 }
 
 /// How a hitter was hit itself.
@@ -478,7 +437,7 @@ pub(crate) struct Driven {
 }
 
 /// The turn between a target and a hitter that falls forward or `back`, folded to a quarter, with cosine and sine.
-fn folded(target: u16, hitter: u16, back: bool) -> (u32, f64, f64) {
+pub(super) fn folded(target: u16, hitter: u16, back: bool) -> (u32, f64, f64) {
     let turn = hitter.wrapping_add(if back { (TURN / 2) as u16 } else { 0 });
     let between = u32::from(target.wrapping_sub(turn));
     let (cos, sin) = cos_sin(between as u16);

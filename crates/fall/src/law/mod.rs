@@ -3,6 +3,7 @@
 mod closed;
 mod floor;
 mod pace;
+mod reach;
 mod table;
 mod train;
 
@@ -12,6 +13,7 @@ pub use closed::{
 };
 pub use floor::{Floor, OnFloor};
 pub use pace::{Pace, floor_friction, friction};
+pub use reach::Reach;
 pub use table::Law;
 pub use train::{Steady, goes_on, steady};
 

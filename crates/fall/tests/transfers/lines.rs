@@ -1,6 +1,5 @@
 //! Joins, backward touches, crossings, steps, drops and neighbouring lanes, as they were set up in the measured runs.
 
-use crate::edges::{Edge, keys};
 use crate::scene::{Answer, D, Row, Scene, Tally, W, num, rows};
 
 /// All files that are not about the edge of a field.
@@ -10,7 +9,6 @@ pub(crate) fn tallies() -> Vec<Tally> {
         backward_touch(),
         backward_line(),
         mujoco_touch(),
-        backward_field(),
         crossing(),
         steps(),
         drop_off(),
@@ -142,47 +140,10 @@ fn knocked_line(t: &mut Tally, r: &Row, behind: f64, before: f64) {
 }
 
 /// Knocks of the runs at the edge of a field, rad/s: soft ones in a lane, hard ones on its last piece.
-const SOFT: f64 = 4.0;
-const HARD: f64 = 14.0;
+pub(crate) const SOFT: f64 = 4.0;
+pub(crate) const HARD: f64 = 14.0;
 /// Those in the line, whose speed the runs do not state: they went on at 7.5 mm on every floor, and kicked nothing.
-const MIDDLE: f64 = 9.0;
-
-/// A piece of lane 2 (from 0) or of the line is knocked: the line's first piece, the other lanes, and the own one on
-/// both sides of the piece.
-fn backward_field() -> Tally {
-    let mut t = Tally::new("backward_field");
-    for r in rows("backward_field") {
-        let (mu, gap) = (num(&r, "mu"), num(&r, "gap_mm"));
-        let edge = Edge::of(&r["family"], gap, &keys(&r["geometry"]));
-        let lane = &edge.lanes[2];
-        let (piece, back, speed) = match r["knocked"].as_str() {
-            "lane2_last_back" => (lane[lane.len() - 1], true, HARD),
-            "lane2_piece4_back" => (lane[3], true, SOFT),
-            "lane2_piece4_fwd" => (lane[3], false, SOFT),
-            _ => (edge.line[10], true, MIDDLE),
-        };
-        let answer = Answer::knocked(&edge.scene, mu, (piece, back), speed);
-        let text = format!("{} s {gap} mu {mu} {} {}", r["family"], r["geometry"], r["knocked"]);
-        let fell = |s: &str| s.chars().filter(|c| "FBS".contains(*c)).count() as f64;
-        let first = fell(&r["line_pieces_in_order"][..1]);
-        t.row(&format!("{text} first of the line"), answer.count(&edge.line[..1]), 1, first);
-        for (i, shown) in r["lanes_in_order"].split('|').enumerate() {
-            let pieces = &edge.lanes[i];
-            // The knocked piece counts with those that it falls on.
-            let at = pieces.iter().position(|p| *p == piece).map_or(0, |at| at + usize::from(back));
-            let mut part = |name: &str, from: usize, to: usize| {
-                if to > from {
-                    let share = fell(&shown[from..to]) / (to - from) as f64;
-                    let text = format!("{text} lane {i}{name}");
-                    t.row(&text, answer.count(&pieces[from..to]), to - from, share);
-                }
-            };
-            part(if at > 0 { " behind" } else { "" }, 0, at);
-            part(if at > 0 { " before" } else { "" }, at, pieces.len());
-        }
-    }
-    t
-}
+pub(crate) const MIDDLE: f64 = 9.0;
 
 /// Seconds between the pushes of two lines that cross.
 const LATER: f64 = 1.2;

@@ -9,6 +9,9 @@ use units::{Angle, Duration, Length};
 pub(crate) const D: f64 = 7.5;
 pub(crate) const W: f64 = 24.0;
 
+/// From scene to scene, mm: the longest has less than half of this.
+const APART: f64 = 4_096.0;
+
 /// Pieces one by one: x, y, heading in degrees, height of what they stand on.
 #[derive(Default, Clone)]
 pub(crate) struct Scene {
@@ -31,12 +34,23 @@ impl Scene {
         (0..n).map(|i| self.put(x + i as f64 * pitch * c, y + i as f64 * pitch * s, deg)).collect()
     }
 
+    /// Scenes so far apart that none touches another, and where the pieces of each begin.
+    pub(crate) fn apart(scenes: &[&Self]) -> (Self, Vec<usize>) {
+        let (mut all, mut first) = (Self::default(), Vec::new());
+        for (k, scene) in scenes.iter().enumerate() {
+            first.push(all.pieces.len());
+            let moved = |&(x, y, deg, base): &(f64, f64, f64, f64)| (x, y + APART * k as f64, deg, base);
+            all.pieces.extend(scene.pieces.iter().map(moved));
+        }
+        (all, first)
+    }
+
     /// The network on a floor of this friction, and what slides on from the ends of lines.
-    fn woven(&self, mu: f64) -> (fall::Network, Vec<fall::Across>) {
+    pub(crate) fn woven(&self, mu: f64, limits: &fall::Limits) -> Woven {
         let plan = self.plan(mu);
-        let network = fall::Network::of(&plan, &Placement::of(&plan));
+        let network = fall::Network::with_limits(&plan, &Placement::of(&plan), limits);
         let slides = fall::slides(&plan, &network);
-        (network, slides)
+        Woven { network, slides }
     }
 
     /// The plan on a floor of this friction.
@@ -81,24 +95,12 @@ pub(crate) struct Answer {
 impl Answer {
     /// Pushes pieces forward or back (`true`), as hard as a running line does.
     pub(crate) fn of(scene: &Scene, mu: f64, pushed: &[(usize, bool)]) -> Self {
-        let (network, slides) = scene.woven(mu);
-        let states: Vec<u32> = pushed.iter().map(|(p, back)| 2 * *p as u32 + u32::from(*back)).collect();
-        let walk = |unsure| walked((&network, &slides), states.clone(), &[], unsure);
-        Self { surely: walk(false), at_most: walk(true) }
+        scene.woven(mu, &fall::Limits::default()).pushed(pushed)
     }
 
     /// Knocks one piece forward or back (`true`) with a speed of turning, rad/s.
-    pub(crate) fn knocked(scene: &Scene, mu: f64, (piece, back): (usize, bool), speed: f64) -> Self {
-        let (network, slides) = scene.woven(mu);
-        let state = 2 * piece as u32 + u32::from(back);
-        let knocked = network.knocked(state, speed);
-        let walk = |unsure: bool| {
-            let counts = |sure: fall::Sure| unsure || sure == fall::Sure::Passes;
-            let next = knocked.next.iter().filter(|n| counts(n.1)).map(|n| n.0).collect();
-            let own: Vec<u32> = knocked.own.filter(|s| counts(*s)).map(|_| state).into_iter().collect();
-            walked((&network, &slides), next, &own, unsure)
-        };
-        Self { surely: walk(false), at_most: walk(true) }
+    pub(crate) fn knocked(scene: &Scene, mu: f64, piece: (usize, bool), speed: f64) -> Self {
+        scene.woven(mu, &fall::Limits::default()).knocked(piece, speed)
     }
 
     /// Pushes pieces forward, each so many seconds after the start, and lets the fall run.
@@ -128,29 +130,52 @@ impl Answer {
     }
 }
 
-/// Which pieces fall after some states, with or without what is not sure; `fallen` fell already and are not followed.
-fn walked(
-    (network, slides): (&fall::Network, &[fall::Across]),
-    mut todo: Vec<u32>,
-    fallen: &[u32],
-    unsure: bool,
-) -> Vec<bool> {
-    let mut seen = vec![false; 2 * network.pieces() as usize];
-    fallen.iter().chain(&todo).for_each(|s| seen[*s as usize] = true);
-    while let Some(state) = todo.pop() {
-        let hits = network.edges(state).filter(|e| unsure || e.sure == fall::Sure::Passes).map(|e| e.to);
-        let strays = network.strays(state).filter(|_| unsure);
-        let slid = slides
-            .iter()
-            .filter(|a| a.from == state && (unsure || a.holds == fall::Holds::Not))
-            .map(|a| a.to);
-        for to in hits.chain(strays).chain(slid) {
-            if !std::mem::replace(&mut seen[to as usize], true) {
-                todo.push(to);
+/// A network with what slides in it.
+pub(crate) struct Woven {
+    network: fall::Network,
+    slides: Vec<fall::Across>,
+}
+
+impl Woven {
+    /// Pushes pieces forward or back (`true`), as hard as a running line does.
+    pub(crate) fn pushed(&self, pushed: &[(usize, bool)]) -> Answer {
+        let states: Vec<u32> = pushed.iter().map(|(p, back)| 2 * *p as u32 + u32::from(*back)).collect();
+        let walk = |unsure| self.walked(states.clone(), &[], unsure);
+        Answer { surely: walk(false), at_most: walk(true) }
+    }
+
+    /// Knocks one piece forward or back (`true`) with a speed of turning, rad/s.
+    pub(crate) fn knocked(&self, (piece, back): (usize, bool), speed: f64) -> Answer {
+        let state = 2 * piece as u32 + u32::from(back);
+        let knocked = self.network.knocked(state, speed);
+        let walk = |unsure: bool| {
+            let counts = |sure: fall::Sure| unsure || sure == fall::Sure::Passes;
+            let next = knocked.next.iter().filter(|n| counts(n.1)).map(|n| n.0).collect();
+            let own: Vec<u32> = knocked.own.filter(|s| counts(*s)).map(|_| state).into_iter().collect();
+            self.walked(next, &own, unsure)
+        };
+        Answer { surely: walk(false), at_most: walk(true) }
+    }
+
+    /// Which pieces fall after some states, with or without what is not sure; `fallen` fell already and are not followed.
+    fn walked(&self, mut todo: Vec<u32>, fallen: &[u32], unsure: bool) -> Vec<bool> {
+        let network = &self.network;
+        let mut seen = vec![false; 2 * network.pieces() as usize];
+        fallen.iter().chain(&todo).for_each(|s| seen[*s as usize] = true);
+        while let Some(state) = todo.pop() {
+            let hits = network.edges(state).filter(|e| unsure || e.sure == fall::Sure::Passes).map(|e| e.to);
+            let strays = network.strays(state).filter(|_| unsure);
+            let at = self.slides.partition_point(|a| a.from < state);
+            let own = self.slides[at..].iter().take_while(|a| a.from == state);
+            let slid = own.filter(|a| unsure || a.holds == fall::Holds::Not).map(|a| a.to);
+            for to in hits.chain(strays).chain(slid) {
+                if !std::mem::replace(&mut seen[to as usize], true) {
+                    todo.push(to);
+                }
             }
         }
+        seen.chunks(2).map(|s| s[0] || s[1]).collect()
     }
-    seen.chunks(2).map(|s| s[0] || s[1]).collect()
 }
 
 /// Agreement over the rows of one file.
@@ -188,6 +213,15 @@ impl Tally {
                 self.name
             ));
         }
+    }
+
+    /// Adds the rows of another one.
+    pub(crate) fn add(&mut self, other: Self) {
+        self.rows += other.rows;
+        self.unsure += other.unsure;
+        self.rightly += other.rightly;
+        self.outside += other.outside;
+        self.wrong.extend(other.wrong);
     }
 
     pub(crate) fn line(&self) -> String {

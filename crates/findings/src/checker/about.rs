@@ -62,7 +62,7 @@ fn ends_taken_on(plan: &Plan) -> BTreeSet<ItemId> {
 
 /// The bounds of an item, and what its pieces reach around them.
 fn wide(plan: &Plan, kept: &Kept) -> Option<Bounds> {
-    let reach = Reach::of(plan, &kept.item).map_or(1.0, |r| r.most());
+    let reach = reach_of(plan, &kept.item).map_or(1.0, |r| r.most());
     Some(kept.thing().bounds()?.wider(reach))
 }
 
@@ -102,7 +102,7 @@ fn near_ones<'a>(
 
 /// A rectangle around an item and all that its pieces reach, without a look at each piece.
 fn rough(plan: &Plan, placement: &Placement, item: &Item) -> Option<Bounds> {
-    let reach = Reach::of(plan, item).map_or(1.0, |r| r.most());
+    let reach = reach_of(plan, item).map_or(1.0, |r| r.most());
     let largest = |k: &Kind| units::maths::hypot(k.thickness.to_mm(), k.width.to_mm()) / 2.0;
     let half = plan.stock.kinds.iter().map(largest).fold(0.0, f64::max);
     let centres = placement.item(item.id).and_then(|p| p.bounds);
