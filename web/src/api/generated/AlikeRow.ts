@@ -16,7 +16,11 @@ b: number,
 /**
  * By whom or under which light, in words.
  */
-why: string, said: SaidRow, 
+why: string, 
+/**
+ * The same for any language.
+ */
+said: SaidRow, 
 /**
  * CIEDE2000 under that condition.
  */

@@ -34,6 +34,9 @@ message: string,
  * What to do.
  */
 hint: string, 
+/**
+ * The same three with their figures kept apart, for any language.
+ */
 said: FindingSaid, 
 /**
  * True when the mend is clear: see `POST /api/mend`.
