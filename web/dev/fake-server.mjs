@@ -46,6 +46,9 @@ const standing = () => {
   return stood;
 };
 
+/** No key that the pages know: they show the English text then. */
+const UNSAID = Object.fromEntries(["place", "message", "hint"].map((name) => [name, { key: "", args: {} }]));
+
 function state() {
   const pieces = plan.items.reduce((s, i) => s + i.pieces, 0);
   const n = needed();
@@ -68,7 +71,7 @@ function state() {
     undo: past.at(-1)?.label ?? null, redo: future.at(-1)?.label ?? null, colours, gear: plan.gear, items,
     cost: { pieces, hours: [pieces / 680, pieces / 440], mass: (pieces * 8.5) / 1000, crates: Math.ceil(pieces / 1200),
       changes: 24000, assumed: 1200 / Math.max(1, pieces) },
-    findings: findings.map((f) => ({ ...f, mend: false })), found: change, role,
+    findings: findings.map((f) => ({ ...f, said: UNSAID, mend: false })), found: change, role,
   };
 }
 
@@ -100,7 +103,7 @@ function stock() {
       { is: "buy", colour: r.colour, pieces: r.needed - r.usable, worth: 0.8 },
       ...(r.takers.length ? [{ is: "smaller-fields", fields: [[r.takers[0][0], 40, 110]] }] : []),
     ]),
-    alike: [{ a: 11, b: 12, why: "under warm hall light", difference: 4.1 }, { a: 8, b: 16, why: "in half light", difference: 3.2 }],
+    alike: [{ a: 11, b: 12, why: "under warm hall light", said: { key: "", args: {} }, difference: 4.1 }, { a: 8, b: 16, why: "in half light", said: { key: "", args: {} }, difference: 3.2 }],
   };
 }
 

@@ -1,4 +1,6 @@
+import type { Page } from "playwright-core";
 import { describe, expect, it } from "vitest";
+import type { State } from "../src/api/generated/State";
 import { DESK, everywhere, housed } from "./house";
 import { FAKE, serious } from "./start";
 
@@ -58,6 +60,46 @@ describe("language and units", () => {
     await page.getByRole("link", { name: "Bild" }).click();
     await page.waitForSelector(".stagehead .dim");
     expect(await page.textContent(".stagehead .dim")).toMatch(/\sft/);
+    await page.context().close();
+  });
+});
+
+describe.skipIf(FAKE)("findings", () => {
+  /** The flaw that the example has on purpose: an arm that stands too far from the line before it. */
+  const FLAW = /Sail arm/;
+  const plain = (text: string) => text.replace(/\s+/g, " ").trim();
+  const told = async (page: Page) => {
+    await page.waitForSelector(".findcount .pose");
+    await page.keyboard.press("F6");
+    await page.waitForSelector(".slip.findings li .where");
+    return (await page.locator(".slip.findings li.finding > div > p").allInnerTexts()).map(plain);
+  };
+
+  it("are told in German, with the reader's units", async () => {
+    const { page } = await house.open("/", DESK);
+    await page.evaluate(() => localStorage.setItem("standfast.language", "de"));
+    await page.reload();
+    const metric = await told(page);
+    const flaw = metric.findIndex((line) => FLAW.test(line));
+    expect(metric[flaw]).toMatch(/^Muss\. Die Welle kann nicht in Sail arm hinein: Der erste Stein ist [\d,]+ mm vom Ende von Strait entfernt; ein fallender Stein reicht 48 mm weit\.$/);
+    expect(metric[flaw + 1]).toBe("Linie Sail arm");
+    expect(metric[flaw + 2]).toBe("Auf 7,5 mm heranrücken.");
+    // No sentence of the program's English is left.
+    const { findings } = await page.evaluate(() => fetch("/api/state").then((answer) => answer.json() as Promise<State>));
+    expect(findings.length).toBeGreaterThan(0);
+    for (const f of findings) expect(metric.join("\n")).not.toContain(plain(f.message));
+    await page.evaluate(() => localStorage.setItem("standfast.system", "imperial"));
+    await page.reload();
+    // 48 mm are 1.8898 in.
+    expect((await told(page)).find((line) => FLAW.test(line))).toContain("ein fallender Stein reicht 1,89 in weit.");
+    await page.context().close();
+  });
+
+  it("are told in English as the command line tells them", async () => {
+    const { page } = await house.open("/", DESK);
+    const shown = (await told(page)).join("\n");
+    const { findings } = await page.evaluate(() => fetch("/api/state").then((answer) => answer.json() as Promise<State>));
+    for (const f of findings) for (const text of [f.message, f.place, f.hint]) expect(shown).toContain(plain(text));
     await page.context().close();
   });
 });

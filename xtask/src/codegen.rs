@@ -1,4 +1,4 @@
-//! Files that a program writes and the repository keeps: wire types, the manual page, the example's pictures.
+//! Files that a program writes and the repository keeps: sayings, wire types, the manual page, the example's pictures.
 
 use std::collections::BTreeSet;
 use std::fs;
@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Result, bail};
 
-use crate::{shell, verify};
+use crate::{sayings, shell, verify};
 
 /// Something generated: its name, the folder it is kept in, and the function that writes it to a folder.
 /// The function gives false when there is nothing to generate yet.
@@ -17,6 +17,10 @@ struct Product {
     ending: &'static str,
     write: fn(&Path) -> Result<bool>,
 }
+
+/// What the workspace is built from, and so written before it is built.
+const SAYINGS: Product =
+    Product { name: "sayings", kept: "crates/sayings/src/english", ending: ".rs", write: sayings::write };
 
 const PRODUCTS: [Product; 3] = [
     Product { name: "wire types", kept: "web/src/api/generated", ending: ".ts", write: wire_types },
@@ -30,31 +34,36 @@ pub(crate) fn run(args: &[String]) -> Result<()> {
     if let Some(arg) = args.iter().find(|arg| *arg != "--check") {
         bail!("`cargo xtask codegen` knows --check only; it was given \"{arg}\".");
     }
+    let mut stale = renew(&SAYINGS, check)?;
     verify::with_web(shell::cargo(&["build", "--quiet", "--workspace", "--bins"])).run()?;
-    let mut stale = Vec::new();
     for product in PRODUCTS {
-        let fresh = shell::target().join("codegen").join(product.name.replace(' ', "-"));
-        if fresh.exists() {
-            fs::remove_dir_all(&fresh)?;
-        }
-        fs::create_dir_all(&fresh)?;
-        let kept = shell::root().join(product.kept);
-        let any = (product.write)(&fresh)?;
-        let differing = differing(&fresh, &kept, product.ending)?;
-        if !any && differing.is_empty() {
-            println!("{}: none yet", product.name);
-            continue;
-        }
-        if !check {
-            accept(&fresh, &kept, &differing)?;
-        }
-        println!("{}: {} differ", product.name, differing.len());
-        stale.extend(differing.iter().map(|file| format!("{}/{file}", product.kept)));
+        stale.extend(renew(&product, check)?);
     }
     if check && !stale.is_empty() {
         bail!("These files are not what their generators write:\n  {}", stale.join("\n  "));
     }
     Ok(())
+}
+
+/// Writes a product again and, unless it is only checked, keeps it; gives the paths that differed.
+fn renew(product: &Product, check: bool) -> Result<Vec<String>> {
+    let fresh = shell::target().join("codegen").join(product.name.replace(' ', "-"));
+    if fresh.exists() {
+        fs::remove_dir_all(&fresh)?;
+    }
+    fs::create_dir_all(&fresh)?;
+    let kept = shell::root().join(product.kept);
+    let any = (product.write)(&fresh)?;
+    let differing = differing(&fresh, &kept, product.ending)?;
+    if !any && differing.is_empty() {
+        println!("{}: none yet", product.name);
+        return Ok(Vec::new());
+    }
+    if !check {
+        accept(&fresh, &kept, &differing)?;
+    }
+    println!("{}: {} differ", product.name, differing.len());
+    Ok(differing.iter().map(|file| format!("{}/{file}", product.kept)).collect())
 }
 
 /// The TypeScript types of everything that goes over the wire: crate `server` writes them from its tests.

@@ -7,6 +7,7 @@ mod guards;
 mod licences;
 mod metadata;
 mod prerequisites;
+mod sayings;
 mod shell;
 mod spdx;
 mod tidy;

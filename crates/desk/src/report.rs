@@ -4,6 +4,7 @@ use fall::Network;
 use findings::{CheckInput, Checker, Finding};
 use placement::Placement;
 use plan::{Body, ColourId, Plan};
+use sayings::{Said, found, say};
 
 use crate::error::DeskError;
 use crate::measure::FieldMeasure;
@@ -83,8 +84,8 @@ pub struct Alike {
     pub a: ColourId,
     /// The other.
     pub b: ColourId,
-    /// "in hall light", "by builders who see red weakly".
-    pub why: String,
+    /// "in hall light", "by builders who do not see red".
+    pub why: Said,
     /// CIEDE2000 under that condition.
     pub difference: f64,
 }
@@ -96,7 +97,7 @@ pub fn alike(plan: &Plan) -> Vec<Alike> {
     let pair = |c: &colour::Confusion| Alike {
         a: colours[c.first].id,
         b: colours[c.second].id,
-        why: sight(c.sight).into(),
+        why: sight(c.sight),
         difference: c.difference,
     };
     let mut found: Vec<Alike> = colour::confusions(&fronts, ALIKE_BELOW).iter().map(pair).collect();
@@ -104,13 +105,13 @@ pub fn alike(plan: &Plan) -> Vec<Alike> {
     found
 }
 
-fn sight(sight: colour::Sight) -> &'static str {
+fn sight(sight: colour::Sight) -> Said {
     match sight {
-        colour::Sight::Normal => "by everybody",
-        colour::Sight::Protan => "by builders who do not see red",
-        colour::Sight::Deutan => "by builders who do not see green",
-        colour::Sight::Tritan => "by builders who do not see blue",
-        colour::Sight::HallLight => "in hall light",
+        colour::Sight::Normal => say!(found::ALIKE_BY_ALL),
+        colour::Sight::Protan => say!(found::ALIKE_BY_PROTAN),
+        colour::Sight::Deutan => say!(found::ALIKE_BY_DEUTAN),
+        colour::Sight::Tritan => say!(found::ALIKE_BY_TRITAN),
+        colour::Sight::HallLight => say!(found::ALIKE_BY_LIGHT),
     }
 }
 

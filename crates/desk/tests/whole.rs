@@ -67,7 +67,7 @@ fn its_flaw_is_found_and_once_mended_everything_falls() {
     let musts = |desk: &Desk| -> Vec<String> {
         let findings = desk.findings().unwrap();
         let musts = findings.list.iter().filter(|f| f.severity == findings::Severity::Must);
-        musts.map(|f| f.message.clone()).collect()
+        musts.map(|f| f.message.to_string()).collect()
     };
     let told = musts(&desk);
     assert!(told[0].contains("Sail arm") && told[0].contains("away from the end of Strait"), "{told:?}");

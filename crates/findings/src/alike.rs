@@ -1,15 +1,16 @@
 //! Colours that get confused and touch each other in a field.
 
 use plan::{ColourId, Field, Item, Plan};
+use sayings::{Arg, Said, found, say};
 
-use crate::finding::{Finding, Place, Severity, grouped, so_many};
+use crate::finding::{Finding, Place, Severity};
 
 /// So many fields are named in one finding.
 const NAMED: usize = 3;
 
 /// One finding for each pair of `alike` colours that stand side by side in some field, along or across the fall. It
 /// hangs on the field where they do so most often.
-pub(crate) fn check(plan: &Plan, alike: &[(ColourId, ColourId, String)], found: &mut Vec<Finding>) {
+pub(crate) fn check(plan: &Plan, alike: &[(ColourId, ColourId, Said)], found: &mut Vec<Finding>) {
     if alike.is_empty() {
         return;
     }
@@ -26,32 +27,37 @@ pub(crate) fn check(plan: &Plan, alike: &[(ColourId, ColourId, String)], found: 
     for ((a, b, why), mut fields) in alike.iter().zip(met) {
         fields.sort_by_key(|&(touches, item)| (std::cmp::Reverse(touches), item.id));
         let Some(&(_, worst)) = fields.first() else { continue };
-        let name = |c: ColourId| {
-            plan.colour(c).map_or_else(|| format!("Colour {c}"), |c| format!("{} ({})", c.name, c.code))
+        let name = |c: ColourId| match plan.colour(c) {
+            Some(c) => Arg::Text(format!("{} ({})", c.name, c.code)),
+            None => say!(found::COLOUR, id = u32::from(c.0)).into(),
         };
         found.push(Finding {
             code: "colours-alike",
             severity: Severity::Should,
             place: Place::item(worst),
-            message: format!("{} and {} get confused {why}. {}.", name(*a), name(*b), where_they_touch(&fields)),
-            hint: "Leave one of them out of a field where they touch, or mark both crates by code and check the lanes twice.".into(),
+            message: say!(
+                found::ALIKE,
+                a = name(*a),
+                b = name(*b),
+                why = why.clone(),
+                where = where_they_touch(&fields)
+            ),
+            hint: say!(found::ALIKE_HINT),
             mend: None,
         });
     }
 }
 
 /// "In Mill they touch in 12 places, in Town in 3, and in 2 more fields".
-fn where_they_touch(fields: &[(u64, &Item)]) -> String {
-    let mut said = String::new();
-    for (i, (touches, item)) in fields.iter().take(NAMED).enumerate() {
-        said += &match i {
-            0 => format!("In {} they touch in {}", item.name, so_many(*touches, "place", "places")),
-            _ => format!(", in {} in {}", item.name, grouped(*touches)),
-        };
-    }
+fn where_they_touch(fields: &[(u64, &Item)]) -> Vec<Arg> {
+    let one = |(i, (touches, item)): (usize, &(u64, &Item))| match i {
+        0 => say!(found::ALIKE_IN, item = &item.name, n = *touches),
+        _ => say!(found::ALIKE_ALSO, item = &item.name, count = *touches),
+    };
+    let mut said: Vec<Arg> = fields.iter().take(NAMED).enumerate().map(|f| one(f).into()).collect();
     let more = fields.len().saturating_sub(NAMED);
     if more > 0 {
-        said += &format!(", and in {}", so_many(more as u64, "more field", "more fields"));
+        said.push(say!(found::ALIKE_REST, n = more as u64).into());
     }
     said
 }
@@ -66,7 +72,7 @@ struct PairTable {
 }
 
 impl PairTable {
-    fn new(alike: &[(ColourId, ColourId, String)]) -> Self {
+    fn new(alike: &[(ColourId, ColourId, Said)]) -> Self {
         let mut place = vec![0u16; usize::from(u16::MAX) + 1];
         let mut last = 0;
         for id in alike.iter().flat_map(|(a, b, _)| [a, b]) {

@@ -3,8 +3,9 @@
 use std::collections::BTreeMap;
 
 use plan::Plan;
+use sayings::{found, say};
 
-use crate::finding::{Finding, Place, Severity, grouped};
+use crate::finding::{Finding, Place, Severity};
 use crate::short::Needs;
 
 /// One note for each field and colour that must be taken from two batches or more.
@@ -29,13 +30,14 @@ pub(crate) fn check(plan: &Plan, needs: &Needs, found: &mut Vec<Finding>) {
                 code: "batches-mixed",
                 severity: Severity::Note,
                 place: Place::item(item),
-                message: format!(
-                    "{name} in {} comes from more than one batch: it wants {}, the largest batch has {}. The shade may jump.",
-                    item.name,
-                    grouped(wanted),
-                    grouped(largest),
+                message: say!(
+                    found::BATCHES,
+                    colour = name,
+                    item = &item.name,
+                    wanted = wanted,
+                    largest = largest
                 ),
-                hint: "Change batches where the picture has an edge, or shuffle them where they meet.".into(),
+                hint: say!(found::BATCHES_HINT),
                 mend: None,
             });
         }

@@ -1,6 +1,7 @@
 //! Steps of bridges that a wave cannot climb.
 
 use plan::{Body, Bridge, Command, Item, Plan};
+use sayings::{found, say};
 use units::Length;
 
 use crate::finding::{Finding, Place, Severity, mm};
@@ -30,14 +31,14 @@ pub(crate) fn check(plan: &Plan, item: &Item, _: &Shape, found: &mut Vec<Finding
 fn finding(item: &Item, of: usize, i: usize, bridge: &Bridge, (step, scale): (f64, f64)) -> Finding {
     let too_high = step > WITH_TWO * scale + 1e-6;
     let which = if of > 1 {
-        format!("Bridge {} of {}", i + 1, item.name)
+        say!(found::BRIDGE_NTH, number = i as u64 + 1, item = &item.name)
     } else {
-        format!("The bridge of {}", item.name)
+        say!(found::BRIDGE_THE, item = &item.name)
     };
     let (severity, what) = if too_high {
-        (Severity::Must, "so high a step stops the wave".to_owned())
+        (Severity::Must, say!(found::BRIDGE_STOPS))
     } else {
-        (Severity::Should, format!("over {} it needs two pieces or more on each step", mm(ALWAYS * scale)))
+        (Severity::Should, say!(found::BRIDGE_TWO, most = mm(ALWAYS * scale)))
     };
     let mut mended = item.clone();
     if let Body::Line(line) = &mut mended.body {
@@ -47,12 +48,8 @@ fn finding(item: &Item, of: usize, i: usize, bridge: &Bridge, (step, scale): (f6
         code: "bridge-steep",
         severity,
         place: Place::item(item),
-        message: format!(
-            "{which} climbs by {} a step with {} on each: {what}.",
-            mm(step),
-            crate::finding::so_many(bridge.per_step.into(), "piece", "pieces")
-        ),
-        hint: format!("Climb by {} a step.", mm(ALWAYS * scale)),
+        message: say!(found::BRIDGE, bridge = which, step = mm(step), n = bridge.per_step, what = what),
+        hint: say!(found::BRIDGE_HINT, step = mm(ALWAYS * scale)),
         mend: Some(Command::PutItem { item: Box::new(mended) }),
     }
 }

@@ -7,8 +7,9 @@ use fall::Network;
 use placement::{Pieces, Placement};
 use plan::{Body, Command, Gear, Hall, Item, ItemId, Kind, Link, Need, Plan, Surface};
 use rayon::prelude::*;
+use sayings::{found, say};
 
-use crate::finding::{Finding, Place, Severity, so_many};
+use crate::finding::{Finding, Place, Severity};
 use crate::overlap::{Block, Thing};
 use crate::reach::{Meant, reach_of};
 use crate::reached::Reached;
@@ -406,12 +407,9 @@ fn capped(found: Vec<Finding>) -> Vec<Finding> {
         counts.into_iter().filter(|(_, (n, _))| *n > MOST_OF_ONE).map(|(code, (n, severity))| Finding {
             code,
             severity,
-            place: Place::words("the plan"),
-            message: format!(
-                "There are {} of this sort.",
-                so_many((n - MOST_OF_ONE) as u64, "more finding", "more findings")
-            ),
-            hint: "Mend those that are told; the others come forth then.".into(),
+            place: Place::plan(),
+            message: say!(found::MORE, n = (n - MOST_OF_ONE) as u64),
+            hint: say!(found::MORE_HINT),
             mend: None,
         });
     kept.extend(more);
@@ -423,9 +421,9 @@ fn too_many_near() -> Finding {
     Finding {
         code: "too-many-near",
         severity: Severity::Should,
-        place: Place::words("the plan"),
-        message: "So many items stand close together that not all of them were compared.".into(),
-        hint: "Move items apart that lie on one another, and check again.".into(),
+        place: Place::plan(),
+        message: say!(found::NEAR),
+        hint: say!(found::NEAR_HINT),
         mend: None,
     }
 }

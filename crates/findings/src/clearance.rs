@@ -2,8 +2,9 @@
 
 use geometry::{Point, contains};
 use plan::{Body, GearKind, Item, Plan, SurfaceKind};
+use sayings::{Arg, found, say};
 
-use crate::finding::{Finding, Severity, about, so_many};
+use crate::finding::{Finding, Severity, about};
 use crate::shape::{Bounds, Shape};
 use crate::tally::Tally;
 
@@ -20,24 +21,21 @@ fn add(into: &mut Option<Low>, shape: &Shape, i: usize, clear: f64) {
     Tally::add(into, shape, i, -clear, Point::new(shape.pieces.x[i], shape.pieces.y[i]));
 }
 
-fn finding(low: &Low, item: &Item, over: &str, least: f64) -> Finding {
+fn finding(low: &Low, item: &Item, over: Arg, least: f64) -> Finding {
     let clear = -low.figure;
     Finding {
         code: "clearance-low",
         severity: Severity::Must,
         place: low.place(item, low.worst),
-        message: format!(
-            "{} of {} {} {} of clear height under {over}; a falling piece needs {}.",
-            so_many(low.count, "piece", "pieces"),
-            item.name,
-            if low.count == 1 { "has" } else { "have" },
-            about(clear.max(0.0)),
-            about(least),
+        message: say!(
+            found::CLEARANCE,
+            n = low.count,
+            item = &item.name,
+            clear = about(clear.max(0.0)),
+            over = over,
+            least = about(least)
         ),
-        hint: format!(
-            "Raise it by {}, or lead the pieces round it.",
-            about(((least - clear) * 10.0).ceil() / 10.0)
-        ),
+        hint: say!(found::CLEARANCE_HINT, by = about(((least - clear) * 10.0).ceil() / 10.0)),
         mend: None,
     }
 }
@@ -59,7 +57,7 @@ pub(crate) fn check(plan: &Plan, item: &Item, shape: &Shape, found: &mut Vec<Fin
             }
             true
         });
-        found.extend(low.map(|low| finding(&low, item, &surface.name, needed)));
+        found.extend(low.map(|low| finding(&low, item, (&surface.name).into(), needed)));
     }
 }
 
@@ -117,5 +115,6 @@ pub(crate) fn under_bridge(
         add(&mut low, under, j, clear);
         needed = needed.max(LEAST * under.size(j).high / 48.0);
     }
-    found.extend(low.map(|low| finding(&low, below, &format!("the bridge of {}", above.name), needed)));
+    let bridge = || say!(found::CLEARANCE_BRIDGE, item = &above.name).into();
+    found.extend(low.map(|low| finding(&low, below, bridge(), needed)));
 }

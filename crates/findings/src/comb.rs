@@ -1,6 +1,7 @@
 //! Fields and lines that are laid at a pitch for which there is no comb.
 
 use plan::{Body, Command, FieldFrame, GearKind, Item, KindId, Placing, Plan, Spacing};
+use sayings::{found, say};
 use units::Length;
 
 use crate::finding::{Finding, Place, Severity, mm};
@@ -41,13 +42,8 @@ pub(crate) fn stretched(plan: &Plan, item: &Item, shape: &Shape, found: &mut Vec
         code: "comb-stretched",
         severity: Severity::Should,
         place: Place::item(item),
-        message: format!(
-            "{} comes out even only at {}, and its comb sets {}.",
-            item.name,
-            mm(pitch + off),
-            mm(pitch)
-        ),
-        hint: "Shift what it leads to, or lay the last pieces by hand.".into(),
+        message: say!(found::COMB_STRETCHED, item = &item.name, pitch = mm(pitch + off), comb = mm(pitch)),
+        hint: say!(found::COMB_STRETCHED_HINT),
         mend: None,
     });
 }
@@ -67,17 +63,9 @@ fn finding(plan: &Plan, item: &Item, (pitch, kind): (f64, KindId), pitches: &[f6
     let fitting = pitches.iter().copied().filter(|p| *p >= thickness);
     let nearest = fitting.min_by(|a, b| (a - pitch).abs().total_cmp(&(b - pitch).abs()));
     let (hint, mend) = match nearest {
-        None => (
-            "Add the combs that you have to the gear of the stock, or lay it by eye and measure often."
-                .to_owned(),
-            None,
-        ),
+        None => (say!(found::COMB_MISSING_ADD), None),
         Some(p) => {
-            let hint = format!(
-                "Lay it at {} as the nearest comb does, or add a comb of {} to the gear of the stock.",
-                mm(p),
-                mm(pitch)
-            );
+            let hint = say!(found::COMB_MISSING_NEAREST, nearest = mm(p), pitch = mm(pitch));
             (hint, mend(item, Length::mm(p)))
         }
     };
@@ -85,7 +73,7 @@ fn finding(plan: &Plan, item: &Item, (pitch, kind): (f64, KindId), pitches: &[f6
         code: "comb-missing",
         severity: Severity::Should,
         place: Place::item(item),
-        message: format!("{} is laid at {}, and there is no comb of that pitch.", item.name, mm(pitch)),
+        message: say!(found::COMB_MISSING, item = &item.name, pitch = mm(pitch)),
         hint,
         mend,
     }

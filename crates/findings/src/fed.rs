@@ -4,9 +4,10 @@ use fall::Network;
 use geometry::Point;
 use placement::Pieces;
 use plan::{Body, Command, Item, ItemId, Plan};
+use sayings::{Said, found, say};
 use std::collections::BTreeMap;
 
-use crate::finding::{Finding, Place, Severity, about, grouped, nth, so_many};
+use crate::finding::{Finding, Place, Severity, about, mm, nth};
 use crate::reached::{Fate, Reached};
 use crate::seen::{Seen, lane_ends};
 use crate::shape::Bounds;
@@ -59,8 +60,8 @@ fn idle(start: &Item) -> Finding {
         code: "start-idle",
         severity: Severity::Must,
         place: Place::item(start).at(start.stands().origin),
-        message: format!("{} pushes nothing: no piece stands within 48\u{a0}mm before it.", start.name),
-        hint: "Move it before the first piece, and turn it along the fall.".into(),
+        message: say!(found::START_IDLE, item = &start.name, reach = mm(48.0)),
+        hint: say!(found::START_IDLE_HINT),
         mend: None,
     }
 }
@@ -75,19 +76,13 @@ fn where_is<'a>(plan: &'a Plan, network: &Network, piece: u32) -> Option<(&'a It
 
 fn meeting(plan: &Plan, network: &Network, (a, b): (ItemId, ItemId), piece: u32) -> Option<Finding> {
     let (item, at, (lane, rank)) = where_is(plan, network, piece)?;
-    let name = |id: ItemId| plan.item(id).map(|i| i.name.clone());
+    let name = |id: ItemId| plan.item(id).map(|i| &i.name);
     Some(Finding {
         code: "starts-meet",
         severity: Severity::Note,
         place: Place::item(item).at(at).lanes(lane, lane).ranks(rank, rank),
-        message: format!(
-            "What {} and {} start meets in {}, about rank {}.",
-            name(a)?,
-            name(b)?,
-            item.name,
-            nth(rank)
-        ),
-        hint: "Nothing is lost; move a start or its time if they are to meet elsewhere.".into(),
+        message: say!(found::STARTS_MEET, a = name(a)?, b = name(b)?, item = &item.name, rank = nth(rank)),
+        hint: say!(found::STARTS_MEET_HINT),
         mend: None,
     })
 }
@@ -98,15 +93,15 @@ fn unsure(plan: &Plan, network: &Network, reached: &Reached, first: u32) -> Opti
         code: "fall-unsure",
         severity: Severity::Should,
         place: Place::item(item).at(at).lanes(lane, lane).ranks(rank, rank),
-        message: format!(
-            "{} on {} that may fail; the first leads to {}, lane {}, rank {}.",
-            so_many(reached.perhaps, "piece hangs", "pieces hang"),
-            so_many(reached.unsure.len() as u64, "passage", "passages"),
-            item.name,
-            nth(lane),
-            nth(rank),
+        message: say!(
+            found::UNSURE,
+            n = reached.perhaps,
+            passages = say!(found::UNSURE_PASSAGES, n = reached.unsure.len() as u64),
+            item = &item.name,
+            lane = nth(lane),
+            rank = nth(rank)
         ),
-        hint: "Close the gap or lessen the turn there, or try it out on this floor.".into(),
+        hint: say!(found::UNSURE_HINT),
         mend: None,
     })
 }
@@ -175,45 +170,38 @@ fn unfed((feeds, item): (&Feeds<'_>, &Item), (pieces, fates): (&Pieces, &[Fate])
     let at = |i: usize| Point::new(pieces.x[i], pieces.y[i]);
     let start_of = |lane: u32| pieces.lane.partition_point(|&l| l < lane);
     let hint = hint(feeds, item);
-    let tell = |code, place, message: String, hint: &str| Finding {
+    let tell = |code, place, message: Said, hint: &Said| Finding {
         code,
         severity: Severity::Must,
         place,
         message,
-        hint: hint.into(),
+        hint: hint.clone(),
         mend: None,
     };
     let total: u64 = standing.lanes.iter().map(|l| l.2).sum();
     if !standing.some_fall {
-        let message =
-            format!("The wave does not enter {}: {} stand.", item.name, so_many(total, "piece", "pieces"));
+        let message = say!(found::UNFED, item = &item.name, n = total);
         found.push(tell("unfed", Place::item(item).at(at(0)), message, &hint));
         return;
     }
     if standing.lanes.len() > RANGES {
         let (first, last) = (standing.lanes[0].0, standing.lanes[standing.lanes.len() - 1].1);
-        let message = format!(
-            "{} of {} between {} and {} are not fed: {} stand.",
-            so_many(standing.count, "lane", "lanes"),
-            item.name,
-            nth(first),
-            nth(last),
-            so_many(total, "piece", "pieces"),
+        let message = say!(
+            found::UNFED_BETWEEN,
+            lanes = standing.count,
+            item = &item.name,
+            first = nth(first),
+            last = nth(last),
+            pieces = total
         );
         let place = Place::item(item).at(at(start_of(first))).lanes(first, last);
         found.push(tell("unfed", place, message, &hint));
     } else {
         for &(first, last, n) in &standing.lanes {
             let message = if first == last {
-                format!("Lane {} of {} is not fed: {} stand.", nth(first), item.name, grouped(n))
+                say!(found::UNFED_LANE, lane = nth(first), item = &item.name, n = n)
             } else {
-                format!(
-                    "Lanes {} to {} of {} are not fed: {} stand.",
-                    nth(first),
-                    nth(last),
-                    item.name,
-                    grouped(n)
-                )
+                say!(found::UNFED_LANES, first = nth(first), last = nth(last), item = &item.name, pieces = n)
             };
             let place = Place::item(item).at(at(start_of(first))).lanes(first, last);
             found.push(tell("unfed", place, message, &hint));
@@ -221,17 +209,16 @@ fn unfed((feeds, item): (&Feeds<'_>, &Item), (pieces, fates): (&Pieces, &[Fate])
     }
     if let Some(first) = standing.first {
         let (lane, rank) = (pieces.lane[first], pieces.rank[first]);
-        let message = format!(
-            "The wave cannot enter {} of {}: {} stand, the first in lane {} from rank {} on.",
-            so_many(standing.runs, "run", "runs"),
-            item.name,
-            so_many(standing.rest, "piece", "pieces"),
-            nth(lane),
-            nth(rank),
+        let message = say!(
+            found::CUT_OFF,
+            runs = say!(found::CUT_OFF_RUNS, n = standing.runs),
+            item = &item.name,
+            n = standing.rest,
+            lane = nth(lane),
+            rank = nth(rank)
         );
         let place = Place::item(item).at(at(first)).lanes(lane, pieces.lane[standing.last]);
-        let hint = "Close the gap before it, fill the empty cells, or lead a line to it.";
-        found.push(tell("run-cut-off", place, message, hint));
+        found.push(tell("run-cut-off", place, message, &say!(found::CUT_OFF_HINT)));
     }
 }
 
@@ -269,14 +256,14 @@ fn too_far(mill: &Seen<'_>, seen: &BTreeMap<ItemId, Seen<'_>>) -> Option<Finding
         code: "unfed",
         severity: Severity::Must,
         place: Place::item(item).at(at),
-        message: format!(
-            "The wave cannot enter {}: its first piece is {} away from the end of {}; a falling piece reaches {}.",
-            item.name,
-            about(clear),
-            river.name,
-            about(reach)
+        message: say!(
+            found::UNFED_FAR,
+            item = &item.name,
+            clear = about(clear),
+            line = &river.name,
+            reach = about(reach)
         ),
-        hint: format!("Close it to {}.", about(close)),
+        hint: say!(found::UNFED_FAR_HINT, gap = about(close)),
         mend: movable.then_some(Command::MoveItem { id: item.id, at: to, heading: item.heading }),
     })
 }
@@ -294,13 +281,11 @@ pub(crate) fn feeds(plan: &Plan) -> Feeds<'_> {
     feeds
 }
 
-fn hint(feeds: &Feeds<'_>, item: &Item) -> String {
+fn hint(feeds: &Feeds<'_>, item: &Item) -> Said {
     match (&item.body, feeds.get(&item.id)) {
-        (Body::Field(_), Some(feed)) => {
-            format!("Lead a line to {}, or see where the fall stops before it.", feed.name)
-        }
-        (Body::Field(_), None) => "Put a feed before its first rank and lead a line to it.".into(),
-        (Body::Feed(_), _) => "Lead a line to its entry.".into(),
-        _ => "Lead the fall to its beginning, or put a start there.".into(),
+        (Body::Field(_), Some(feed)) => say!(found::UNFED_HINT_LINE, feed = &feed.name),
+        (Body::Field(_), None) => say!(found::UNFED_HINT_FEED),
+        (Body::Feed(_), _) => say!(found::UNFED_HINT_ENTRY),
+        _ => say!(found::UNFED_HINT_START),
     }
 }

@@ -1,7 +1,8 @@
 //! A finding: how bad, where, what, and what to do.
 
 use geometry::Point;
-use plan::{Command, Item, ItemId};
+use plan::{Body, Command, Item, ItemId};
+use sayings::{Arg, Said, found, say};
 
 /// How bad a finding is. The order is from the worst.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -15,12 +16,12 @@ pub enum Severity {
 }
 
 /// Where in the plan.
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Place {
     /// The item, if one is meant.
     pub item: Option<ItemId>,
     /// The place in words: "field Mill", "stock".
-    pub words: String,
+    pub words: Said,
     /// Where on the floor plan: the worst spot of the finding, where there is one.
     pub at: Option<Point>,
     /// First and last lane of the item that are meant, from 0.
@@ -39,9 +40,9 @@ pub struct Finding {
     /// Where.
     pub place: Place,
     /// What was found, in whole sentences with the figures.
-    pub message: String,
+    pub message: Said,
     /// What to do, in whole sentences.
-    pub hint: String,
+    pub hint: Said,
     /// A command that mends it, where one can be told.
     pub mend: Option<Command>,
 }
@@ -49,17 +50,27 @@ pub struct Finding {
 impl Place {
     /// The stock.
     pub(crate) fn stock() -> Self {
-        Self::words("stock")
+        Self::words(say!(found::AT_STOCK))
+    }
+
+    /// The hall.
+    pub(crate) fn hall() -> Self {
+        Self::words(say!(found::AT_HALL))
+    }
+
+    /// The plan as a whole.
+    pub(crate) fn plan() -> Self {
+        Self::words(say!(found::AT_PLAN))
     }
 
     /// Something that is no item: the hall, the start, the fall.
-    pub(crate) fn words(words: impl Into<String>) -> Self {
-        Self { words: words.into(), ..Self::default() }
+    pub(crate) fn words(words: Said) -> Self {
+        Self { item: None, words, at: None, lanes: None, ranks: None }
     }
 
     /// An item.
     pub(crate) fn item(item: &Item) -> Self {
-        Self { item: Some(item.id), words: format!("{} {}", item.sort(), item.name), ..Self::default() }
+        Self { item: Some(item.id), ..Self::words(named(item)) }
     }
 
     /// The spot of this place that is meant.
@@ -79,7 +90,7 @@ impl Place {
 }
 
 impl Finding {
-    /// By what findings are sorted: the worst first, then by check, place and text.
+    /// By what findings are sorted: the worst first, then by check, place and what is said.
     pub(crate) fn order(&self) -> impl Ord + '_ {
         (
             self.severity,
@@ -93,68 +104,46 @@ impl Finding {
     }
 }
 
-/// A count with its thousands grouped by no-break spaces, as all texts for people have it.
-pub fn grouped(count: u64) -> String {
-    let figures = count.to_string();
-    let mut out = String::with_capacity(figures.len() * 4 / 3 + 2);
-    for (i, c) in figures.chars().enumerate() {
-        if i > 0 && (figures.len() - i).is_multiple_of(3) {
-            out.push('\u{a0}');
-        }
-        out.push(c);
+/// The sort and the name of an item.
+fn named(item: &Item) -> Said {
+    let name = &item.name;
+    match &item.body {
+        Body::Field(_) => say!(found::AT_FIELD, name = name),
+        Body::Placeholder(_) => say!(found::AT_PLACEHOLDER, name = name),
+        Body::Line(_) => say!(found::AT_LINE, name = name),
+        Body::Fill(_) => say!(found::AT_FILL, name = name),
+        Body::Feed(_) => say!(found::AT_FEED, name = name),
+        Body::Start(_) => say!(found::AT_START, name = name),
+        Body::Stopper(_) => say!(found::AT_STOPPER, name = name),
+        Body::Note(_) => say!(found::AT_NOTE, name = name),
+        Body::Dimension(_) => say!(found::AT_DIMENSION, name = name),
+        Body::Camera(_) => say!(found::AT_CAMERA, name = name),
+        // A sort of item without a word of its own.
+        _ => say!(found::AT_ITEM, name = name),
     }
-    out
 }
 
 /// The number of a lane or rank for people, who count from 1.
-pub(crate) fn nth(from_0: u32) -> String {
-    grouped(u64::from(from_0) + 1)
-}
-
-/// `one` for a count of 1, else `many`, each behind the count.
-pub(crate) fn so_many(count: u64, one: &str, many: &str) -> String {
-    format!("{} {}", grouped(count), if count == 1 { one } else { many })
+pub(crate) fn nth(from_0: u32) -> Arg {
+    Arg::Count(u64::from(from_0) + 1)
 }
 
 /// A length for people to one decimal, as most measured figures deserve.
-pub(crate) fn about(value: f64) -> String {
+pub(crate) fn about(value: f64) -> Arg {
     mm((value * 10.0).round() / 10.0)
 }
 
 /// An angle in degrees for people, without decimals.
-pub(crate) fn degrees(value: f64) -> String {
-    format!("{value:.0}°")
+pub(crate) fn degrees(value: f64) -> Arg {
+    tenths(value.round_ties_even())
+}
+
+/// An angle in degrees for people, to a tenth.
+pub(crate) fn tenths(value: f64) -> Arg {
+    Arg::Degrees(value)
 }
 
 /// A length in millimetres for people: at most two decimals, none without need.
-pub(crate) fn mm(value: f64) -> String {
-    let text = format!("{:.2}", value.abs());
-    let (whole, rest) = text.split_once('.').unwrap_or((&text, ""));
-    let rest = rest.trim_end_matches('0');
-    let point = if rest.is_empty() { "" } else { "." };
-    // Lengths beyond what can be counted are no lengths of a hall; they stay as they are written.
-    let whole = whole.parse().map_or_else(|_| whole.to_owned(), grouped);
-    let sign = if value < 0.0 && text != "0.00" { "-" } else { "" };
-    format!("{sign}{whole}{point}{rest}\u{a0}mm")
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn thousands_are_grouped() {
-        let plain = |n| grouped(n).replace('\u{a0}', " ");
-        let length = |v| mm(v).replace('\u{a0}', " ");
-        assert_eq!(
-            [length(20_000.0), length(1_234_567.25), length(999.994)],
-            ["20 000 mm", "1 234 567.25 mm", "999.99 mm"]
-        );
-        assert_eq!(
-            [length(7.5), length(-1_048.0), length(-0.001), length(0.0)],
-            ["7.5 mm", "-1 048 mm", "0 mm", "0 mm"]
-        );
-        assert_eq!(nth(1_499).replace('\u{a0}', " "), "1 500");
-        assert_eq!([plain(0), plain(999), plain(7390), plain(1_234_567)], ["0", "999", "7 390", "1 234 567"]);
-    }
+pub(crate) fn mm(value: f64) -> Arg {
+    Arg::Length(value)
 }

@@ -1,8 +1,9 @@
 //! Safety gaps that lie beyond the end of their item, or reach beyond it.
 
 use plan::{Body, Command, Item, SafetyGap};
+use sayings::{found, say};
 
-use crate::finding::{Finding, Place, Severity, grouped, so_many};
+use crate::finding::{Finding, Place, Severity};
 use crate::shape::Shape;
 
 /// One finding for each gap that leaves out no piece because its item has none there, and a note for each that names more
@@ -34,32 +35,25 @@ fn ranks(item: &Item, shape: &Shape) -> Option<u64> {
 fn finding(item: &Item, i: usize, gap: &SafetyGap, ranks: u64) -> Finding {
     let (first, last) = gap.for_people();
     let name = if first == last {
-        format!("Safety gap {} of {}", grouped(first), item.name)
+        say!(found::GAP_RANK, first = first, item = &item.name)
     } else {
-        format!("Safety gap {} to {} of {}", grouped(first), grouped(last), item.name)
+        say!(found::GAP_RANKS, first = first, last = last, item = &item.name)
     };
     let mut mended = item.clone();
     let (severity, message, hint) = if u64::from(gap.first) >= ranks {
         mended.gaps.remove(i);
         let there = match ranks {
-            0 => "the item has no pieces".to_owned(),
-            n => format!("its lanes end after {}", so_many(n, "piece", "pieces")),
+            0 => say!(found::GAP_NONE),
+            n => say!(found::GAP_AFTER, n = n),
         };
-        (
-            Severity::Should,
-            format!("{name} leaves nothing out: {there}."),
-            "Take it away, or leave it where pieces stand; it stops no fall.",
-        )
+        (Severity::Should, say!(found::GAP_BEYOND, gap = name, there = there), say!(found::GAP_BEYOND_HINT))
     } else {
         // Less than the count that there was, so it fits.
         mended.gaps[i].count = (ranks - u64::from(gap.first)) as u32;
         (
             Severity::Note,
-            format!(
-                "{name} reaches beyond its end: its lanes end after {}.",
-                so_many(ranks, "piece", "pieces")
-            ),
-            "Let it end with the last piece, or look whether the item was meant to be longer.",
+            say!(found::GAP_OVER, gap = name, there = say!(found::GAP_AFTER, n = ranks)),
+            say!(found::GAP_OVER_HINT),
         )
     };
     Finding {
@@ -67,7 +61,7 @@ fn finding(item: &Item, i: usize, gap: &SafetyGap, ranks: u64) -> Finding {
         severity,
         place: Place::item(item).ranks(gap.first, gap.first.saturating_add(gap.count.saturating_sub(1))),
         message,
-        hint: hint.into(),
+        hint,
         mend: Some(Command::PutItem { item: Box::new(mended) }),
     }
 }

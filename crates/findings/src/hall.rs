@@ -2,8 +2,9 @@
 
 use geometry::{Point, contains};
 use plan::{HallPart, HallPartKind, Item, Plan};
+use sayings::{Said, found, say};
 
-use crate::finding::{Finding, Place, Severity, about, so_many};
+use crate::finding::{Finding, Place, Severity, about};
 use crate::shape::{Bounds, Shape};
 
 /// Under something that hangs overhead, this much above it is still worth a word, mm (common practice, no source).
@@ -27,9 +28,9 @@ pub(crate) fn check(plan: &Plan, item: &Item, shape: &Shape, found: &mut Vec<Fin
     }
 }
 
-/// A finding when an item reaches beyond these walls.
-pub(crate) fn beyond(plan: &Plan, walls: &[Point], item: &Item, shape: &Shape) -> Option<Finding> {
-    Spots::of(plan, item, shape).outside(walls).map(|out| beyond_walls(item, &out))
+/// Where and how an item stands that reaches beyond these walls.
+pub(crate) fn beyond(plan: &Plan, walls: &[Point], item: &Item, shape: &Shape) -> Option<(Place, Said)> {
+    Spots::of(plan, item, shape).outside(walls).map(|out| (out.place(item), out.stand(item)))
 }
 
 /// Where an item stands: its pieces, or the corners and the middle of its own outline.
@@ -152,11 +153,10 @@ impl Standing {
     }
 
     /// "12 pieces of Mill stand", or "Dome stands".
-    fn stand(&self, item: &Item) -> String {
+    fn stand(&self, item: &Item) -> Said {
         match self.pieces {
-            0 => format!("{} stands", item.name),
-            1 => format!("1 piece of {} stands", item.name),
-            n => format!("{} of {} stand", so_many(n, "piece", "pieces"), item.name),
+            0 => say!(found::STANDS, item = &item.name),
+            n => say!(found::STANDS_PIECES, n = n, item = &item.name),
         }
     }
 }
@@ -166,64 +166,60 @@ fn beyond_walls(item: &Item, out: &Standing) -> Finding {
         code: "outside-hall",
         severity: Severity::Must,
         place: out.place(item),
-        message: format!("{} outside the hall.", out.stand(item)),
-        hint: "Move it within the walls, or draw the hall as it is.".into(),
+        message: say!(found::OUTSIDE, stands = out.stand(item)),
+        hint: say!(found::OUTSIDE_HINT),
         mend: None,
     }
 }
 
 fn in_part(item: &Item, part: &HallPart, met: &Standing, top: f64) -> Option<Finding> {
-    let stand = met.stand(item);
+    let stands = met.stand(item);
     let height = part.height.to_mm();
     let name = &part.name;
     let (code, severity, message, hint) = match part.is {
         HallPartKind::Pillar => (
             "in-pillar",
             Severity::Must,
-            format!("{stand} in the pillar {name}."),
-            "Move it, or leave these cells empty.",
+            say!(found::IN_PILLAR, stands = stands, name = name),
+            say!(found::IN_PILLAR_HINT),
         ),
         HallPartKind::Table => (
             "in-table",
             Severity::Must,
-            format!("{stand} where the table {name} is."),
-            "Move one of them; to build on the table, make it a surface.",
+            say!(found::IN_TABLE, stands = stands, name = name),
+            say!(found::IN_TABLE_HINT),
         ),
         HallPartKind::Exit => (
             "before-exit",
             Severity::Must,
-            format!("{stand} before the exit {name}, which must stay free."),
-            "Move it; the hall's own rules decide how wide the way out has to be.",
+            say!(found::IN_EXIT, stands = stands, name = name),
+            say!(found::IN_EXIT_HINT),
         ),
         HallPartKind::Door => (
             "before-door",
             Severity::Should,
-            format!("{stand} before the door {name}."),
-            "Move it, or use another door while it stands.",
+            say!(found::IN_DOOR, stands = stands, name = name),
+            say!(found::IN_DOOR_HINT),
         ),
         HallPartKind::Aisle => (
             "in-aisle",
             Severity::Should,
-            format!("{stand} in the aisle {name}, where people walk while the crew builds."),
-            "Move it, or build it last and walking backwards.",
+            say!(found::IN_AISLE, stands = stands, name = name),
+            say!(found::IN_AISLE_HINT),
         ),
         HallPartKind::Overhead if height > 0.0 && top > height - TALL_MM => (
             "under-overhead",
             Severity::Should,
-            format!("{} reaches {}, and {name} hangs above it at {}.", item.name, about(top), about(height)),
-            "Ask the hall what may stand there; its own rules count.",
+            say!(found::UNDER, item = &item.name, top = about(top), name = name, height = about(height)),
+            say!(found::UNDER_HINT),
         ),
         HallPartKind::Overhead if height <= 0.0 && top > TALL_MM => (
             "under-overhead",
             Severity::Note,
-            format!(
-                "{} reaches {}, and nobody measured how high {name} hangs above it.",
-                item.name,
-                about(top)
-            ),
-            "Measure its height, and ask the hall what may stand there; its own rules count.",
+            say!(found::UNDER_UNKNOWN, item = &item.name, top = about(top), name = name),
+            say!(found::UNDER_UNKNOWN_HINT),
         ),
         HallPartKind::Overhead => return None,
     };
-    Some(Finding { code, severity, place: met.place(item), message, hint: hint.into(), mend: None })
+    Some(Finding { code, severity, place: met.place(item), message, hint, mend: None })
 }

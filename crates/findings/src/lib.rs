@@ -38,18 +38,20 @@ mod wanted;
 mod wrong_feed;
 
 pub use checker::Checker;
-pub use finding::{Finding, Place, Severity, grouped};
+pub use finding::{Finding, Place, Severity};
+pub use sayings::grouped;
 pub use unlaid::cut_short;
 
 use fall::Network;
 use placement::Placement;
 use plan::{ColourId, ItemId, KindId, Plan};
+use sayings::Said;
 
 /// What the checks need besides the plan. Everything may be left empty; then the checks that need it find nothing.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct CheckInput<'a> {
-    /// Pairs of colours that get confused, and why: "in hall light", "by some colour-blind builders".
-    pub alike: &'a [(ColourId, ColourId, String)],
+    /// Pairs of colours that get confused, and why: "in hall light", "by builders who do not see red".
+    pub alike: &'a [(ColourId, ColourId, Said)],
     /// Per field the cells that its picture covers, lane by lane, rank 0 first; other cells are empty on purpose.
     pub covered: &'a [(ItemId, Vec<bool>)],
     /// By kind and colour what the pictures and everything else would take if the stock did not matter.

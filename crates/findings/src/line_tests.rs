@@ -70,7 +70,7 @@ fn codes(found: &[Finding]) -> Vec<&'static str> {
 }
 
 fn plain(f: &Finding) -> String {
-    f.message.replace('\u{a0}', " ")
+    f.message.to_string().replace('\u{a0}', " ")
 }
 
 /// The band that was measured: 5 to 36 mm by comb, 7.5 to 36 mm by hand (own rigid-body runs, rapier3d 0.36.1).
@@ -212,7 +212,7 @@ fn what_stands_beside_a_line_is_told_by_floor_and_curve() {
         let other = laid(2, &post, 15.0, Placing::Comb);
         for (plan, told) in [(&slick, on_slick), (&grippy, on_grip)] {
             let found = found_between(plan, (&bend.0, &bend.1), (&other.0, &other.1));
-            let outside = found.iter().any(|f| f.message.contains("outside of the curve"));
+            let outside = found.iter().any(|f| f.message.to_string().contains("outside of the curve"));
             assert_eq!(outside, told, "{clear}: {found:?}");
         }
     }

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use placement::{Placement, PortPlace};
 use plan::{Body, Item, ItemId, Link, Plan, PortFlow};
+use sayings::{Arg, Said, found, say};
 
 use crate::finding::{Finding, Place, Severity};
 
@@ -26,21 +27,27 @@ pub(crate) fn of_item((plan, placement): (&Plan, &Placement), item: &Item, found
 }
 
 fn link((plan, placement): (&Plan, &Placement), item: &Item, link: &Link, flow: PortFlow) -> Option<Finding> {
-    let (word, does) = match flow {
-        PortFlow::Out => ("begins", "the fall enters there"),
-        PortFlow::In => ("leads to", "the fall leaves there"),
-    };
+    let (name, port) = (&item.name, &link.port);
     let (message, hint) = match (plan.item(link.item), placement.port(plan, link)) {
         (None, _) => (
-            format!("{} {word} at an item that is not in the plan any more.", item.name),
-            "Link it again, or lay it free.".to_owned(),
+            match flow {
+                PortFlow::Out => say!(found::LINK_GONE_FROM, item = name),
+                PortFlow::In => say!(found::LINK_GONE_TO, item = name),
+            },
+            say!(found::LINK_GONE_HINT),
         ),
         (Some(other), None) => (
-            format!("{} {word} at \"{}\" of {}, which has no such port.", item.name, link.port, other.name),
+            match flow {
+                PortFlow::Out => say!(found::LINK_PORT_FROM, item = name, port = port, other = &other.name),
+                PortFlow::In => say!(found::LINK_PORT_TO, item = name, port = port, other = &other.name),
+            },
             some_ports(placement.ports(plan, other), flow),
         ),
-        (Some(other), Some(port)) if port.flow != flow => (
-            format!("{} {word} at \"{}\" of {}, but {does}.", item.name, link.port, other.name),
+        (Some(other), Some(there)) if there.flow != flow => (
+            match flow {
+                PortFlow::Out => say!(found::LINK_FLOW_FROM, item = name, port = port, other = &other.name),
+                PortFlow::In => say!(found::LINK_FLOW_TO, item = name, port = port, other = &other.name),
+            },
             some_ports(placement.ports(plan, other), flow),
         ),
         _ => return None,
@@ -56,13 +63,13 @@ fn link((plan, placement): (&Plan, &Placement), item: &Item, link: &Link, flow: 
 }
 
 /// The first few ports that would do.
-fn some_ports(ports: Vec<PortPlace>, flow: PortFlow) -> String {
-    let names: Vec<String> =
-        ports.into_iter().filter(|p| p.flow == flow).take(4).map(|p| format!("\"{}\"", p.name)).collect();
-    match names.as_slice() {
-        [] => "Choose another item; this one has no port for it.".into(),
-        names => format!("Choose one of its ports: {}.", names.join(", ")),
+fn some_ports(ports: Vec<PortPlace>, flow: PortFlow) -> Said {
+    let quoted = |p: PortPlace| say!(found::QUOTED, name = &p.name).into();
+    let names: Vec<Arg> = ports.into_iter().filter(|p| p.flow == flow).take(4).map(quoted).collect();
+    if names.is_empty() {
+        return say!(found::LINK_PORT_NONE);
     }
+    say!(found::LINK_PORT_CHOOSE, ports = names)
 }
 
 fn feed_of(plan: &Plan, item: &Item, of: ItemId) -> Option<Finding> {
@@ -73,8 +80,8 @@ fn feed_of(plan: &Plan, item: &Item, of: ItemId) -> Option<Finding> {
         code: "link-broken",
         severity: Severity::Must,
         place: Place::item(item),
-        message: format!("{} feeds a field that is not in the plan any more.", item.name),
-        hint: "Choose the field that it feeds, or take it away.".into(),
+        message: say!(found::LINK_FIELD, item = &item.name),
+        hint: say!(found::LINK_FIELD_HINT),
         mend: Some(plan::Command::RemoveItem { id: item.id }),
     })
 }
@@ -108,21 +115,20 @@ fn ring(plan: &Plan, follows: &BTreeMap<ItemId, ItemId>, at: ItemId) -> Option<F
         next = *follows.get(&next)?;
     }
     round.sort_unstable();
-    let names: Vec<&str> =
-        round.iter().take(6).filter_map(|id| plan.item(*id)).map(|i| i.name.as_str()).collect();
-    let dots = if round.len() > 6 { ", …" } else { "" };
+    let named = round.iter().take(6).filter_map(|id| plan.item(*id));
+    let mut names: Vec<Arg> = named.map(|i| (&i.name).into()).collect();
+    if round.len() > 6 {
+        names.push("…".into());
+    }
     Some(Finding {
         code: "link-ring",
         severity: Severity::Must,
         place: Place::item(plan.item(*round.first()?)?),
         message: match names.as_slice() {
-            [only] => format!("{only} begins where it ends itself."),
-            names => format!(
-                "Each of {}{dots} begins where another of them ends: none has a place of its own.",
-                names.join(", ")
-            ),
+            [only] => say!(found::RING_SELF, item = only.clone()),
+            _ => say!(found::RING, items = names),
         },
-        hint: "Lay one of them free, at a place of its own.".into(),
+        hint: say!(found::RING_HINT),
         mend: None,
     })
 }

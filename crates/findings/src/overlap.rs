@@ -2,8 +2,9 @@
 
 use geometry::{Point, contains, overlap_depth};
 use plan::{Item, Plan};
+use sayings::{found, say};
 
-use crate::finding::{Finding, Place, Severity, grouped, mm, so_many};
+use crate::finding::{Finding, Place, Severity, mm};
 use crate::shape::{Bounds, Shape, Solid};
 use crate::tally::Tally;
 
@@ -178,8 +179,8 @@ fn of_outlines(a: &Item, b: &Item, depth: f64, at: Point) -> Finding {
         code: "items-overlap",
         severity: Severity::Must,
         place: Place::item(a).at(at),
-        message: format!("{} and {} overlap by {}.", a.name, b.name, mm(depth)),
-        hint: "Move one of them, or put one on another surface.".into(),
+        message: say!(found::OVERLAP, a = &a.name, b = &b.name, depth = mm(depth)),
+        hint: say!(found::OVERLAP_HINT),
         mend: None,
     }
 }
@@ -189,15 +190,8 @@ fn of_pieces(a: &Item, b: &Item, met: &Met) -> Finding {
         code: "items-overlap",
         severity: Severity::Must,
         place: met.place(a, met.worst),
-        message: format!(
-            "{} of {} {} in {}, by up to {}.",
-            so_many(met.count, "piece", "pieces"),
-            a.name,
-            if met.count == 1 { "stands" } else { "stand" },
-            b.name,
-            mm(met.figure)
-        ),
-        hint: "Move one of them, or put one on another surface.".into(),
+        message: say!(found::OVERLAP_PIECES, n = met.count, a = &a.name, b = &b.name, depth = mm(met.figure)),
+        hint: say!(found::OVERLAP_HINT),
         mend: None,
     }
 }
@@ -207,13 +201,8 @@ fn of_itself(item: &Item, met: &Met) -> Finding {
         code: "crosses-itself",
         severity: Severity::Must,
         place: met.place(item, met.worst),
-        message: format!(
-            "{} crosses itself: {} of its pieces stand in one another, by up to {}.",
-            item.name,
-            grouped(met.count),
-            mm(met.figure)
-        ),
-        hint: "Lead it round, or over itself by a bridge; no flat crossing was found to work.".into(),
+        message: say!(found::CROSSES, item = &item.name, pieces = met.count, depth = mm(met.figure)),
+        hint: say!(found::CROSSES_HINT),
         mend: None,
     }
 }

@@ -1,8 +1,9 @@
 //! Placeholders that the fall cannot enter, leave or be timed through, and how much of the plan is only assumed.
 
 use plan::{Body, Plan, PortFlow};
+use sayings::{Arg, Said, found, say};
 
-use crate::finding::{Finding, Place, Severity, grouped};
+use crate::finding::{Finding, Place, Severity};
 use crate::short::Needs;
 
 /// Notes about placeholders.
@@ -15,23 +16,23 @@ pub(crate) fn check(plan: &Plan, needs: &Needs, found: &mut Vec<Finding>) {
         let Body::Placeholder(p) = &item.body else { continue };
         assumed += pieces;
         let has = |flow| p.ports.iter().any(|port| port.flow == flow);
-        let note = |message: String, hint: &str| Finding {
+        let note = |message: Said, hint: Said| Finding {
             code: "placeholder-open",
             severity: Severity::Note,
             place: Place::item(item),
             message,
-            hint: hint.into(),
+            hint,
             mend: None,
         };
         if p.ports.is_empty() {
             found.push(note(
-                format!("The fall neither enters nor leaves {}: it has no ports.", item.name),
-                "Say where the fall comes in and where it goes out.",
+                say!(found::PLACEHOLDER_PORTS, item = &item.name),
+                say!(found::PLACEHOLDER_PORTS_HINT),
             ));
         } else if p.delay.is_none() && has(PortFlow::In) && has(PortFlow::Out) {
             found.push(note(
-                format!("Nobody said how long the fall takes through {}.", item.name),
-                "Give the least and the most that it may take.",
+                say!(found::PLACEHOLDER_DELAY, item = &item.name),
+                say!(found::PLACEHOLDER_DELAY_HINT),
             ));
         }
     }
@@ -41,15 +42,9 @@ pub(crate) fn check(plan: &Plan, needs: &Needs, found: &mut Vec<Finding>) {
         found.push(Finding {
             code: "share-assumed",
             severity: Severity::Note,
-            place: Place::words("the plan"),
-            message: format!(
-                "{} of {} pieces, {}.{}\u{a0}%, are only assumed: placeholders ask for them.",
-                grouped(assumed),
-                grouped(all),
-                share / 10,
-                share % 10
-            ),
-            hint: "Draw the placeholders before the stock is settled.".into(),
+            place: Place::plan(),
+            message: say!(found::ASSUMED, pieces = assumed, all = all, share = Arg::PerMille(share)),
+            hint: say!(found::ASSUMED_HINT),
             mend: None,
         });
     }

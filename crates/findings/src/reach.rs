@@ -3,6 +3,7 @@
 use fall::law::Reach;
 use geometry::{Point, Vector};
 use plan::{Command, Item, Plan};
+use sayings::{Arg, found, say};
 
 use crate::finding::{Finding, Severity, about, nth};
 use crate::lanes::{laid, scale};
@@ -204,28 +205,45 @@ impl Lane {
 
 fn finding(item: &Item, other: Option<&Item>, reaching: &Reaching) -> Finding {
     let (close, missing) = (&reaching.worst, reaching.figure);
-    let what = other.map_or_else(|| "another course of the same line".to_owned(), |o| o.name.clone());
-    let how = match close.way {
-        Way::Ahead => "past its end its pieces slide up to",
-        Way::Beside => "beside it its pieces reach up to",
-        Way::Outside => "outside of the curve its pieces fly up to",
+    let other_is = other.map_or_else(|| say!(found::REACH_COURSE).into(), |o| Arg::from(&o.name));
+    let (item_is, rank) = (&item.name, nth(close.rank));
+    let (clear, reach) = (about(close.clear.max(0.0)), about(close.reach));
+    let message = match close.way {
+        Way::Ahead => say!(
+            found::REACH_AHEAD,
+            item = item_is,
+            rank = rank,
+            clear = clear,
+            other = other_is,
+            reach = reach
+        ),
+        Way::Beside => say!(
+            found::REACH_BESIDE,
+            item = item_is,
+            rank = rank,
+            clear = clear,
+            other = other_is,
+            reach = reach
+        ),
+        Way::Outside => say!(
+            found::REACH_OUTSIDE,
+            item = item_is,
+            rank = rank,
+            clear = clear,
+            other = other_is,
+            reach = reach
+        ),
     };
     let hint = if other.is_some() {
-        format!("Move one of them away by {}, or set a stopper between them.", about(up(missing)))
+        say!(found::REACH_HINT, by = about(up(missing)))
     } else {
-        format!("Lay its courses {} farther apart.", about(up(missing)))
+        say!(found::REACH_COURSE_HINT, by = about(up(missing)))
     };
     Finding {
         code: "within-reach",
         severity: Severity::Should,
         place: reaching.place(item, close.at),
-        message: format!(
-            "{} at rank {} stands {} from {what}; {how} {} on the slickest floor that you expect.",
-            item.name,
-            nth(close.rank),
-            about(close.clear.max(0.0)),
-            about(close.reach),
-        ),
+        message,
         hint,
         mend: other.and_then(|_| mend(item, close.away.times(up(missing)))),
     }

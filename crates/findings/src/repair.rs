@@ -2,8 +2,9 @@
 
 use geometry::{Point, contains};
 use plan::{Command, Field, HallPartKind, Item, Plan};
+use sayings::{found, say};
 
-use crate::finding::{Finding, Place, Severity, about, nth};
+use crate::finding::{Finding, Place, Severity, about, mm, nth};
 use crate::overlap::Block;
 use crate::shape::{Bounds, Shape};
 
@@ -168,16 +169,16 @@ fn finding(item: &Item, field: &Field, far: &Far) -> Finding {
             .at(item.stands().at(far.at.x, far.at.y))
             .lanes(lanes.0, lanes.1)
             .ranks(ranks.0, ranks.1),
-        message: format!(
-            "The middle of {} cannot be reached once it stands: lanes {} to {}, ranks {} to {}, up to {} from where somebody can kneel.",
-            item.name,
-            nth(lanes.0),
-            nth(lanes.1),
-            nth(ranks.0),
-            nth(ranks.1),
-            about(far.away.min(99_999.0).round()),
+        message: say!(
+            found::REPAIR,
+            item = &item.name,
+            lane = nth(lanes.0),
+            lanes = nth(lanes.1),
+            rank = nth(ranks.0),
+            ranks = nth(ranks.1),
+            away = about(far.away.min(99_999.0).round())
         ),
-        hint: format!("Plan a plank across, or leave a gap of 400\u{a0}mm at rank {}.", nth(rank(far.at.x))),
+        hint: say!(found::REPAIR_HINT, gap = mm(KNEEL), rank = nth(rank(far.at.x))),
         mend: None::<Command>,
     }
 }

@@ -3,8 +3,9 @@
 use std::collections::BTreeMap;
 
 use plan::{ColourId, ItemId, KindId, Need, Plan};
+use sayings::{Arg, found, say};
 
-use crate::finding::{Finding, Place, Severity, grouped, so_many};
+use crate::finding::{Finding, Place, Severity};
 
 /// So many items are named that want a colour; the rest is counted.
 const NAMED: usize = 3;
@@ -35,14 +36,16 @@ pub(crate) fn wanted(needs: &Needs) -> BTreeMap<(KindId, ColourId), Wanted> {
 }
 
 /// The name of a colour, with that of the kind where there are several.
-pub(crate) fn name(plan: &Plan, kind: KindId, colour: ColourId) -> String {
+pub(crate) fn name(plan: &Plan, kind: KindId, colour: ColourId) -> Arg {
     let stock = &plan.stock;
-    let name = stock.colour(colour).map_or_else(|| format!("Colour {colour}"), |c| c.name.clone());
+    let unnamed = || say!(found::COLOUR, id = u32::from(colour.0)).into();
+    let name = stock.colour(colour).map_or_else(unnamed, |c| Arg::from(&c.name));
     if stock.kinds.len() < 2 {
         return name;
     }
-    let of = stock.kind(kind).map_or_else(|| format!("kind {kind}"), |k| k.name.clone());
-    format!("{name} ({of})")
+    let unnamed = || say!(found::KIND, id = u32::from(kind.0)).into();
+    let of = stock.kind(kind).map_or_else(unnamed, |k| Arg::from(&k.name));
+    say!(found::COLOUR_OF, colour = name, kind = of).into()
 }
 
 /// One finding for each kind and colour of which all items together want more than may be planned with.
@@ -56,46 +59,53 @@ pub(crate) fn check(plan: &Plan, needs: &Needs, found: &mut Vec<Finding>) {
 }
 
 /// Who wants it, those that want the most first.
-fn who(plan: &Plan, wanted: &Wanted) -> String {
+fn who(plan: &Plan, wanted: &Wanted) -> Vec<Arg> {
     let mut by = wanted.by.clone();
     by.sort_by(|a, b| b.1.cmp(&a.1).then(a.0.cmp(&b.0)));
     let name = |(id, n): &(ItemId, u64)| {
-        format!("{} {}", plan.item(*id).map_or("an item", |i| i.name.as_str()), grouped(*n))
+        let item = plan.item(*id).map_or_else(|| say!(found::SHORT_ITEM).into(), |i| Arg::from(&i.name));
+        say!(found::SHORT_BY, item = item, count = *n).into()
     };
-    let mut names: Vec<String> = by.iter().take(NAMED).map(name).collect();
+    let mut names: Vec<Arg> = by.iter().take(NAMED).map(name).collect();
     if let Some(more) = by.len().checked_sub(NAMED + 1) {
-        let rest = by[NAMED..].iter().map(|b| b.1).sum();
-        names.push(format!("{} {}", so_many(more as u64 + 1, "other", "others"), grouped(rest)));
+        let rest: u64 = by[NAMED..].iter().map(|b| b.1).sum();
+        names.push(say!(found::SHORT_OTHERS, n = more as u64 + 1, count = rest).into());
     }
-    names.join(", ")
+    names
 }
 
 fn finding(plan: &Plan, (kind, colour): (KindId, ColourId), wanted: &Wanted, usable: u64) -> Finding {
     let stock = &plan.stock;
-    let name = name(plan, kind, colour);
+    let (colour_is, who) = (name(plan, kind, colour), who(plan, wanted));
     let (owned, short) = (stock.owned(kind, colour), wanted.total - usable);
-    let spare = if owned > usable {
-        format!(" and keep {} of them as spare", grouped(owned - usable))
-    } else {
-        String::new()
-    };
     let offers: u64 = stock.lots_of(kind, colour).map(|l| u64::from(l.offered)).sum();
-    let borrow = match offers {
-        0 => "or borrow them".to_owned(),
-        n => format!("or ask for the {} that are offered", so_many(n, "piece", "pieces")),
-    };
     Finding {
         code: "stock-short",
         severity: Severity::Must,
         place: Place::stock(),
-        message: format!(
-            "{name} is short by {}. The plan wants {} ({}), you own {}{spare}.",
-            grouped(short),
-            grouped(wanted.total),
-            who(plan, wanted),
-            grouped(owned),
-        ),
-        hint: format!("Use another colour, make a field smaller, buy {}, {borrow}.", grouped(short)),
+        message: match owned.saturating_sub(usable) {
+            0 => say!(
+                found::SHORT,
+                colour = colour_is,
+                short = short,
+                wanted = wanted.total,
+                who = who,
+                owned = owned
+            ),
+            spare => say!(
+                found::SHORT_SPARE,
+                colour = colour_is,
+                short = short,
+                wanted = wanted.total,
+                who = who,
+                owned = owned,
+                spare = spare
+            ),
+        },
+        hint: match offers {
+            0 => say!(found::SHORT_HINT, short = short),
+            n => say!(found::SHORT_HINT_ASK, short = short, n = n),
+        },
         mend: None,
     }
 }

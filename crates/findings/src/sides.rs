@@ -1,6 +1,7 @@
 //! Lanes that stand so close beside one another that one drags the other along.
 
 use plan::{Body, Command, Item, Plan};
+use sayings::{found, say};
 use units::Length;
 
 use crate::finding::{Finding, Place, Severity, mm};
@@ -40,13 +41,8 @@ pub(crate) fn check(plan: &Plan, item: &Item, shape: &Shape, found: &mut Vec<Fin
         code: "lanes-close",
         severity: if clear < 0.0 || one_by_one { Severity::Should } else { Severity::Note },
         place: Place::item(item),
-        message: format!(
-            "The lanes of {} stand {} apart side by side; under {} a lane drags the one beside it.",
-            item.name,
-            mm(clear),
-            mm(least)
-        ),
-        hint: format!("Lay the lanes at {} centre to centre.", mm(wanted.to_mm())),
+        message: say!(found::SIDES, item = &item.name, clear = mm(clear), least = mm(least)),
+        hint: say!(found::SIDES_HINT, pitch = mm(wanted.to_mm())),
         mend: Some(mend),
     });
 }

@@ -3,9 +3,10 @@
 use fall::Network;
 use geometry::Point;
 use plan::{Command, Item, Plan, Slope, Surface};
+use sayings::{found, say};
 use units::{Angle, maths};
 
-use crate::finding::{Finding, Place, Severity, about, so_many};
+use crate::finding::{Finding, Place, Severity, about, tenths};
 use crate::shape::Shape;
 use crate::tally::Tally;
 
@@ -61,12 +62,28 @@ fn too_steep(item: &Item, surface: &Surface, steep: &Steep, severity: Severity) 
     // In the same direction, as steep as lines were seen to stand, down to a tenth of a degree.
     let rise = surface.slope.rise.to_deg();
     let lower = (rise * STOOD / steep.figure * 10.0 + 1e-6).floor() / 10.0;
-    let one = steep.count == 1;
-    let pieces = so_many(steep.count, "piece", "pieces");
-    let tips = format!("{} by {} tip by themselves from {}", about(size), about(high), tenths(worst.tips));
-    let why = match severity {
-        Severity::Must => format!("pieces of {tips} on"),
-        _ => format!("a knock or a board that sags fells them, for pieces of {tips} on"),
+    let (item_is, surface_is) = (&item.name, &surface.name);
+    let message = match severity {
+        Severity::Must => say!(
+            found::STEEP,
+            n = steep.count,
+            item = item_is,
+            surface = surface_is,
+            slope = tenths(degrees),
+            thick = about(size),
+            high = about(high),
+            tips = tenths(worst.tips)
+        ),
+        _ => say!(
+            found::STEEP_NEAR,
+            n = steep.count,
+            item = item_is,
+            surface = surface_is,
+            slope = tenths(degrees),
+            thick = about(size),
+            high = about(high),
+            tips = tenths(worst.tips)
+        ),
     };
     let slope = Slope { rise: Angle::deg(lower), ..surface.slope };
     let mended = Surface { slope, ..surface.clone() };
@@ -74,14 +91,8 @@ fn too_steep(item: &Item, surface: &Surface, steep: &Steep, severity: Severity) 
         code: "slope-steep",
         severity,
         place: steep.place(item, worst.at),
-        message: format!(
-            "{pieces} of {} {} on {} at a slope of {}: {why}.",
-            item.name,
-            if one { "stands" } else { "stand" },
-            surface.name,
-            tenths(degrees),
-        ),
-        hint: format!("Lower the slope of {} to {}, or build steps.", surface.name, tenths(lower)),
+        message,
+        hint: say!(found::STEEP_HINT, surface = surface_is, slope = tenths(lower)),
         mend: Some(Command::PutSurface { surface: mended }),
     }
 }
@@ -92,14 +103,14 @@ fn slides(item: &Item, surface: &Surface, grip: f64) -> Finding {
         code: "slope-slick",
         severity: Severity::Should,
         place: Place::item(item),
-        message: format!(
-            "{} may slide down {}: it slopes by {}, and with the least friction of the hall's floor pieces hold up to {}.",
-            item.name,
-            surface.name,
-            tenths(surface.slope.rise.to_deg()),
-            tenths(holds),
+        message: say!(
+            found::SLICK,
+            item = &item.name,
+            surface = &surface.name,
+            slope = tenths(surface.slope.rise.to_deg()),
+            holds = tenths(holds)
         ),
-        hint: "Cover it with something that grips, or make it less steep.".into(),
+        hint: say!(found::SLICK_HINT),
         mend: None,
     }
 }
@@ -113,19 +124,9 @@ pub(crate) fn starts(plan: &Plan, network: &Network, found: &mut Vec<Finding>) {
             code: "start-uphill",
             severity: Severity::Should,
             place: Place::item(start).at(start.stands().origin),
-            message: format!(
-                "{} pushes up a slope of {}: there one push against one piece dies out after a few.",
-                start.name,
-                tenths(-network.slope(*state)),
-            ),
-            hint: "Push the first three pieces together, begin on the level, or leave wider gaps.".into(),
+            message: say!(found::UPHILL, item = &start.name, slope = tenths(-network.slope(*state))),
+            hint: say!(found::UPHILL_HINT),
             mend: None,
         });
     }
-}
-
-/// Degrees for people, to a tenth, none without need.
-fn tenths(degrees: f64) -> String {
-    let text = format!("{degrees:.1}");
-    format!("{}°", text.strip_suffix(".0").unwrap_or(&text))
 }

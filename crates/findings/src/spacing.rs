@@ -1,9 +1,10 @@
 //! Clear gaps outside the band in which lines were measured to run.
 
 use plan::{Body, Command, Item, Placing, Plan, Spacing};
+use sayings::{found, say};
 use units::Length;
 
-use crate::finding::{Finding, Place, Severity, about, mm, nth, so_many};
+use crate::finding::{Finding, Place, Severity, about, mm, nth};
 use crate::lanes::{Step, laid, scale, steps};
 use crate::shape::Shape;
 
@@ -83,27 +84,15 @@ fn finding(item: &Item, shape: &Shape, run: &Run, (least, most, scale): (f64, f6
     let rank = |i: usize| shape.pieces.rank[i];
     let gap = run.worst.gap;
     let out_of_reach = gap >= shape.size(run.worst.from).high;
-    let (word, what, severity) = match (run.below, out_of_reach) {
-        (true, _) if gap <= 0.0 => {
-            ("narrowest", "there is no room between the pieces".to_owned(), Severity::Must)
+    let (what, severity) = match (run.below, out_of_reach) {
+        (true, _) if gap <= 0.0 => (say!(found::GAP_NARROW_NONE), Severity::Must),
+        (true, _) => (say!(found::GAP_NARROW_JAM, least = about(least)), Severity::Should),
+        (false, true) => {
+            (say!(found::GAP_WIDE_STOPS, reach = about(shape.size(run.worst.from).high)), Severity::Must)
         }
-        (true, _) => {
-            ("narrowest", format!("below {} corners touch and pieces jam", about(least)), Severity::Should)
-        }
-        (false, true) => (
-            "widest",
-            format!(
-                "a falling piece reaches {}, so the wave stops here",
-                about(shape.size(run.worst.from).high)
-            ),
-            Severity::Must,
-        ),
-        (false, false) => (
-            "widest",
-            format!("above {} pieces hit low and their feet slide back, so the wave may stop", about(most)),
-            Severity::Should,
-        ),
+        (false, false) => (say!(found::GAP_WIDE_LOW, most = about(most)), Severity::Should),
     };
+    let (n, at, worst) = (run.count, nth(rank(run.worst.to)), about(gap.max(0.0)));
     let (mend, to) = mend(item, run.below, (least, most, scale));
     let place = Place::item(item)
         .at(shape.solid(run.worst.to).at)
@@ -113,16 +102,14 @@ fn finding(item: &Item, shape: &Shape, run: &Run, (least, most, scale): (f64, f6
         code: if run.below { "gap-narrow" } else { "gap-wide" },
         severity,
         place,
-        message: format!(
-            "{} of {}, at rank {}, {word} {}: {what}.",
-            so_many(run.count, "gap", "gaps"),
-            item.name,
-            nth(rank(run.worst.to)),
-            about(gap.max(0.0)),
-        ),
+        message: if run.below {
+            say!(found::GAP_NARROW, n = n, item = &item.name, rank = at, gap = worst, what = what)
+        } else {
+            say!(found::GAP_WIDE, n = n, item = &item.name, rank = at, gap = worst, what = what)
+        },
         hint: match to {
-            Some(gap) => format!("Set its clear gap to {}.", mm(gap)),
-            None => "Move the pieces that the gap lies between.".into(),
+            Some(gap) => say!(found::SPACING_HINT, gap = mm(gap)),
+            None => say!(found::SPACING_HINT_MOVE),
         },
         mend,
     }

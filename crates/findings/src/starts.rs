@@ -2,6 +2,7 @@
 
 use geometry::{Buckets, Point, bounding_box, contains};
 use plan::{Body, Item, Plan};
+use sayings::{found, say};
 
 use crate::finding::{Finding, Place, Severity};
 
@@ -48,9 +49,9 @@ fn missing() -> Finding {
     Finding {
         code: "start-missing",
         severity: Severity::Must,
-        place: Place::words("the fall"),
-        message: "Nothing starts the fall: the plan has no start.".into(),
-        hint: "Put a start before the first piece that is to fall.".into(),
+        place: Place::words(say!(found::AT_FALL)),
+        message: say!(found::START_MISSING),
+        hint: say!(found::START_MISSING_HINT),
         mend: None,
     }
 }
@@ -60,11 +61,8 @@ fn inside(start: &Item, field: &Item) -> Finding {
         code: "start-in-field",
         severity: Severity::Should,
         place: Place::item(start).at(start.stands().origin),
-        message: format!(
-            "{} stands inside {}: a hand has to reach in among its pieces.",
-            start.name, field.name
-        ),
-        hint: "Put it before the first rank, or lead a line to where the fall is to begin.".into(),
+        message: say!(found::START_INSIDE, item = &start.name, field = &field.name),
+        hint: say!(found::START_INSIDE_HINT),
         mend: None,
     }
 }

@@ -3,8 +3,9 @@
 use std::collections::BTreeSet;
 
 use plan::{ColourId, KindId, Plan};
+use sayings::{Arg, found, say};
 
-use crate::finding::{Finding, Place, Severity, grouped, so_many};
+use crate::finding::{Finding, Place, Severity};
 use crate::short::{Needs, wanted};
 
 /// So many colours are named; the rest is counted.
@@ -28,23 +29,19 @@ pub(crate) fn check(plan: &Plan, needs: &Needs, found: &mut Vec<Finding>) {
         return;
     }
     let name = |(left, kind, colour): &(u64, KindId, ColourId)| {
-        format!("{} {}", grouped(*left), crate::short::name(plan, *kind, *colour))
+        say!(found::SURPLUS_OF, count = *left, colour = crate::short::name(plan, *kind, *colour)).into()
     };
-    let mut names: Vec<String> = over.iter().take(NAMED).map(name).collect();
+    let mut names: Vec<Arg> = over.iter().take(NAMED).map(name).collect();
     if over.len() > NAMED {
-        names.push(so_many((over.len() - NAMED) as u64, "more colour", "more colours"));
+        names.push(say!(found::SURPLUS_MORE, n = (over.len() - NAMED) as u64).into());
     }
-    let total = over.iter().map(|o| o.0).sum();
+    let total: u64 = over.iter().map(|o| o.0).sum();
     found.push(Finding {
         code: "stock-surplus",
         severity: Severity::Note,
         place: Place::stock(),
-        message: format!(
-            "{} of the stock are left over: {}.",
-            so_many(total, "piece", "pieces"),
-            names.join(", ")
-        ),
-        hint: "Leave their crates at home, lend them, or let more fields use them.".into(),
+        message: say!(found::SURPLUS, n = total, colours = names),
+        hint: say!(found::SURPLUS_HINT),
         mend: None,
     });
 }

@@ -1,9 +1,10 @@
 //! Taped distances: tapes that cannot be true, marks that nothing fixes, and a hall that is not as it was drawn.
 
-use geometry::{DistanceFit, Point, Vector, fit_distances};
+use geometry::{DistanceFit, FitError, Point, Vector, fit_distances};
 use plan::{Command, Hall, Item, Tape};
+use sayings::{Arg, Said, found, say};
 
-use crate::finding::{Finding, Place, Severity, about};
+use crate::finding::{Finding, Place, Severity, about, mm};
 use crate::shape::Shape;
 
 /// A tape that fits worse than this is told, mm (common practice for steel tapes over 10 to 30 m, no source).
@@ -44,7 +45,12 @@ pub(crate) fn measure(hall: &Hall) -> Measured {
     let fit = match fit_distances(&marks, &tapes) {
         Ok(fit) => fit,
         Err(e) => {
-            found.push(tell("tape-misfit", Severity::Should, e.to_string(), "Measure it again.", None));
+            found.push(tell(
+                "tape-misfit",
+                Severity::Should,
+                no_fit(hall, &named, &e),
+                say!(found::TAPE_AGAIN),
+            ));
             return measured;
         }
     };
@@ -58,19 +64,45 @@ pub(crate) fn measure(hall: &Hall) -> Measured {
     measured
 }
 
-fn tell(
-    code: &'static str,
-    severity: Severity,
-    message: String,
-    hint: &str,
-    mend: Option<Command>,
-) -> Finding {
-    Finding { code, severity, place: Place::words("the hall"), message, hint: hint.into(), mend }
+fn tell(code: &'static str, severity: Severity, message: Said, hint: Said) -> Finding {
+    Finding { code, severity, place: Place::hall(), message, hint, mend: None }
+}
+
+/// Why the tapes cannot be fitted. The gate lets none of it in but too many marks.
+fn no_fit(hall: &Hall, tapes: &[(&Tape, (usize, usize, f64))], error: &FitError) -> Said {
+    let ends = |i: usize| tapes.get(i).map_or(("", ""), |(t, _)| (t.from.as_str(), t.to.as_str()));
+    match *error {
+        FitError::TooMany(marks) => {
+            say!(found::TAPE_TOO_MANY, marks = marks as u64, most = geometry::MOST_MARKS as u64)
+        }
+        FitError::NoSuchMark { tape, .. } => {
+            let (from, to) = ends(tape);
+            say!(found::TAPE_MARK, from = from, to = to)
+        }
+        FitError::SameMark(tape) => {
+            let (from, to) = ends(tape);
+            say!(found::TAPE_SAME, from = from, to = to)
+        }
+        FitError::BadLength { tape, length } => {
+            let (from, to) = ends(tape);
+            say!(
+                found::TAPE_LENGTH,
+                from = from,
+                to = to,
+                length = mm(length),
+                least = mm(0.0),
+                most = mm(1e9)
+            )
+        }
+        FitError::BadPlace(mark) => {
+            say!(found::TAPE_PLACE, mark = hall.marks.get(mark).map_or("", |m| m.name.as_str()))
+        }
+    }
 }
 
 fn without_mark(tape: &Tape) -> Finding {
-    let message = format!("The tape from {} to {} names a mark that is not there.", tape.from, tape.to);
-    tell("tape-misfit", Severity::Should, message, "Draw the mark, or take the tape away.", None)
+    let message = say!(found::TAPE_MARK, from = &tape.from, to = &tape.to);
+    tell("tape-misfit", Severity::Should, message, say!(found::TAPE_MARK_HINT))
 }
 
 /// The tape that is wrong beyond doubt alone, or else those that fit worst.
@@ -85,38 +117,32 @@ fn misfits(hall: &Hall, fit: &DistanceFit, tapes: &[&Tape], found: &mut Vec<Find
     let suspect = fit.suspect.filter(|_| fit.spare > 1 && (!worst.is_empty() || fit.sigma > MISFIT_MM));
     if let Some((suspect, _)) = suspect {
         let t = tapes[suspect];
-        let message = format!(
-            "The tape from {} to {} says {}; with all the others they are {} apart.",
-            t.from,
-            t.to,
-            about(t.length.to_mm()),
-            about(apart(t)),
+        let message = say!(
+            found::TAPE_SUSPECT,
+            from = &t.from,
+            to = &t.to,
+            length = about(t.length.to_mm()),
+            apart = about(apart(t))
         );
-        found.push(tell("tape-misfit", Severity::Should, message, "Measure this one again first.", None));
+        found.push(tell("tape-misfit", Severity::Should, message, say!(found::TAPE_SUSPECT_HINT)));
         return;
     }
+    let name = |i: usize| Arg::from(say!(found::TAPE, from = &tapes[i].from, to = &tapes[i].to));
     if let Some(&first) = worst.first().filter(|_| fit.sigma > MISFIT_MM) {
-        let names: Vec<String> =
-            worst.iter().take(TOLD).map(|&i| format!("{} to {}", tapes[i].from, tapes[i].to)).collect();
-        let message = format!(
-            "The tapes do not fit together: even at the best {} remain, at {}.",
-            about(fit.misfit[first].abs()),
-            names.join(", "),
-        );
-        let hint = "Measure these again; with one distance more it can be told which one is wrong.";
-        found.push(tell("tape-misfit", Severity::Should, message, hint, None));
+        let names: Vec<Arg> = worst.iter().take(TOLD).map(|&i| name(i)).collect();
+        let message = say!(found::TAPE_MISFIT, most = about(fit.misfit[first].abs()), tapes = names);
+        found.push(tell("tape-misfit", Severity::Should, message, say!(found::TAPE_MISFIT_HINT)));
         return;
     }
     if let Some(no) = fit.impossible.first().filter(|no| no.misfit > MISFIT_MM) {
-        let name = |i: usize| format!("{} to {}", tapes[i].from, tapes[i].to);
-        let message = format!(
-            "The tape from {} is longer by {} than those from {} and {} together.",
-            name(no.long),
-            about(no.misfit),
-            name(no.short.0),
-            name(no.short.1),
+        let message = say!(
+            found::TAPE_LONG,
+            long = name(no.long),
+            by = about(no.misfit),
+            a = name(no.short.0),
+            b = name(no.short.1)
         );
-        found.push(tell("tape-misfit", Severity::Should, message, "Measure all three again.", None));
+        found.push(tell("tape-misfit", Severity::Should, message, say!(found::TAPE_LONG_HINT)));
     }
 }
 
@@ -124,13 +150,17 @@ fn loose(hall: &Hall, fit: &DistanceFit, found: &mut Vec<Finding>) {
     if fit.loose.is_empty() {
         return;
     }
-    let mut names: Vec<&str> =
-        fit.loose.iter().take(8).filter_map(|&i| hall.marks.get(i)).map(|m| m.name.as_str()).collect();
+    let marks = fit.loose.iter().take(8).filter_map(|&i| hall.marks.get(i));
+    let mut names: Vec<Arg> = marks.map(|m| (&m.name).into()).collect();
     if fit.loose.len() > 8 {
-        names.push("…");
+        names.push("…".into());
     }
-    let message = format!("The tapes do not fix {}.", names.join(", "));
-    found.push(tell("mark-loose", Severity::Note, message, "Tape each mark from two others at least.", None));
+    found.push(tell(
+        "mark-loose",
+        Severity::Note,
+        say!(found::LOOSE, marks = names),
+        say!(found::LOOSE_HINT),
+    ));
 }
 
 /// Marks that lie elsewhere than drawn, and the walls moved with the nearest of them.
@@ -150,14 +180,9 @@ fn off_the_drawing(hall: &Hall, fit: &DistanceFit, measured: &mut Measured) {
     let mut as_measured = hall.clone();
     as_measured.outline.clone_from(&measured.walls);
     as_measured.marks.iter_mut().zip(&fit.at).for_each(|(m, at)| m.at = *at);
-    let message = format!(
-        "The hall is not as it was drawn: {} lies {} off, by the tapes.",
-        hall.marks[worst].name,
-        about(moved[worst].length())
-    );
-    let mend = Some(Command::SetHall { hall: as_measured });
-    let hint = "Take the measured places over; `standfast shift` moves a whole section along with its mark.";
-    let mut finding = tell("hall-off", Severity::Should, message, hint, mend);
+    let message = say!(found::HALL_OFF, mark = &hall.marks[worst].name, off = about(moved[worst].length()));
+    let mut finding = tell("hall-off", Severity::Should, message, say!(found::HALL_OFF_HINT));
+    finding.mend = Some(Command::SetHall { hall: as_measured });
     finding.place.at = Some(hall.marks[worst].at);
     measured.found.push(finding);
 }
@@ -173,31 +198,39 @@ pub(crate) fn check(
     if measured.walls.len() < 3 || found.iter().any(|f| f.code == "outside-hall") {
         return;
     }
-    if let Some(mut finding) = crate::hall::beyond(plan, &measured.walls, item, shape) {
-        finding.severity = Severity::Should;
-        finding.message = finding.message.replace("outside the hall", "outside the hall as measured");
-        finding.hint = format!(
-            "Move it within the measured walls, or its whole section with `standfast shift`{}, or measure them again.",
-            nearest(measured, item.stands().origin)
-        );
-        found.push(finding);
+    if let Some((place, stands)) = crate::hall::beyond(plan, &measured.walls, item, shape) {
+        found.push(Finding {
+            code: "outside-hall",
+            severity: Severity::Should,
+            place,
+            message: say!(found::OUTSIDE_MEASURED, stands = stands),
+            hint: match nearest(measured, item.stands().origin) {
+                Some((mark, off)) => say!(found::OUTSIDE_MEASURED_MARK, mark = mark, off = off),
+                None => say!(found::OUTSIDE_MEASURED_HINT),
+            },
+            mend: None,
+        });
     }
 }
 
 /// How far the mark that was drawn nearest to a place lies off; a section about it is likely off by as much.
-fn nearest(measured: &Measured, at: Point) -> String {
+fn nearest(measured: &Measured, at: Point) -> Option<(&str, Said)> {
     let away = |m: &&(String, Point, Vector)| m.1.minus(at).length();
     let near = measured.marks.iter().min_by(|a, b| away(a).total_cmp(&away(b)));
-    let way = |v: f64, plus, minus| {
-        // What shows as nothing at one decimal is not worth a word.
-        (v.abs() >= 0.05).then(|| format!("{} {}", about(v.abs()), if v > 0.0 { plus } else { minus }))
+    let (name, _, off) = near?;
+    // What shows as nothing at one decimal is not worth a word.
+    let some = |v: f64| (v.abs() >= 0.05).then(|| about(v.abs()));
+    let along = some(off.x).map(|by| match off.x > 0.0 {
+        true => say!(found::OFF_EAST, by = by),
+        false => say!(found::OFF_WEST, by = by),
+    });
+    let across = some(off.y).map(|by| match off.y > 0.0 {
+        true => say!(found::OFF_NORTH, by = by),
+        false => say!(found::OFF_SOUTH, by = by),
+    });
+    let both = match (along, across) {
+        (Some(a), Some(b)) => say!(found::OFF_BOTH, a = a, b = b),
+        (a, b) => a.or(b)?,
     };
-    let Some((name, _, off)) = near else { return String::new() };
-    let parts: Vec<String> =
-        [way(off.x, "east", "west"), way(off.y, "north", "south")].into_iter().flatten().collect();
-    if parts.is_empty() {
-        String::new()
-    } else {
-        format!(" (mark {name} lies {} of where it was drawn)", parts.join(" and "))
-    }
+    Some((name, both))
 }

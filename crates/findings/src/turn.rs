@@ -1,9 +1,10 @@
 //! Turns that are too tight for the wave.
 
 use plan::{Body, Command, Item, Leg, Plan};
+use sayings::{found, say};
 use units::Length;
 
-use crate::finding::{Finding, Place, Severity, about, degrees, nth, so_many};
+use crate::finding::{Finding, Place, Severity, about, degrees, nth};
 use crate::lanes::{laid, steps};
 use crate::shape::Shape;
 
@@ -59,10 +60,15 @@ struct Turn {
 fn finding(item: &Item, shape: &Shape, turn: &Turn) -> Finding {
     let radius = RADIUS * turn.pitch;
     let p = &shape.pieces;
-    let (severity, what) = if turn.worst > MOST + SLACK {
-        (Severity::Must, "over 45° waves stop")
+    let (by, rank, name) = (degrees(turn.worst), nth(p.rank[turn.at]), &item.name);
+    let (severity, message) = if turn.worst > MOST + SLACK {
+        let most = degrees(MOST);
+        (Severity::Must, say!(found::TURN, item = name, turn = by, rank = rank, n = turn.count, most = most))
     } else {
-        (Severity::Should, "over 30° some waves stop")
+        let most = degrees(SAFE);
+        let message =
+            say!(found::TURN_SOME, item = name, turn = by, rank = rank, n = turn.count, most = most);
+        (Severity::Should, message)
     };
     Finding {
         code: "turn-tight",
@@ -71,17 +77,8 @@ fn finding(item: &Item, shape: &Shape, turn: &Turn) -> Finding {
             .at(shape.solid(turn.at).at)
             .lanes(p.lane[turn.first], p.lane[turn.last])
             .ranks(p.rank[turn.first], p.rank[turn.last]),
-        message: format!(
-            "{} turns by up to {} a piece at rank {}, over {}; {what}.",
-            item.name,
-            degrees(turn.worst),
-            nth(p.rank[turn.at]),
-            so_many(turn.count, "step", "steps"),
-        ),
-        hint: format!(
-            "Widen the turn to a radius of at least {}, or lay it closer.",
-            about((radius * 10.0).ceil() / 10.0)
-        ),
+        message,
+        hint: say!(found::TURN_HINT, radius = about((radius * 10.0).ceil() / 10.0)),
         mend: mend(item, radius),
     }
 }

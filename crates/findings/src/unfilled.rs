@@ -1,8 +1,9 @@
 //! Fields without pieces, and cells that should show the picture but have no piece.
 
 use plan::{EMPTY, Field, Item, ItemId, Plan};
+use sayings::{found, say};
 
-use crate::finding::{Finding, Place, Severity, so_many};
+use crate::finding::{Finding, Place, Severity};
 
 /// `covered` holds, per field, which cells its picture covers. Cells that were emptied by hand are meant so.
 pub(crate) fn check(plan: &Plan, covered: &[(ItemId, Vec<bool>)], found: &mut Vec<Finding>) {
@@ -18,15 +19,15 @@ pub(crate) fn check(plan: &Plan, covered: &[(ItemId, Vec<bool>)], found: &mut Ve
 
 fn without_pieces(item: &Item, field: &Field) -> Finding {
     let hint = match field.picture {
-        Some(_) => "Match its picture, or paint its cells.",
-        None => "Choose a picture and match it, or paint its cells.",
+        Some(_) => say!(found::EMPTY_MATCH),
+        None => say!(found::EMPTY_CHOOSE),
     };
     Finding {
         code: "field-empty",
         severity: Severity::Should,
         place: Place::item(item),
-        message: format!("{} has no pieces yet.", item.name),
-        hint: hint.into(),
+        message: say!(found::EMPTY, item = &item.name),
+        hint,
         mend: None,
     }
 }
@@ -38,12 +39,8 @@ fn with_gaps(item: &Item, field: &Field, covered: &[bool]) -> Option<Finding> {
         code: "cells-unfilled",
         severity: Severity::Should,
         place: Place::item(item),
-        message: format!(
-            "{} of {} should show the picture but have no piece.",
-            so_many(gaps, "cell", "cells"),
-            item.name
-        ),
-        hint: "Match the picture again, or empty them by hand if they are meant to stay empty.".into(),
+        message: say!(found::UNFILLED, n = gaps, item = &item.name),
+        hint: say!(found::UNFILLED_HINT),
         mend: None,
     })
 }

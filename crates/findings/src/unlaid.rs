@@ -3,16 +3,17 @@
 use geometry::FillError;
 use placement::{Course, Placement, judge, unfilled};
 use plan::{Body, Feed, Item, MAX_CELLS, Plan};
+use sayings::{Arg, Said, found, say};
 
-use crate::finding::{Finding, Place, Severity, about, grouped};
+use crate::finding::{Finding, Place, Severity, about, mm};
 
-fn finding(item: &Item, why: &str, hint: &str) -> Finding {
+fn finding(item: &Item, why: impl Into<Arg>, hint: Said) -> Finding {
     Finding {
         code: "not-laid",
         severity: Severity::Must,
         place: Place::item(item).at(item.stands().origin),
-        message: format!("{} has no piece. {why}", item.name),
-        hint: hint.into(),
+        message: say!(found::UNLAID, item = &item.name, why = why.into()),
+        hint,
         mend: None,
     }
 }
@@ -21,21 +22,23 @@ fn finding(item: &Item, why: &str, hint: &str) -> Finding {
 pub(crate) fn fill(plan: &Plan, item: &Item, found: &mut Vec<Finding>) {
     let Some(error) = unfilled(item, &plan.stock) else { return };
     let (why, hint) = match error {
-        FillError::NotSimple => (
-            "The outline of its area crosses itself or encloses nothing.".to_owned(),
-            "Move its corners so that its sides do not touch.",
+        FillError::NotSimple => (say!(found::UNLAID_CROSSES), say!(found::UNLAID_CROSSES_HINT)),
+        FillError::NoRoom { ring } => {
+            (say!(found::UNLAID_ROOM, ring = about(ring)), say!(found::UNLAID_ROOM_HINT))
+        }
+        FillError::TooFine { ring } => {
+            (say!(found::UNLAID_FINE, ring = about(ring)), say!(found::UNLAID_FINE_HINT))
+        }
+        FillError::BadLength { value, .. } => (
+            say!(found::UNLAID_LENGTH, value = mm(value), least = mm(0.0), most = mm(1e6)),
+            say!(found::UNLAID_LENGTH_HINT),
         ),
-        FillError::NoRoom { ring } => (
-            format!("No line with courses {} apart fits into its area.", about(ring)),
-            "Make the area wider or the ring distance smaller.",
+        FillError::NoSuchCount { least, most, pieces } => (
+            say!(found::UNLAID_COUNT, least = mm(least), most = mm(most), pieces = pieces as u64),
+            say!(found::UNLAID_LENGTH_HINT),
         ),
-        FillError::TooFine { ring } => (
-            format!("Courses {} apart are too many for an area of this size.", about(ring)),
-            "Make the ring distance larger or fill it in parts.",
-        ),
-        other => (other.to_string(), "Change its ring distance or its swing."),
     };
-    found.push(finding(item, &why, hint));
+    found.push(finding(item, why, hint));
 }
 
 /// Feeds whose way is not possible before their field. A feed whose field is gone is told as a broken link.
@@ -67,22 +70,14 @@ pub(crate) fn beyond(plan: &Plan, placement: &Placement, found: &mut Vec<Finding
 }
 
 fn no_room(item: &Item, wanted: u64, most: u64) -> Finding {
-    let why = format!(
-        "It asks for {} pieces; with all that is laid before it these are more than the {} of one plan.",
-        grouped(wanted),
-        grouped(most)
-    );
-    finding(item, &why, "Make it smaller or its pitch wider, or split the event over several plans.")
+    let why = say!(found::UNLAID_BEYOND, wanted = wanted, most = most);
+    finding(item, why, say!(found::UNLAID_BEYOND_HINT))
 }
 
 /// A field whose turns between the lanes are more than one item may have; its own cells never are.
 fn too_many_turns(item: &Item, wanted: u64) -> Finding {
-    let why = format!(
-        "With the turns between its lanes it asks for {} pieces, more than the {} of one item.",
-        grouped(wanted),
-        grouped(MAX_CELLS as u64)
-    );
-    finding(item, &why, "Lay its lanes closer together, or let them fall the same way.")
+    let why = say!(found::UNLAID_TURNS, wanted = wanted, most = MAX_CELLS as u64);
+    finding(item, why, say!(found::UNLAID_TURNS_HINT))
 }
 
 /// The finding that a line or fill ends before its path does, when it does.
@@ -91,19 +86,18 @@ pub fn cut_short(item: &Item, course: &Course) -> Option<Finding> {
         return None;
     }
     let laid = course.ranks() as f64 * course.pitch();
-    let metres = |mm: f64| grouped((mm / 1000.0).round() as u64);
     Some(Finding {
         code: "cut-short",
         severity: Severity::Must,
         place: Place::item(item).at(course.at(laid).0),
-        message: format!(
-            "{} ends {} m after its beginning although its path is {} m long: its pieces are more than the {} of one item.",
-            item.name,
-            metres(laid),
-            metres(course.length()),
-            grouped(MAX_CELLS as u64)
+        message: say!(
+            found::CUT_SHORT,
+            item = &item.name,
+            laid = Arg::Way(laid),
+            length = Arg::Way(course.length()),
+            most = MAX_CELLS as u64
         ),
-        hint: "Draw a shorter path, fewer lanes or a wider pitch, or lay it as several lines.".into(),
+        hint: say!(found::CUT_SHORT_HINT),
         mend: None,
     })
 }
@@ -112,10 +106,9 @@ fn unfed_by(plan: &Plan, item: &Item, feed: &Feed) -> Option<Finding> {
     let field = plan.item(feed.of)?.field()?;
     let known = judge(plan, field, feed);
     // What is possible at the near edge may have no lane to feed at the far one.
-    let why = if known.pieces == 0 { known.why } else { "No lane begins at its edge.".into() };
-    Some(finding(
-        item,
-        &why,
-        "Choose another way of feeding, or lay the lanes of the field at another pitch.",
-    ))
+    let why = match known.pieces {
+        0 => Arg::Sentences(known.why),
+        _ => say!(found::UNLAID_EDGE).into(),
+    };
+    Some(finding(item, why, say!(found::UNLAID_FEED_HINT)))
 }

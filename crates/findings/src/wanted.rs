@@ -1,8 +1,9 @@
 //! Colours that the pictures would take more of than the stock has: the match gets by, the picture pays.
 
 use plan::{ColourId, KindId, Plan};
+use sayings::{found, say};
 
-use crate::finding::{Finding, Place, Severity, grouped};
+use crate::finding::{Finding, Place, Severity};
 use crate::short::{self, Needs};
 
 /// `wanted` is what pictures and everything else would take if the stock did not matter. Where that is no more than what
@@ -21,16 +22,18 @@ pub(crate) fn check(
         if wanted <= usable || !by_pictures {
             continue;
         }
-        let short = grouped(wanted - usable);
-        let (wanted, usable) = (grouped(wanted), grouped(usable));
         found.push(Finding {
             code: "pictures-short",
             severity: Severity::Should,
-            place: Place::words(format!("Stock, {name}")),
-            message: format!(
-                "The pictures would take {wanted} {name}, usable are {usable}: short by {short}, so other colours stand in."
+            place: Place::words(say!(found::AT_STOCK_OF, name = name)),
+            message: say!(
+                found::WANTED,
+                wanted = wanted,
+                colour = name,
+                usable = usable,
+                short = wanted - usable
             ),
-            hint: "See the ways out: another colour, smaller fields, buying or borrowing.".into(),
+            hint: say!(found::WANTED_HINT),
             mend: None,
         });
     }
@@ -85,6 +88,6 @@ mod tests {
         check(&plan, &line(7390), &[(kind, colour, 7390)], &mut found);
         assert!(found.is_empty(), "{found:?}");
         check(&plan, &line(1000), &[(kind, colour, 7390)], &mut found);
-        assert!(found[0].message.contains("short by 1\u{a0}090"), "{}", found[0].message);
+        assert!(found[0].message.to_string().contains("short by 1\u{a0}090"), "{}", found[0].message);
     }
 }

@@ -4,9 +4,10 @@ use std::collections::BTreeMap;
 
 use geometry::Point;
 use plan::{Body, Command, Enter, Feed, FeedWay, Field, Item, ItemId, Plan};
+use sayings::{Said, found, say};
 
 use crate::fed::feeds;
-use crate::finding::{Finding, Place, Severity, nth, so_many};
+use crate::finding::{Finding, Place, Severity, nth};
 use crate::reached::Fate;
 use crate::seen::Seen;
 use crate::shape::{Bounds, Shape};
@@ -72,10 +73,7 @@ fn along_the_edge(
         }
     }
     let (_, line) = best?;
-    let message = format!(
-        "{} runs along the edge of {}: a plain line fells none of the lanes beside it (0 of 180 tried).",
-        line.item.name, mill.item.name
-    );
+    let message = say!(found::MISFED_EDGE, line = &line.item.name, field = &mill.item.name);
     Some(finding(plan, mill, field, standing.first().copied(), message))
 }
 
@@ -117,12 +115,8 @@ fn rank_in_line(plan: &Plan, mill: &Seen<'_>, field: &Field) -> Option<Finding> 
     if hit == 0 || hit == entries.len() {
         return None;
     }
-    let message = format!(
-        "Of {} of {} only {} hit: pieces that stand in line with one another pass nothing sideways.",
-        so_many(entries.len() as u64, "lane", "lanes"),
-        mill.item.name,
-        so_many(hit as u64, "is", "are"),
-    );
+    let lanes = entries.len() as u64;
+    let message = say!(found::MISFED_RANK, lanes = lanes, field = &mill.item.name, n = hit as u64);
     Some(finding(plan, mill, field, entries.iter().find(|e| !e.1).map(|e| e.0), message))
 }
 
@@ -146,12 +140,9 @@ fn stops<'a>(seen: &'a BTreeMap<ItemId, Seen<'a>>) -> Vec<(&'a Seen<'a>, usize)>
 fn square(plan: &Plan, mill: &Seen<'_>, field: &Field, stops: &[(&Seen<'_>, usize)]) -> Option<Finding> {
     for &(line, i) in stops.iter().filter(|s| s.0.item.id != mill.item.id) {
         if let Some(at) = square_between(line.shape, i, mill) {
-            let message = format!(
-                "A piece of {} stands square in {} after rank {}: it does not fall, and it stops the line (64 of 66 tried).",
-                mill.item.name,
-                line.item.name,
-                nth(line.shape.pieces.rank[i])
-            );
+            let rank = nth(line.shape.pieces.rank[i]);
+            let message =
+                say!(found::MISFED_SQUARE, field = &mill.item.name, line = &line.item.name, rank = rank);
             let mut told = finding(plan, mill, field, None, message);
             told.place.at = Some(at);
             return Some(told);
@@ -179,7 +170,7 @@ fn square_between(line: &Shape, i: usize, mill: &Seen<'_>) -> Option<Point> {
     met
 }
 
-fn finding(plan: &Plan, mill: &Seen<'_>, field: &Field, at: Option<usize>, message: String) -> Finding {
+fn finding(plan: &Plan, mill: &Seen<'_>, field: &Field, at: Option<usize>, message: Said) -> Finding {
     let place = Place::item(mill.item);
     Finding {
         code: "feed-not-working",
@@ -189,8 +180,7 @@ fn finding(plan: &Plan, mill: &Seen<'_>, field: &Field, at: Option<usize>, messa
             None => place,
         },
         message,
-        hint: "Put a feed of brick ranks before it, which was surest of all, and lead the line to its entry."
-            .into(),
+        hint: say!(found::MISFED_HINT),
         mend: mend(plan, mill.item, field),
     }
 }

@@ -2,7 +2,7 @@
 //!
 //! A case begins with `== name`; names are unique. Lines that begin with `>` are the expected findings. A line
 //! `aside CODE …` before the first case names checks that the cases of this file are not about.
-//! `colour CODE NAME`, `lot CODE COUNT [batch=…] [spare=…] [offered=…]`, `comb PITCH`, `kind NAME`, `alike CODE CODE WHY`;
+//! `colour CODE NAME`, `lot CODE COUNT [batch=…] [spare=…] [offered=…]`, `comb PITCH`, `kind NAME`, `alike CODE CODE in hall light`;
 //! `field NAME [at=X,Y] [turn=DEG] [pitch=MM] [on=SURFACE] [hand=LANE,RANK] [covered] : LANE / LANE` with one sign a cell;
 //! `wide NAME LANESxRANKS [gap=RANK,COUNT]`, a field of one colour;
 //! `placeholder NAME WIDTHxDEPTH [at=X,Y] [turn=DEG] [on=SURFACE] [wants=CODE*COUNT] [ports] [delay]`;
@@ -22,12 +22,13 @@ use findings::{CheckInput, Severity, check};
 use geometry::Point;
 use placement::Placement;
 use plan::*;
+use sayings::{Said, found, say};
 use units::{Angle, Duration, Length};
 
 #[derive(Default)]
 struct Case {
     plan: Plan,
-    alike: Vec<(ColourId, ColourId, String)>,
+    alike: Vec<(ColourId, ColourId, Said)>,
     covered: Vec<(ItemId, Vec<bool>)>,
     /// Items with links, put again once all that they lead to is there.
     linked: Vec<Item>,
@@ -172,7 +173,9 @@ impl Case {
                 self.apply(Command::PutKind { kind });
             }
             "alike" => {
-                let pair = (self.colour(plain[0]), self.colour(plain[1]), plain[2..].join(" "));
+                let why = say!(found::ALIKE_BY_LIGHT);
+                assert_eq!(plain[2..].join(" "), why.to_string());
+                let pair = (self.colour(plain[0]), self.colour(plain[1]), why);
                 self.alike.push(pair);
             }
             "field" => {

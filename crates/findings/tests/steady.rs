@@ -289,7 +289,10 @@ fn a_thousand_items_on_one_another_are_told_in_a_short_list() {
     let found = all(&plan);
     let overlaps: Vec<&Finding> = found.iter().filter(|f| f.code == "items-overlap").collect();
     assert_eq!(overlaps.len(), 201);
-    assert!(overlaps.iter().any(|f| f.message.contains("more findings of this sort")), "{overlaps:?}");
+    assert!(
+        overlaps.iter().any(|f| f.message.to_string().contains("more findings of this sort")),
+        "{overlaps:?}"
+    );
     assert!(codes(&found).contains(&"too-many-near"));
 }
 
@@ -334,7 +337,7 @@ fn a_line_whose_path_takes_more_pieces_than_one_item_may_have_is_told_with_where
     let course = placement.item(ItemId(10)).unwrap().course.clone().unwrap();
     let found = findings::cut_short(plan.item(ItemId(10)).unwrap(), &course).expect("told");
     assert_eq!((found.code, found.severity), ("cut-short", Severity::Must));
-    let said = found.message.replace('\u{a0}', " ");
+    let said = found.message.to_string().replace('\u{a0}', " ");
     assert!(said.contains("ends 30 m after its beginning although its path is 10 000 m long"), "{said}");
     assert!(said.contains("more than the 20 000 000 of one item"), "{said}");
     assert_eq!(found.place.at, Some(Point::new(30_000.0, 0.0)));

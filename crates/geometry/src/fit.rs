@@ -6,7 +6,7 @@ use crate::{Point, Vector};
 use solve::Normal;
 
 /// More marks than this are refused: the equations are solved densely, in time that grows with the cube.
-const MOST_MARKS: usize = 200;
+pub const MOST_MARKS: usize = 200;
 /// Rounds of Gauss and Newton; a fit of a hall ends after three to ten.
 const MOST_ROUNDS: usize = 200;
 /// A standardised residual beyond this names a tape: the 0.1 % level of Baarda's data snooping (W. Baarda, A testing

@@ -15,7 +15,7 @@ pub use curve::{Curve, CurveBuilder};
 pub use fill::{
     FillError, curls, double_spiral, inscribed_circle, least_self_distance, ring_for_count, waves,
 };
-pub use fit::{DistanceFit, FitError, Impossible, fit_distances};
+pub use fit::{DistanceFit, FitError, Impossible, MOST_MARKS, fit_distances};
 pub use frame::{Frame, Point, Vector};
 pub use grid::{FallInPicture, GridMap, PictureCell, Spot};
 pub use polygon::{

@@ -5,6 +5,7 @@
 //! Here the ground is laid on the floor, for either side of the field and for either of its two edges.
 
 use plan::{Body, Feed, FeedWay, Field, Hand, Item, LaneCourse, Plan, PortFlow};
+use sayings::{Said, feeding, say};
 use units::Angle;
 
 use crate::feed_ways::{Layout, Spot, lay};
@@ -86,18 +87,18 @@ pub(crate) fn feed_ports(plan: &Plan, item: &Item, feed: &Feed) -> Vec<PortPlace
 ///
 /// # Errors
 /// A sentence that says why there is nothing to feed.
-pub(crate) fn ground(plan: &Plan, field: &Field, feed: &Feed, far: bool) -> Result<Ground, String> {
-    let kind = plan.stock.kind(feed.kind).ok_or("The stock does not hold the kind of piece for the feed.")?;
+pub(crate) fn ground(plan: &Plan, field: &Field, feed: &Feed, far: bool) -> Result<Ground, Said> {
+    let kind = plan.stock.kind(feed.kind).ok_or_else(|| say!(feeding::KIND))?;
     let f = &field.frame;
     let lanes: Vec<u32> = match f.course {
         LaneCourse::Together => (0..f.lanes).collect(),
         LaneCourse::Opposed => (0..f.lanes).filter(|lane| (lane % 2 == 1) == far).collect(),
         LaneCourse::InTurn => {
-            return Err("The lanes fall in turn: a line to lane 1 is all they need.".into());
+            return Err(say!(feeding::IN_TURN));
         }
     };
     if lanes.is_empty() {
-        return Err("No lane begins at this edge.".into());
+        return Err(say!(feeding::EDGE));
     }
     let every = if f.course == LaneCourse::Opposed { 2.0 } else { 1.0 };
     Ok(Ground {

@@ -1,11 +1,12 @@
 //! Which way of feeding suits a field: how sure, how slow, how many pieces, and why not.
 
 use plan::{Body, ColourId, Enter, Feed, FeedWay, Field, Hand, Item, ItemId, LaneCourse, Plan};
+use sayings::{Said, feeding, say};
 use units::{Angle, Length, maths};
 
 use crate::feed::{Ground, ground};
 use crate::feed_measured::{ANGLED, CASES, Case, Family, RUN};
-use crate::feed_ways::{lay, tell};
+use crate::feed_ways::{deg, lay, mm};
 
 /// How surely a way feeds every lane, on the floors that the hall may have.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -42,8 +43,8 @@ pub struct Advice {
     pub slow: Option<(f64, f64)>,
     /// Pieces that the feed takes at this edge.
     pub pieces: u32,
-    /// Whole sentences for the crew.
-    pub why: String,
+    /// Whole sentences for the crew, one after another.
+    pub why: Vec<Said>,
 }
 
 /// The ways to feed a field whose line comes from the right, best first for the floor range of the hall; empty when
@@ -113,15 +114,15 @@ pub fn judge(plan: &Plan, field: &Field, feed: &Feed) -> Advice {
         at_normal: None,
         slow: None,
         pieces: 0,
-        why: String::new(),
+        why: Vec::new(),
     };
     let ground = match ground(plan, field, feed, false) {
         Ok(ground) => ground,
-        Err(why) => return Advice { why, ..advice },
+        Err(why) => return Advice { why: vec![why], ..advice },
     };
     match lay(&ground, &feed.way) {
         Ok(layout) => advice.pieces = layout.spots.len() as u32,
-        Err(why) => return Advice { why, ..advice },
+        Err(why) => return Advice { why: vec![why], ..advice },
     }
     let known = Known::near(&ground, &feed.way);
     advice.at_slick = known.slick;
@@ -140,13 +141,13 @@ struct Known {
     exact: bool,
     /// True when cases on both sides of it were run.
     within: bool,
-    /// More to say about how it was measured.
-    note: &'static str,
+    /// True when it was run with exact places only.
+    unscattered: bool,
 }
 
 impl Known {
     const NOTHING: Self =
-        Self { slick: None, normal: None, slow: None, exact: false, within: false, note: "" };
+        Self { slick: None, normal: None, slow: None, exact: false, within: false, unscattered: false };
 
     fn near(ground: &Ground, way: &FeedWay) -> Self {
         let cases = |family, turn: f64, local: f64, poke: f64, by_lanes| {
@@ -197,7 +198,7 @@ impl Known {
             slow: (!slow.is_empty()).then_some((least, most)),
             exact: gap_exact && lanes_exact,
             within: gap_within && lanes_within,
-            note: "",
+            unscattered: false,
         }
     }
 
@@ -210,7 +211,7 @@ impl Known {
             slow: Some(c.slow),
             exact: false,
             within: true,
-            note: " It was run with exact places only, without scatter.",
+            unscattered: true,
         })
     }
 }
@@ -229,9 +230,9 @@ fn beside_of(cases: &[&Case], value: f64, of: impl Fn(&Case) -> f64) -> (Vec<f64
     (below.into_iter().chain(above).collect(), false, within)
 }
 
-fn verdict(plan: &Plan, ground: &Ground, known: &Known) -> (Works, String) {
+fn verdict(plan: &Plan, ground: &Ground, known: &Known) -> (Works, Vec<Said>) {
     let (Some(slick), Some(normal)) = (known.slick, known.normal) else {
-        return (Works::Unsure, "Nothing near this was measured; try it with five lanes first.".into());
+        return (Works::Unsure, vec![say!(feeding::NOTHING)]);
     };
     // Between the two frictions the worse one counts, and beyond them nothing is known.
     let floor = plan.hall.grip.floor;
@@ -249,29 +250,32 @@ fn verdict(plan: &Plan, ground: &Ground, known: &Known) -> (Works, String) {
     let none = asked.iter().any(|(fell, run)| 20 * fell <= *run);
     let usual = (ground.width - 24.0).abs() < 0.6 && (ground.thickness - 7.5).abs() < 0.6;
     let known_floor = floor.0 >= 0.13 && floor.1 <= 0.4;
-    let works = match (none, enough && known.within && usual && known_floor && known.note.is_empty()) {
+    let works = match (none, enough && known.within && usual && known_floor && !known.unscattered) {
         (true, _) => Works::No,
         (false, true) => Works::Sure,
         (false, false) => Works::Unsure,
     };
-    let mut why = format!(
-        "{} of {} lanes fell on a slick floor (friction 0.15), {} of {} on a normal one (0.3).",
-        slick.0, slick.1, normal.0, normal.1
-    );
+    let (slick_run, normal_run) = (slick.1, normal.1);
+    let mut why = vec![say!(
+        feeding::FELL,
+        slick = slick.0,
+        slick_run = slick_run,
+        normal = normal.0,
+        normal_run = normal_run
+    )];
     if asked.iter().any(stand) && !none {
-        why += &format!(" Of {lanes} lanes one or more may well stand.");
+        why.push(say!(feeding::MAY_STAND, n = lanes));
     }
     if !known.exact {
-        why += if known.within {
-            " This lane pitch and gap were not measured exactly; these are the worse neighbours."
-        } else {
-            " This lane pitch and gap lie beyond what was measured; these are the nearest cases."
-        };
+        why.push(if known.within { say!(feeding::WITHIN) } else { say!(feeding::BEYOND) });
     }
     if !usual {
-        why += " Only the usual piece of 48 × 24 × 7.5 mm was measured.";
+        why.push(say!(feeding::USUAL, high = mm(48.0), wide = mm(24.0), thick = mm(7.5)));
     }
-    (works, why + known.note)
+    if known.unscattered {
+        why.push(say!(feeding::SCATTER));
+    }
+    (works, why)
 }
 
 /// Every second lane the other way: each edge then feeds lanes that lie twice as far apart.
@@ -280,42 +284,41 @@ fn opposed(plan: &Plan, field: &Field, of: ItemId, side: Hand) -> Advice {
     other.frame.course = LaneCourse::Opposed;
     let best = candidates(plan, &other, of, side).into_iter().min_by_key(|a| (a.works, a.pieces));
     let means = Means::Course(LaneCourse::Opposed);
+    let best = best.filter(|best| best.works != Works::No).and_then(|best| match best.means {
+        Means::Feed(way) => Some((way, best)),
+        Means::Course(_) => None,
+    });
     match best {
-        Some(best) if best.works != Works::No => Advice {
-            means,
-            why: format!(
-                "With lanes that fall in opposite directions each edge feeds every second lane, {} mm apart: {}. {}",
-                tell(2.0 * field.frame.pitch_across.to_mm()),
-                match best.means {
-                    Means::Feed(way) => way_name(&way),
-                    Means::Course(_) => "lanes",
-                },
-                best.why
-            ),
-            ..best
-        },
-        _ => Advice {
+        Some((way, mut best)) => {
+            let lanes = mm(2.0 * field.frame.pitch_across.to_mm());
+            best.why.insert(0, say!(feeding::OPPOSED, lanes = lanes, way = said_name(&way)));
+            Advice { means, ..best }
+        }
+        None => Advice {
             means,
             works: Works::No,
             at_slick: None,
             at_normal: None,
             slow: None,
             pieces: 0,
-            why: "No way is possible for every second lane either.".into(),
+            why: vec![say!(feeding::OPPOSED_NONE)],
         },
     }
 }
 
+/// Steps of a half circle up to this angle always passed, degrees (own runs of a rigid-body model, 2026).
+const ALWAYS: f64 = 30.0;
+/// Up to this one they mostly did, and larger ones failed, degrees (same runs).
+const MOSTLY: f64 = 45.0;
+
 /// One lane after another through round turns, whose radius is half the lane pitch.
-///
-/// Source: own runs of half circles: steps of up to 30° always pass, up to 45° mostly; larger ones fail.
 fn in_turn(plan: &Plan, field: &Field) -> Advice {
     let across = field.frame.pitch_across.to_mm();
     let pitch = feed_pitch(plan, field).to_mm();
     let step = Angle::rad(2.0 * maths::asin((pitch / across).min(1.0))).to_deg();
     let works = match step {
-        s if s <= 30.0 => Works::Sure,
-        s if s <= 45.0 => Works::Unsure,
+        s if s <= ALWAYS => Works::Sure,
+        s if s <= MOSTLY => Works::Unsure,
         _ => Works::No,
     };
     let turn = std::f64::consts::PI * across / 2.0 / pitch.max(1e-9);
@@ -327,11 +330,25 @@ fn in_turn(plan: &Plan, field: &Field) -> Advice {
         at_normal: None,
         slow: Some((f64::from(field.frame.lanes), f64::from(field.frame.lanes))),
         pieces: pieces as u32,
-        why: format!(
-            "Lanes in turn need no feed, but each waits for the one before; the turns between lanes {} mm apart take steps of {}°, and steps of up to 30° always passed, up to 45° mostly.",
-            tell(across),
-            tell(step)
-        ),
+        why: vec![say!(
+            feeding::TURNS,
+            lanes = mm(across),
+            step = deg(step),
+            always = deg(ALWAYS),
+            mostly = deg(MOSTLY)
+        )],
+    }
+}
+
+/// The name of a way in a sentence.
+fn said_name(way: &FeedWay) -> Said {
+    match way {
+        FeedWay::Brick { .. } => say!(feeding::WAY_BRICK),
+        FeedWay::Beside { .. } => say!(feeding::WAY_BESIDE),
+        FeedWay::Angled { .. } => say!(feeding::WAY_ANGLED),
+        FeedWay::InLine { .. } => say!(feeding::WAY_IN_LINE),
+        FeedWay::Echelon { .. } => say!(feeding::WAY_ECHELON),
+        FeedWay::HalfShift { .. } => say!(feeding::WAY_HALF_SHIFT),
     }
 }
 

@@ -4,6 +4,7 @@
 //! of 7.5 to 20 mm, friction 0.15 and 0.3), condensed in `feed_measured`.
 
 use plan::{Enter, FeedWay};
+use sayings::{Arg, Said, feeding, say};
 use units::{Angle, Length};
 
 use crate::feed::{Ground, MOST_PIECES};
@@ -47,7 +48,7 @@ pub(crate) struct Layout {
 ///
 /// # Errors
 /// A sentence that says why this way is not possible on this ground.
-pub(crate) fn lay(ground: &Ground, way: &FeedWay) -> Result<Layout, String> {
+pub(crate) fn lay(ground: &Ground, way: &FeedWay) -> Result<Layout, Said> {
     sound(ground)?;
     let mut layout = match *way {
         FeedWay::Brick { enter } => brick(ground, enter),
@@ -61,21 +62,20 @@ pub(crate) fn lay(ground: &Ground, way: &FeedWay) -> Result<Layout, String> {
     Ok(layout)
 }
 
-fn sound(ground: &Ground) -> Result<(), String> {
+fn sound(ground: &Ground) -> Result<(), Said> {
     let gap = ground.pitch - ground.thickness;
     if !(GAPS.0..=GAPS.1 + 0.5).contains(&gap) {
-        return Err(format!(
-            "The feed's own pitch of {} mm leaves {} mm between its pieces; 5 to 20 mm were measured.",
-            tell(ground.pitch),
-            tell(gap)
+        let (least, most) = (mm(GAPS.0), mm(GAPS.1));
+        return Err(say!(
+            feeding::PITCH,
+            pitch = mm(ground.pitch),
+            gap = mm(gap),
+            least = least,
+            most = most
         ));
     }
     if ground.step < ground.width + 0.5 {
-        return Err(format!(
-            "Lanes {} mm apart leave no room between pieces {} mm wide.",
-            tell(ground.step),
-            tell(ground.width)
-        ));
+        return Err(say!(feeding::ROOM, lanes = mm(ground.step), wide = mm(ground.width)));
     }
     Ok(())
 }
@@ -103,7 +103,7 @@ const ALONG_FALL: Angle = Angle::deg(90.0);
 
 /// Ranks shifted alternately by half a lane pitch. Only the pieces are laid that the fall reaches: a triangle that
 /// begins with two pieces and grows by half a lane pitch on either side with each rank.
-fn brick(ground: &Ground, enter: Enter) -> Result<Layout, String> {
+fn brick(ground: &Ground, enter: Enter) -> Result<Layout, Said> {
     overlap_half(ground)?;
     let lanes = ground.lanes.len() as i64;
     // All in half lane pitches, so that the counting is exact.
@@ -138,7 +138,7 @@ fn brick(ground: &Ground, enter: Enter) -> Result<Layout, String> {
 
 /// All pieces face along the lanes. The diagonal leads from lane to lane: a piece on the lane, one half a lane over, a
 /// piece on the next; each lane goes on two ranks after its piece on the diagonal.
-fn half_shift(ground: &Ground) -> Result<Layout, String> {
+fn half_shift(ground: &Ground) -> Result<Layout, Said> {
     overlap_half(ground)?;
     let lanes = ground.lanes.len();
     bounded(lanes.saturating_mul(lanes))?;
@@ -170,24 +170,26 @@ fn first_met(mut spots: Vec<Spot>, ground: &Ground) -> Vec<Spot> {
 }
 
 /// One turned piece for each lane, side by side along the edge, between two plain pieces of the line.
-fn echelon(ground: &Ground, turn: Angle) -> Result<Layout, String> {
+fn echelon(ground: &Ground, turn: Angle) -> Result<Layout, Said> {
     let (sin, cos) = turned(turn, 20.0, 75.0)?;
     let side = ground.step * sin;
     if side > ground.width - 1.0 + 0.05 {
-        return Err(format!(
-            "At lanes {} mm apart and a turn of {}° each piece reaches only {} mm of the next; 1 mm is needed.",
-            tell(ground.step),
-            tell(turn.to_deg()),
-            tell((ground.width - side).max(0.0))
+        return Err(say!(
+            feeding::OVERLAP,
+            lanes = mm(ground.step),
+            turn = deg(turn.to_deg()),
+            reach = mm((ground.width - side).max(0.0)),
+            least = mm(1.0)
         ));
     }
     let room = ground.step * cos - ground.thickness;
     if room < 4.0 - 0.05 {
-        return Err(format!(
-            "At lanes {} mm apart and a turn of {}° only {} mm are left between the turned pieces; 4 mm are needed.",
-            tell(ground.step),
-            tell(turn.to_deg()),
-            tell(room.max(0.0))
+        return Err(say!(
+            feeding::BETWEEN,
+            lanes = mm(ground.step),
+            turn = deg(turn.to_deg()),
+            left = mm(room.max(0.0)),
+            least = mm(4.0)
         ));
     }
     let ahead = ground.width / 2.0 * cos + ground.thickness / 2.0 * sin;
@@ -207,17 +209,13 @@ fn echelon(ground: &Ground, turn: Angle) -> Result<Layout, String> {
 }
 
 /// A line along the edge in which one piece for each lane is turned; each lane begins beside it, turned half-way.
-fn in_line(ground: &Ground, turn: Angle, clear: Length) -> Result<Layout, String> {
+fn in_line(ground: &Ground, turn: Angle, clear: Length) -> Result<Layout, Said> {
     let (sin, cos) = turned(turn, 20.0, 60.0)?;
     let (w, d) = (ground.width, ground.thickness);
     let next = w / 2.0 * sin + d / 2.0 * cos + clear.to_mm() + d / 2.0;
     let between = even(ground.step - 2.0 * next, ground, 0, 3.0).ok_or_else(|| {
-        format!(
-            "Pieces turned by {}° in the line take lanes {} mm apart, or wider by one pitch or more; here they are {} mm apart.",
-            tell(turn.to_deg()),
-            tell(2.0 * next),
-            tell(ground.step)
-        )
+        let (turn, need) = (deg(turn.to_deg()), mm(2.0 * next));
+        say!(feeding::IN_LINE, turn = turn, need = need, lanes = mm(ground.step))
     })?;
     let half_way = (turn + ALONG_FALL) * 0.5;
     let off = clear_of(ground, turn, half_way, next);
@@ -244,17 +242,13 @@ fn in_line(ground: &Ground, turn: Angle, clear: Length) -> Result<Layout, String
 
 /// A line along the edge; beside a wider gap, for each lane, a turned piece pokes into its sweep, and the lane turns
 /// on from there.
-fn beside(ground: &Ground, turn: Angle, gap: Length, poke: Length) -> Result<Layout, String> {
+fn beside(ground: &Ground, turn: Angle, gap: Length, poke: Length) -> Result<Layout, Said> {
     turned(turn, 15.0, 60.0)?;
     fits(ground, turn, gap, poke)?;
     let (w, d) = (ground.width, ground.thickness);
     let between = even(ground.step - gap.to_mm() - d, ground, 1, 0.0).ok_or_else(|| {
-        format!(
-            "A turned piece beside a gap of {} mm takes lanes {} mm apart or more; here they are {} mm apart.",
-            tell(gap.to_mm()),
-            tell(gap.to_mm() + 2.0 * d + GAPS.0),
-            tell(ground.step)
-        )
+        let need = mm(gap.to_mm() + 2.0 * d + GAPS.0);
+        say!(feeding::BESIDE, gap = mm(gap.to_mm()), need = need, lanes = mm(ground.step))
     })?;
     // From the turned piece, at (0, 0), to the lane's own first piece.
     let turns = ((ALONG_FALL - turn).to_deg() / TURN_AT_ONCE - 1e-9).ceil().max(1.0) as u32;
@@ -265,7 +259,7 @@ fn beside(ground: &Ground, turn: Angle, gap: Length, poke: Length) -> Result<Lay
         let (dx, dy) = step_to(heading(i - 1), heading(i), ground.pitch);
         chain.push((x + dx, y + dy, heading(i)));
     }
-    let Some((dx, dy, _)) = chain.pop() else { return Err("The lane has no turn.".into()) };
+    let Some((dx, dy, _)) = chain.pop() else { return Err(say!(feeding::NO_TURN)) };
     let (cx, cy) = inner_corner(turn, w, d);
     let axis = -dy + cy - (w / 2.0 - poke.to_mm());
     let mut line = Lane::new(0);
@@ -285,19 +279,15 @@ fn beside(ground: &Ground, turn: Angle, gap: Length, poke: Length) -> Result<Lay
 }
 
 /// A line that runs past the lanes at an angle; each lane begins where its corner pokes into the line's sweep.
-fn angled(ground: &Ground, turn: Angle, poke: Length) -> Result<Layout, String> {
+fn angled(ground: &Ground, turn: Angle, poke: Length) -> Result<Layout, Said> {
     let (sin, cos) = turned(turn, 30.0, 60.0)?;
     let gap = Length::mm(angled_gap(turn));
     fits(ground, turn, gap, poke)?;
     let (w, d) = (ground.width, ground.thickness);
     let along = ground.step / sin;
     let between = even(along - gap.to_mm() - d, ground, 1, 0.0).ok_or_else(|| {
-        format!(
-            "A line at {}° to the lanes takes lanes {} mm apart or more; here they are {} mm apart.",
-            tell(turn.to_deg()),
-            tell((gap.to_mm() + 2.0 * d + GAPS.0) * sin),
-            tell(ground.step)
-        )
+        let (turn, need) = (deg(turn.to_deg()), mm((gap.to_mm() + 2.0 * d + GAPS.0) * sin));
+        say!(feeding::ANGLED, turn = turn, need = need, lanes = mm(ground.step))
     })?;
     let lanes = ground.lanes.len();
     let climb = ground.step * cos / sin;
@@ -361,7 +351,7 @@ fn even(way: f64, ground: &Ground, least: u32, slack: f64) -> Option<Even> {
 }
 
 /// Whether a piece turned so far fits beside a gap with such a poke, as the runs were set up (scaled with the piece).
-fn fits(ground: &Ground, turn: Angle, gap: Length, poke: Length) -> Result<(), String> {
+fn fits(ground: &Ground, turn: Angle, gap: Length, poke: Length) -> Result<(), Said> {
     let (a, g, q) = (turn.to_deg(), gap.to_mm(), poke.to_mm());
     let room = [
         (12.0, 32.0, 4.0),
@@ -378,37 +368,29 @@ fn fits(ground: &Ground, turn: Angle, gap: Length, poke: Length) -> Result<(), S
     if fit && q > 0.0 {
         return Ok(());
     }
-    Err(format!(
-        "A piece turned by {}° that pokes {} mm into the sweep does not fit beside a gap of {} mm.",
-        tell(a),
-        tell(q),
-        tell(g)
-    ))
+    Err(say!(feeding::FITS, turn = deg(a), poke = mm(q), gap = mm(g)))
 }
 
-fn turned(turn: Angle, least: f64, most: f64) -> Result<(f64, f64), String> {
+fn turned(turn: Angle, least: f64, most: f64) -> Result<(f64, f64), Said> {
     let a = turn.to_deg();
     if (least..=most).contains(&a) {
         return Ok(turn.sin_cos());
     }
-    Err(format!("A turn of {}° was not measured for this way; {} to {}° were.", tell(a), least, most))
+    Err(say!(feeding::TURNED, turn = deg(a), least = deg(least), most = deg(most)))
 }
 
-fn overlap_half(ground: &Ground) -> Result<(), String> {
+fn overlap_half(ground: &Ground) -> Result<(), Said> {
     if ground.step / 2.0 <= ground.width - 0.5 {
         return Ok(());
     }
-    Err(format!(
-        "Lanes {} mm apart are too wide: a piece half a lane over reaches neither of its neighbours.",
-        tell(ground.step)
-    ))
+    Err(say!(feeding::WIDE, lanes = mm(ground.step)))
 }
 
-fn bounded(pieces: usize) -> Result<(), String> {
+fn bounded(pieces: usize) -> Result<(), Said> {
     if pieces <= MOST_PIECES {
         return Ok(());
     }
-    Err(format!("This way takes about {pieces} pieces for so many lanes; feed the field in parts."))
+    Err(say!(feeding::TOO_MANY, pieces = pieces as u64))
 }
 
 /// From one piece to the next one: a chord of the pitch, half-way between their headings.
@@ -466,8 +448,12 @@ fn up(value: f64) -> f64 {
     (value / STEP - 1e-9).ceil() * STEP
 }
 
-/// A number with one decimal place at most.
-pub(crate) fn tell(value: f64) -> String {
-    let tenths = (value * 10.0).round() / 10.0;
-    format!("{tenths}")
+/// A length in mm, told with one decimal place at most.
+pub(crate) fn mm(value: f64) -> Arg {
+    Arg::Length((value * 10.0).round() / 10.0)
+}
+
+/// Degrees, told with one decimal place at most.
+pub(crate) fn deg(value: f64) -> Arg {
+    Arg::Degrees(value)
 }

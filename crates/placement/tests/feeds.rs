@@ -294,7 +294,7 @@ fn advice_puts_brick_ranks_first_at_usual_lanes_and_refuses_what_does_not_fit() 
         (placement::Works::Unsure, Some((77, 80)))
     );
     assert_eq!((find("beside").works, find("beside").pieces), (placement::Works::No, 0));
-    assert!(find("beside").why.contains("25 mm apart"), "{}", find("beside").why);
+    assert!(said(find("beside")).contains("25\u{a0}mm apart"), "{}", said(find("beside")));
     // 79 of 80 is no promise for 72 lanes.
     let many = plan_with(72, 25.0, 90.0, way, LaneCourse::Together, false);
     let of_many = feed_ways(&many, &many.items[0]);
@@ -303,12 +303,17 @@ fn advice_puts_brick_ranks_first_at_usual_lanes_and_refuses_what_does_not_fit() 
         .find(|a| matches!(a.means, placement::Means::Feed(FeedWay::Echelon { .. })))
         .expect("an echelon is among the ways");
     assert_eq!(echelon.works, placement::Works::Unsure);
-    assert!(echelon.why.contains("may well stand"), "{}", echelon.why);
+    assert!(said(echelon).contains("may well stand"), "{}", said(echelon));
     let wide = plan_with(5, 30.0, 90.0, way, LaneCourse::Together, false);
     let echelon = feed_ways(&wide, &wide.items[0]);
     let echelon =
         echelon.iter().find(|a| matches!(a.means, placement::Means::Feed(FeedWay::Echelon { .. }))).unwrap();
     assert_eq!((echelon.works, echelon.at_slick), (placement::Works::Unsure, Some((56, 80))));
+}
+
+/// All that an advice says, in English.
+fn said(advice: &placement::Advice) -> String {
+    sayings::together(&advice.why)
 }
 
 /// The field falls north, so a line from the left comes from the west and runs east, and one from the right runs west.
@@ -347,7 +352,7 @@ fn between_two_measured_gaps_the_worse_one_counts() {
     let at = |gap: f64| placement::judge(&plan, field, &Feed { pitch: mm(7.5 + gap), ..*feed });
     assert_eq!((at(7.5).works, at(7.5).at_slick), (placement::Works::Sure, Some((79, 80))));
     assert_eq!((at(9.5).works, at(9.5).at_slick), (placement::Works::Unsure, Some((70, 80))));
-    assert!(at(9.5).why.contains("worse neighbours"), "{}", at(9.5).why);
+    assert!(said(&at(9.5)).contains("worse neighbours"), "{}", said(&at(9.5)));
 }
 
 /// Four ranks 15 mm apart to the east: a lane that falls west is entered at 45 mm and left at -15 mm.

@@ -17,6 +17,7 @@ mod feed;
 mod hall;
 mod job;
 mod paper;
+mod said;
 mod state;
 mod stock;
 mod trial;
@@ -38,9 +39,10 @@ pub use hall::{
 };
 pub use job::{FallOdds, Job, JobKind, MatchAsk, OddsAsk, StopRow, Variant};
 pub use paper::{Call, ReadLane, ReadPlan, ReadUnit, SheetsInfo};
+pub use said::{SaidArg, SaidRow};
 pub use state::{
-    BodyRow, ColourRow, Cost, Fall, FieldRow, FindingRow, Goal, ItemRow, PictureRow, Role, Saved, SectionRow,
-    SeenAs, Severity, State, SurfaceRow, Wish,
+    BodyRow, ColourRow, Cost, Fall, FieldRow, FindingRow, FindingSaid, Goal, ItemRow, PictureRow, Role,
+    Saved, SectionRow, SeenAs, Severity, State, SurfaceRow, Wish,
 };
 pub use stock::{AlikeRow, GearDraft, GearRow, GearWhat, LotRow, StockReport, StockRow, WayOut};
 pub use trial::{RefusedRow, Tried, TriedRow, Try};

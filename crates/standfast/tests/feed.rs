@@ -41,7 +41,7 @@ fn a_feed_is_added_once_for_each_call_and_names_the_port_for_the_line() {
 fn a_way_that_does_not_fit_is_refused_with_the_reason() {
     let bench = with_project();
     let args = ["feed", "event.standfast", "Town", "--way", "beside", "--apply"];
-    bench.run(&args).refused(&["36 mm apart", "26 mm apart"]);
+    bench.run(&args).refused(&["36\u{a0}mm apart", "26\u{a0}mm apart"]);
     let said = bench.run(&["feed", "event.standfast", "Town", "--way", "beside", "--json"]).ended(0).json();
     assert_eq!(
         (said["ways"][0]["works"].as_str(), said["ways"][0]["pieces"].as_u64()),

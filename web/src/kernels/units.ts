@@ -68,6 +68,20 @@ export function length(mm: number, system: System, language: Language): string {
   return `${figure(feet, language)}${GAP}ft` + (left ? `${GAP}${trimmed(left, 1, language)}${GAP}in` : "");
 }
 
+/**
+ * Millimetres as they were measured, where a tenth of one counts: "15.25 mm", "12 345 mm"; "0.6 in", "0.012 in",
+ * "40 ft 6 in". Never turned to metres, which would round it.
+ */
+export function exact(mm: number, system: System, language: Language): string {
+  if (system === "metric") return trimmed(mm, 2, language) + GAP + "mm";
+  return Math.abs(mm) < 25.4 ? trimmed(mm / 25.4, 3, language) + GAP + "in" : length(mm, system, language);
+}
+
+/** A long way in whole metres or feet: "1 200 m", "3 937 ft". */
+export function way(mm: number, system: System, language: Language): string {
+  return system === "metric" ? figure(mm / 1000, language) + GAP + "m" : figure(mm / 304.8, language) + GAP + "ft";
+}
+
 /** Width and height in one: "4.32 × 2.60 m". */
 export function size(ends: readonly [number, number], system: System, language: Language): string {
   if (system === "metric" && ends[0] >= 1000 && ends[1] >= 1000) {

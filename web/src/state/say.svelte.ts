@@ -1,7 +1,9 @@
 /** Words and figures in the language and units of this browser; read in markup they follow every switch. */
 import { fill, WORDS, type Key, type Values } from "../i18n";
+import { said, sentences } from "../i18n/said";
 import * as numbers from "../kernels/numbers";
 import * as units from "../kernels/units";
+import type { SaidRow } from "../api/generated/SaidRow";
 import { prefs } from "./prefs.svelte";
 
 export const t = (key: Key, values?: Values): string => fill(WORDS[prefs.language][key], values);
@@ -16,3 +18,6 @@ export const percent = (share: number, places = 0): string => numbers.percent(sh
 export const change = (value: number, places = 0): string => numbers.change(value, prefs.language, places);
 export const len = (mm: number): string => units.length(mm, prefs.system, prefs.language);
 export const dims = (ends: readonly [number, number]): string => units.size(ends, prefs.system, prefs.language);
+/** What the engine says; its own English where this page does not know the words. */
+export const tell = (row: SaidRow, english: string): string => said(row, prefs) ?? english;
+export const tellAll = (rows: readonly SaidRow[], english: string): string => sentences(rows, prefs) ?? english;

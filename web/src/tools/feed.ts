@@ -98,5 +98,5 @@ export const feed: Tool<State> = {
 /** How sure a way is, and how slow, in one line; figures come as such, to be written in the reader's language. */
 function choice(row: FeedWayRow): Choice {
   const words = row.works === "no" ? "feedway.no" : row.slow ? "feedway.line" : "feedway.plain";
-  return { value: wayName(row), words, values: { way: wayName(row), works: row.works, least: row.slow?.[0] ?? 0, most: row.slow?.[1] ?? 0, pieces: row.pieces }, more: row.why };
+  return { value: wayName(row), words, values: { way: wayName(row), works: row.works, least: row.slow?.[0] ?? 0, most: row.slow?.[1] ?? 0, pieces: row.pieces }, more: { rows: row.said, english: row.why } };
 }

@@ -361,9 +361,9 @@ describe("a feed", () => {
   const ways: FeedWays = {
     pitch: 15.5,
     ways: [
-      { means: { is: "feed", way: { is: "brick", enter: "middle" } }, works: "sure", slick: [80, 80], normal: [80, 80], slow: [1.5, 1.7], pieces: 30, why: "Fine." },
-      { means: { is: "course", course: "in-turn" }, works: "unsure", slick: null, normal: null, slow: [4, 4], pieces: 9, why: "Slow." },
-      { means: { is: "feed", way: { is: "echelon", side: "left", turn: 50 } }, works: "no", slick: null, normal: null, slow: null, pieces: 0, why: "Too wide." },
+      { means: { is: "feed", way: { is: "brick", enter: "middle" } }, works: "sure", slick: [80, 80], normal: [80, 80], slow: [1.5, 1.7], pieces: 30, why: "Fine.", said: [] },
+      { means: { is: "course", course: "in-turn" }, works: "unsure", slick: null, normal: null, slow: [4, 4], pieces: 9, why: "Slow.", said: [] },
+      { means: { is: "feed", way: { is: "echelon", side: "left", turn: 50 } }, works: "no", slick: null, normal: null, slow: null, pieces: 0, why: "Too wide.", said: [] },
     ],
   };
   const around = (draft = mill) => env({ items: [row({ id: 4, sort: "field", x: 100, y: 100, heading: 90, body: body as never })] }, { drafts: new Map([[4, draft]]), feeds: () => ways });
@@ -387,7 +387,7 @@ describe("a feed", () => {
     expect(put(t.sent[0])).toMatchObject({ id: 4, name: "Mill", body: { is: "field", course: "in-turn" } });
   });
   it("turns the lanes first where that is the way, and goes on with the edges of the same field", () => {
-    const opposed: FeedWays = { ...ways, ways: [{ means: { is: "course", course: "opposed" }, works: "sure", slick: [80, 80], normal: [80, 80], slow: [1.3, 1.3], pieces: 89, why: "Both." }, ...ways.ways] };
+    const opposed: FeedWays = { ...ways, ways: [{ means: { is: "course", course: "opposed" }, works: "sure", slick: [80, 80], normal: [80, 80], slow: [1.3, 1.3], pieces: 89, why: "Both.", said: [] }, ...ways.ways] };
     const turned = { ...mill, body: { ...mill.body, course: "opposed" } } as ItemDraft;
     let draft = mill;
     const t = at(feed, { ...around(), get drafts() { return new Map([[4, draft]]); }, feeds: () => opposed } as Env);

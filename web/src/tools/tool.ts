@@ -2,6 +2,7 @@
 import type { Change } from "../api/generated/Change";
 import type { GapState } from "../api/generated/GapState";
 import type { FeedWays } from "../api/generated/FeedWays";
+import type { SaidRow } from "../api/generated/SaidRow";
 import type { Side } from "../api/generated/Side";
 import type { ItemDraft } from "../api/generated/ItemDraft";
 import type { State } from "../api/generated/State";
@@ -111,8 +112,8 @@ export interface Choice {
   value: string;
   words: Key;
   values?: Values;
-  /** More about it, in words of the program. */
-  more?: string;
+  /** More about it, in sentences of the engine. */
+  more?: { rows: readonly SaidRow[]; english: string };
 }
 
 /** Why something cannot be made as it is drawn; null when it can. */

@@ -3,7 +3,7 @@
 use placement::{Advice, Means, Works};
 use plan::{Field, Hand, Item, Plan};
 
-use super::draft;
+use super::{draft, said};
 use crate::wire;
 
 /// The ways to feed a field for a line from this side, best first.
@@ -30,6 +30,7 @@ fn row(advice: Advice) -> wire::FeedWayRow {
         normal: advice.at_normal.map(|(fell, run)| [fell, run]),
         slow: advice.slow.map(|(least, most)| [least, most]),
         pieces: advice.pieces,
-        why: advice.why,
+        why: sayings::together(&advice.why),
+        said: said::sentences(&advice.why),
     }
 }

@@ -10,6 +10,7 @@ mod gear;
 pub(crate) mod hall;
 pub(crate) mod matching;
 pub(crate) mod reading;
+pub(crate) mod said;
 mod scene;
 pub(crate) mod sheets;
 pub(crate) mod state;

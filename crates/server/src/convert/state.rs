@@ -6,6 +6,7 @@ use findings::{Finding, Severity};
 use placement::Placement;
 use plan::{Body, Colour, Field, Item, Plan, Rgb};
 
+use super::said::said;
 use super::{count, draft, gear, hall, saved, scene, wish};
 use crate::wire;
 
@@ -53,10 +54,15 @@ pub(crate) fn finding(finding: &Finding) -> wire::FindingRow {
             Severity::Note => wire::Severity::Note,
         },
         item: finding.place.item.map(|item| item.0),
-        place: finding.place.words.clone(),
+        place: finding.place.words.to_string(),
         at: finding.place.at.map(|at| [at.x, at.y]),
-        message: finding.message.clone(),
-        hint: finding.hint.clone(),
+        message: finding.message.to_string(),
+        hint: finding.hint.to_string(),
+        said: wire::FindingSaid {
+            place: said(&finding.place.words),
+            message: said(&finding.message),
+            hint: said(&finding.hint),
+        },
         mend: finding.mend.is_some(),
     }
 }

@@ -5,6 +5,7 @@ use findings::grouped;
 use plan::{KindId, Lot, Plan};
 
 use super::count;
+use super::said::said;
 use crate::wire;
 
 /// The stock report of a plan.
@@ -101,7 +102,8 @@ fn way_out(way: &WayOut) -> wire::WayOut {
 
 /// Two colours of the stock that get confused.
 fn alike(pair: desk::Alike) -> wire::AlikeRow {
-    wire::AlikeRow { a: pair.a.0, b: pair.b.0, why: pair.why, difference: pair.difference }
+    let (why, said) = (pair.why.to_string(), said(&pair.why));
+    wire::AlikeRow { a: pair.a.0, b: pair.b.0, why, said, difference: pair.difference }
 }
 
 #[cfg(test)]

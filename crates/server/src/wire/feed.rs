@@ -4,6 +4,7 @@ use serde::Serialize;
 use ts_rs::TS;
 
 use super::draft::{Course, WayDraft};
+use super::said::SaidRow;
 
 /// `GET /api/field/{id}/feeds?side=right|left`: the ways to feed a field, best first, for a line that comes from that
 /// side, seen along the fall.
@@ -34,6 +35,8 @@ pub struct FeedWayRow {
     pub pieces: u32,
     /// Why, in whole sentences.
     pub why: String,
+    /// The same sentences for any language.
+    pub said: Vec<SaidRow>,
 }
 
 /// What one does to feed a field.

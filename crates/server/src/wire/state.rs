@@ -6,6 +6,7 @@ use ts_rs::TS;
 use super::arrange::SurfaceIs;
 use super::draft::{CameraDraft, DimensionDraft, NoteDraft};
 use super::hall::{GapRow, HallRow, KindRow, PortRow};
+use super::said::SaidRow;
 use super::stock::GearRow;
 
 /// Who is asking.
@@ -357,8 +358,22 @@ pub struct FindingRow {
     pub message: String,
     /// What to do.
     pub hint: String,
+    /// The same three with their figures kept apart, for any language.
+    pub said: FindingSaid,
     /// True when the mend is clear: see `POST /api/mend`.
     pub mend: bool,
+}
+
+/// The words of a finding with their figures kept apart.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct FindingSaid {
+    /// Where.
+    pub place: SaidRow,
+    /// What is wrong.
+    pub message: SaidRow,
+    /// What to do.
+    pub hint: SaidRow,
 }
 
 /// How grave a finding is.

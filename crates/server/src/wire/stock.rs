@@ -3,6 +3,8 @@
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
+use super::said::SaidRow;
+
 /// `GET /api/stock`: what is needed, owned and short.
 #[derive(Debug, Clone, Serialize, TS)]
 #[ts(export)]
@@ -186,6 +188,8 @@ pub struct AlikeRow {
     pub b: u16,
     /// By whom or under which light, in words.
     pub why: String,
+    /// The same for any language.
+    pub said: SaidRow,
     /// CIEDE2000 under that condition.
     pub difference: f64,
 }

@@ -94,12 +94,12 @@ pub(crate) fn value(number: usize, f: &Finding) -> Value {
         "code": f.code,
         "severity": word(f.severity, false),
         "item": f.place.item.map(|i| i.0),
-        "place": f.place.words,
+        "place": f.place.words.to_string(),
         "at": f.place.at.map(|p| [p.x, p.y]),
         "lanes": range(f.place.lanes),
         "ranks": range(f.place.ranks),
-        "message": f.message,
-        "hint": f.hint,
+        "message": f.message.to_string(),
+        "hint": f.hint.to_string(),
         "can_mend": f.mend.is_some(),
     })
 }

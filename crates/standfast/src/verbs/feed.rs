@@ -33,7 +33,7 @@ fn apply(out: &Out, desk: &Desk, args: &FeedArgs) -> Done {
     let ways = asked(&plan, item, args);
     let chosen = ways.iter().find(|a| a.works != Works::No && matches!(a.means, Means::Feed(_)));
     let Some((advice, Means::Feed(way))) = chosen.map(|a| (a, a.means)) else {
-        let why = ways.first().map_or_else(String::new, |a| format!(" {}", a.why));
+        let why = ways.first().map_or_else(String::new, |a| format!(" {}", sayings::together(&a.why)));
         let message = format!("No feed was laid for {}.{why} Choose another way or lane pitch.", item.name);
         return Err(Trouble::input("feed-impossible", message));
     };
@@ -154,7 +154,7 @@ fn table(ways: &[Advice]) -> String {
             share(a.at_slick),
             share(a.at_normal),
             grouped(u64::from(a.pieces)),
-            a.why
+            sayings::together(&a.why)
         ));
     }
     text + "slick, normal: lanes that fell of lanes run nearest to this case, at friction 0.15 and 0.3.\n\
@@ -165,7 +165,7 @@ fn value(a: &Advice) -> Value {
     let share = |f: Option<(u32, u32)>| f.map(|(fell, run)| json!({ "fell": fell, "run": run }));
     json!({
         "way": means(a), "works": works(a), "at_0_15": share(a.at_slick), "at_0_3": share(a.at_normal),
-        "slow": a.slow.map(|(l, m)| [l, m]), "pieces": a.pieces, "why": a.why,
+        "slow": a.slow.map(|(l, m)| [l, m]), "pieces": a.pieces, "why": sayings::together(&a.why),
         "feed": match a.means { Means::Feed(way) => serde_json::to_value(way).ok(), Means::Course(_) => None },
     })
 }

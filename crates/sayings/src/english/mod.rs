@@ -1,0 +1,4 @@
+//! What the engine says, by what it is about. Written by `cargo xtask codegen`.
+
+pub mod feeding;
+pub mod found;

@@ -1,0 +1,50 @@
+/** What the engine says, in the words of a language: it sends the key of a saying and its figures. */
+import type { SaidArg } from "../api/generated/SaidArg";
+import type { SaidRow } from "../api/generated/SaidRow";
+import { figure, percent } from "../kernels/numbers";
+import { exact, trimmed, way, type System } from "../kernels/units";
+import { fill, WORDS, type Language } from "./index";
+
+/** A language and the units of its reader. */
+export interface Reader {
+  language: Language;
+  system: System;
+}
+
+/** The words of a saying; null when this page does not know its key, as after an update of the server. */
+export function said(row: SaidRow, reader: Reader): string | null {
+  const words: Record<string, string | undefined> = WORDS[reader.language];
+  const n = row.args["n"];
+  const one = n !== undefined && "count" in n && n.count === 1;
+  const text = words[row.key] ?? words[`${row.key}.${one ? "one" : "many"}`];
+  if (text === undefined) return null;
+  const values: Record<string, string> = {};
+  for (const [name, value] of Object.entries(row.args)) {
+    const told = value === undefined ? null : arg(value, reader);
+    if (told === null) return null;
+    values[name] = told;
+  }
+  return fill(text, values);
+}
+
+/** Whole sentences one after another; null when one of them is not known. */
+export function sentences(rows: readonly SaidRow[], reader: Reader): string | null {
+  return joined(rows.map((row) => said(row, reader)), " ");
+}
+
+function arg(value: SaidArg, reader: Reader): string | null {
+  const { language, system } = reader;
+  if ("text" in value) return value.text;
+  if ("count" in value) return figure(value.count, language);
+  if ("length" in value) return exact(value.length, system, language);
+  if ("way" in value) return way(value.way, system, language);
+  if ("degrees" in value) return `${trimmed(value.degrees, 1, language)}°`;
+  if ("per-mille" in value) return percent(value["per-mille"] / 1000, language, 1);
+  if ("said" in value) return said(value.said, reader);
+  if ("sentences" in value) return sentences(value.sentences, reader);
+  return joined(value.list.map((one) => arg(one, reader)), ", ");
+}
+
+function joined(parts: (string | null)[], by: string): string | null {
+  return parts.some((p) => p === null) ? null : parts.join(by);
+}
