@@ -9,7 +9,8 @@ import { parseRoute } from "./route";
 
 const name = () => "Comb";
 const comb = (pitch: number, count = 1): GearRow => ({ id: 1, name: "Comb", what: { is: "comb", pitch, teeth: 20 }, count, owner: "" });
-const finding = (item: number | null, code = "comb-missing"): FindingRow => ({ code, severity: "should", item, place: "", at: null, message: "", hint: "", mend: false });
+const UNSAID = { key: "", args: {} };
+const finding = (item: number | null, code = "comb-missing"): FindingRow => ({ code, severity: "should", item, place: "", at: null, message: "", hint: "", said: { place: UNSAID, message: UNSAID, hint: UNSAID }, mend: false });
 const file = (path: string) => readFileSync(join(import.meta.dirname, "../../..", path), "utf8");
 
 describe("gear", () => {
