@@ -165,6 +165,41 @@ fn courses_of_one_line_keep_their_distance() {
     assert!(close(30.0));
 }
 
+/// Out of a curve of 100 mm pieces fly up to 52.5 mm (same runs): only what is to fall later is there to be met.
+#[test]
+fn a_spiral_is_told_of_the_ring_that_falls_next_and_not_of_the_one_that_lies() {
+    let close = |radius: f64, ring: f64| {
+        let spiral = from(0.0, 0.0).spiral(radius, ring, 3.0, true).build();
+        codes(&alone(&spiral, 15.0, Placing::Comb)).contains(&"within-reach")
+    };
+    assert!(close(100.0, 60.0), "36 mm to the next ring");
+    assert!(!close(100.0, 80.0), "56 mm to the next ring");
+    assert!(!close(290.0, -60.0), "inwards, the outer ring lies first");
+}
+
+/// Out of a turn of 40 mm pieces fly up to 101 mm (same runs).
+#[test]
+fn the_courses_of_an_area_are_laid_so_much_farther_apart() {
+    let turn = |path: CurveBuilder, way: f64| path.straight(600.0).arc(40.0, Angle::deg(180.0 * way));
+    let curve = turn(turn(turn(from(0.0, 0.0), 1.0), -1.0), 1.0).straight(600.0).build();
+    let (mut item, pieces) = laid(1, &curve, 15.0, Placing::Comb);
+    item.body = Body::Fill(Fill {
+        kind: KindId(1),
+        outline: vec![Point::new(0.0, 0.0), Point::new(640.0, 0.0), Point::new(0.0, 300.0)],
+        with: Filling::Spiral,
+        ring: Length::mm(80.0),
+        spacing: Spacing::Pitch { pitch: Length::mm(15.0) },
+        placed: Placing::Comb,
+        colours: Pattern::Plain { colour: ColourId(1) },
+    });
+    let found = found_in(&plan(), &item, &pieces);
+    let told = found.iter().find(|f| f.code == "within-reach").expect("told");
+    let Some(Command::PutItem { item: mended }) = &told.mend else { panic!("{:?}", told.mend) };
+    let Body::Fill(fill) = &mended.body else { panic!("{:?}", mended.body) };
+    // 80 mm from course to course, pieces 24 mm wide: 56 mm clear of 101 mm, a little less where they stand askew.
+    assert!((125.0..=128.0).contains(&fill.ring.to_mm()), "{}", fill.ring.to_mm());
+}
+
 /// Past the end of a line on a floor of 0.15 to 0.3: 170 mm at a gap of 7.5 mm (own rigid-body runs, rapier3d 0.36.1).
 #[test]
 fn what_stands_ahead_of_an_end_is_told_up_to_where_pieces_slide() {

@@ -80,7 +80,8 @@ pub(crate) fn into_other(
     found.extend(close.map(|c| finding(item, Some(other), &c)));
 }
 
-/// One finding when pieces of a line would fall or slide into another course of the same line.
+/// One finding when pieces of a line would fly into a course of the same line that is to fall later. What falls earlier
+/// lies by then; that a touch in between would take it along as well is for the touch map to say.
 pub(crate) fn into_itself(plan: &Plan, item: &Item, shape: &Shape, leads_on: bool, found: &mut Vec<Finding>) {
     let Some(reach) = reach_of(plan, item) else { return };
     let Some(pitch) = laid(item).map(|l| l.spacing.pitch(thickness(plan, l.kind)).to_mm()) else { return };
@@ -88,7 +89,7 @@ pub(crate) fn into_itself(plan: &Plan, item: &Item, shape: &Shape, leads_on: boo
     let course = (COURSE * reach.scale() / pitch.max(0.1)).ceil() as u32;
     let mut close = None::<Reaching>;
     for i in 0..shape.len() {
-        let another = |j: usize| p.rank[i].abs_diff(p.rank[j]) > course;
+        let another = |j: usize| p.rank[j].saturating_sub(p.rank[i]) > course;
         look(&reach, (shape, i, &shape.solid(i)), (shape, &another), leads_on, &mut close);
     }
     found.extend(close.map(|c| finding(item, None, &c)));
@@ -245,13 +246,24 @@ fn finding(item: &Item, other: Option<&Item>, reaching: &Reaching) -> Finding {
         place: reaching.place(item, close.at),
         message,
         hint,
-        mend: other.and_then(|_| mend(item, close.away.times(up(missing)))),
+        mend: match other {
+            Some(_) => mend(item, close.away.times(up(missing))),
+            None => wider(item, missing),
+        },
     }
 }
 
 /// To the next tenth of a millimetre, upwards, so that a figure in a hint is enough.
 fn up(value: f64) -> f64 {
     (value * 10.0 - 1e-6).ceil() / 10.0
+}
+
+/// Lays the courses of a filled area so much farther apart, in whole millimetres.
+fn wider(item: &Item, by: f64) -> Option<Command> {
+    let mut item = item.clone();
+    let plan::Body::Fill(fill) = &mut item.body else { return None };
+    fill.ring = units::Length::mm((fill.ring.to_mm() + by).ceil());
+    Some(Command::PutItem { item: Box::new(item) })
 }
 
 /// Moves a line that stands for itself straight away from what it reaches.
