@@ -4,7 +4,7 @@ use anyhow::{Context as _, Result, ensure};
 use geometry::Point;
 use placement::{Placement, ports};
 use plan::{Body, Enter, Feed, FeedWay, Field, FieldFrame, Item, ItemId, Kind, KindId, Plan};
-use units::Length;
+use units::{Length, maths};
 
 use crate::engine::{Fineness, Spot, fell};
 
@@ -94,6 +94,6 @@ impl Dice {
     /// Box and Muller's way, one of the two numbers.
     fn normal(&mut self) -> f64 {
         let (a, b) = (1.0 - self.unit(), self.unit());
-        (-2.0 * a.ln()).sqrt() * (std::f64::consts::TAU * b).cos()
+        (-2.0 * maths::ln(a)).sqrt() * maths::cos(std::f64::consts::TAU * b)
     }
 }
