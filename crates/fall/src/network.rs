@@ -1,6 +1,6 @@
 //! The contact network of a plan: for each piece and each of its two ways to fall, which pieces it fells.
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use placement::{Index, PieceId, Pieces, Placement};
 use plan::{Body as ItemBody, Item, ItemId, Placing, Plan};
@@ -13,6 +13,7 @@ use crate::contacts::{
 use crate::crossing::Crossings;
 use crate::law::{Pace, tipping_angle};
 use crate::passes::{Pass, Push, passes_and_starts};
+use crate::run_outs::run_outs;
 use crate::tempo::Tempo;
 
 /// A piece and the way it falls: twice the piece's number, and one more when it falls back.
@@ -77,6 +78,8 @@ pub struct Network {
     passes: Vec<Pass>,
     crossings: Crossings,
     usual: Arc<Tempo>,
+    /// What flies out of curves, once somebody has asked.
+    thrown: OnceLock<Arc<[(State, State)]>>,
 }
 
 impl Network {
@@ -102,6 +105,7 @@ impl Network {
             starts: Vec::new(),
             passes: Vec::new(),
             crossings: Crossings::default(),
+            thrown: OnceLock::new(),
         };
         network.set_knots(plan, placement, Vec::new());
         let all = (0..network.knots.len()).map(|slot| Todo::new(slot, None)).collect();
@@ -123,6 +127,7 @@ impl Network {
             return;
         }
         self.usual = Arc::new(Tempo::of(plan, &self.shapes, Pace::Usual));
+        self.thrown = OnceLock::new();
         let before: Vec<(ItemId, Vec<(i32, i32)>)> = self.changed_cells(plan, placement);
         let old = std::mem::take(&mut self.knots);
         self.set_knots(plan, placement, old);
@@ -228,6 +233,17 @@ impl Network {
         let woven = self.listed(state).filter(|e| e.1.drags()).map(|e| e.0);
         let dragged = alone.into_iter().flatten().map(move |s| base + s).chain(woven);
         dragged.chain(self.crossings.strays(state))
+    }
+
+    /// What a state that falls may knock beside its line, as [`run_outs`](crate::run_outs) finds it: searched once for the
+    /// falls, the touch map and the proposed gaps of a plan, and kept. `plan` is the one that the network is of.
+    pub fn thrown(&self, plan: &Plan) -> &[(State, State)] {
+        if let Some(known) = self.thrown.get() {
+            return known;
+        }
+        // Searched before the lock is taken: the search shares its threads with others who may be asking for it.
+        let found = run_outs(plan, self).into();
+        self.thrown.get_or_init(|| found)
     }
 
     /// States that lie across a hit once they have fallen, where lines cross; what comes later may then stop.

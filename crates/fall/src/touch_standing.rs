@@ -5,7 +5,6 @@ use rayon::prelude::*;
 
 use crate::knock::kicks;
 use crate::network::{Network, State};
-use crate::run_outs::run_outs;
 use crate::slides::slides;
 use crate::touch::{TouchMap, touch_graph};
 use crate::touch_graph::Graph;
@@ -38,7 +37,7 @@ pub struct Across {
 /// The whole plan's network is taken without the pieces that do not stand. Where pieces that would topple each other in
 /// turn are missing, the pieces on both sides may still reach each other: if the opening does not hold surely by
 /// [`hold`], the fall counts as passing, and so do slides from the ends of lines ([`slides`]), what flies out of curves
-/// ([`run_outs`]) and pieces that may be dragged along ([`Network::strays`]). Unsure hits count as hits. Where fallen pieces may slide on a slick floor (least
+/// ([`Network::thrown`]) and pieces that may be dragged along ([`Network::strays`]). Unsure hits count as hits. Where fallen pieces may slide on a slick floor (least
 /// friction at most 0.15) and the clear gap ahead or behind is 10 to 24 mm, a soft touch may start both ways, and
 /// [`TouchMap::most`] counts both.
 pub fn touch(plan: &Plan, network: &Network, built: &Built) -> TouchMap {
@@ -81,7 +80,7 @@ impl Standing {
         let blocks = Blocks::of(plan);
         let entries = entries(network, built);
         let slides = slides(plan, network);
-        let run_outs = run_outs(plan, network);
+        let run_outs = network.thrown(plan);
         let floor = plan.hall.grip.floor.0.min(plan.hall.grip.floor.1);
         let rows: Vec<Rows> = chunks(network.pieces())
             .into_par_iter()
@@ -90,7 +89,7 @@ impl Standing {
                 for s in 2 * from..2 * end {
                     rows.add_state(&sites, &stands, s, floor);
                     rows.to.extend(across(&sites, &stands, &blocks, s).into_iter().filter_map(passing));
-                    rows.add_strays(network, (&slides, &run_outs), &stands, s);
+                    rows.add_strays(network, (&slides, run_outs), &stands, s);
                     let at = entries.partition_point(|e| e.0 < s);
                     let passes = entries[at..].iter().take_while(|e| e.0 == s && stands[s as usize / 2]);
                     rows.to.extend(passes.map(|e| 2 * (network.pieces() + e.1)));

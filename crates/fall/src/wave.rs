@@ -8,7 +8,6 @@ use crate::contacts::Code;
 use crate::law::Pace;
 use crate::network::{Network, State};
 use crate::openings::Openings;
-use crate::run_outs::run_outs;
 use crate::tempo::Tempo;
 
 /// One place of the ring, µs.
@@ -86,8 +85,7 @@ fn dying(network: &Network) -> Vec<State> {
 
 /// What may be knocked from the outside of curves, and by what.
 fn knocked(plan: &Plan, network: &Network) -> Vec<(u32, State)> {
-    let mut all: Vec<(u32, State)> =
-        run_outs(plan, network).into_iter().map(|(from, to)| (to / 2, from)).collect();
+    let mut all: Vec<(u32, State)> = network.thrown(plan).iter().map(|&(from, to)| (to / 2, from)).collect();
     all.par_sort_unstable();
     all.dedup();
     all

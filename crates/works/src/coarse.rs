@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use fall::{Block, Built, Holds, Network, Opening, needed_opening, openings, run_outs, slides};
+use fall::{Block, Built, Holds, Network, Opening, needed_opening, openings, slides};
 use placement::Pieces;
 use plan::{Body, Item, ItemId, Plan};
 
@@ -249,7 +249,7 @@ impl Division {
             }
         };
         slides(plan, network).iter().for_each(|a| takes(a.from / 2, a.to / 2));
-        run_outs(plan, network).iter().for_each(|r| takes(r.0 / 2, r.1 / 2));
+        network.thrown(plan).iter().for_each(|r| takes(r.0 / 2, r.1 / 2));
         for across in openings(plan, network, &open).iter().filter(|a| a.holds != Holds::Surely) {
             root.join(across.from / 2, across.to / 2);
         }
