@@ -87,6 +87,18 @@ fn what_stands_where_a_measured_curve_threw_pieces_counts_in_a_touch_and_nothing
     assert_eq!(curves, 24);
 }
 
+/// What is kept of a network is searched again once a piece came within reach.
+#[test]
+fn what_a_network_keeps_of_it_is_that_of_the_plan_after_a_change() {
+    let mut plan = curve(0.15, 7.5, 100.0, 90.0);
+    let mut kept = network(&plan);
+    assert!(kept.thrown(&plan).is_empty());
+    outside(&mut plan, 100.0, 90.0, 20.0);
+    kept.update(&plan, &Placement::of(&plan));
+    assert!(!kept.thrown(&plan).is_empty());
+    assert_eq!(kept.thrown(&plan), run_outs(&plan, &network(&plan)));
+}
+
 /// Nothing flies to the inside of a curve, nor from a straight line.
 #[test]
 fn the_inside_of_a_curve_and_the_side_of_a_straight_line_are_safe() {
