@@ -393,8 +393,9 @@ class Board {
     let failed = 0;
     while (this.waiting) {
       const items = this.waiting;
+      this.waiting = null;
       try {
-        await this.tryOnce();
+        await this.tryOnce([...items]);
         failed = 0;
       } catch (error) {
         // Without an answer the strokes alone are shown; the plan says that there is no connection. Asked again until
@@ -408,10 +409,7 @@ class Board {
     this.trying = false;
   }
 
-  /** Takes the last wish and tries it. */
-  private async tryOnce() {
-    const items = [...(this.waiting ?? [])];
-    this.waiting = null;
+  private async tryOnce(items: ItemDraft[]) {
     const tried = await api.tryItems(items);
     // Nothing is shown of what was given up meanwhile.
     await tick();
