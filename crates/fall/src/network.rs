@@ -267,6 +267,12 @@ impl Network {
         self.listed(state).filter(|e| !e.1.drags())
     }
 
+    /// The first number of what a state fells, or 0: of no meaning but that it was read.
+    pub(crate) fn glance(&self, state: State) -> u32 {
+        let Some((slot, local)) = self.index.slot(state / 2) else { return 0 };
+        self.knots[slot].part.edges(2 * local + state % 2).first().map_or(0, |e| e.0)
+    }
+
     fn listed(&self, state: State) -> impl Iterator<Item = (State, Code)> + '_ {
         let mut own: &[(u32, Code)] = &[];
         let mut over = None;

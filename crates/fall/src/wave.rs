@@ -14,6 +14,8 @@ use crate::tempo::Tempo;
 const TICK: u64 = 1_000;
 /// Places of the ring; an event beyond a whole round waits aside.
 const RING: usize = 1_024;
+/// Pieces whose hits are read together.
+const GROUP: usize = 32;
 /// Pieces between two questions whether to go on.
 const ASK_EACH: u32 = 65_536;
 /// Later than this, one day, everything is counted as falling at this time: a single line of more than 5 000 000 pieces.
@@ -54,6 +56,18 @@ pub struct Fall {
     /// When the last of them was hit, µs; 0 when none was.
     pub last_us: u64,
 }
+
+/// What is known of a piece while the wave runs: side by side, for a wave over many lanes touches each of them in another
+/// place of memory, and every column of its own would be one more.
+#[derive(Clone, Copy)]
+struct Known {
+    hit_us: u64,
+    from: u32,
+    age: u8,
+    way: u8,
+}
+
+const STANDS: Known = Known { hit_us: STANDS_US, from: u32::MAX, age: 0, way: 0 };
 
 /// A hit that is due in a known tick: 12 bytes.
 #[derive(Clone, Copy)]
@@ -104,8 +118,9 @@ pub(crate) struct Wave<'a> {
     knocked: Vec<(u32, State)>,
     gates: Vec<u64>,
     open: Vec<bool>,
-    fall: Fall,
-    age: Vec<u8>,
+    known: Vec<Known>,
+    fallen: u32,
+    last_us: u64,
     ring: Vec<Vec<Event>>,
     /// With their ticks.
     later: Vec<(u64, Event)>,
@@ -117,7 +132,6 @@ pub(crate) struct Wave<'a> {
 impl<'a> Wave<'a> {
     pub(crate) fn new(plan: &Plan, network: &'a Network, ask: Ask, tempo: &'a Tempo) -> Self {
         let n = network.pieces() as usize;
-        let none = u32::MAX;
         let mut gates = Vec::new();
         if !network.passes().is_empty() {
             gates.resize((2 * n).div_ceil(64), 0u64);
@@ -136,14 +150,9 @@ impl<'a> Wave<'a> {
             knocked: if ask.unsure_passes { Vec::new() } else { knocked(plan, network) },
             gates,
             open: vec![false; network.passes().len()],
-            fall: Fall {
-                hit_us: vec![STANDS_US; n],
-                from: vec![none; n],
-                way: vec![0; n],
-                fallen: 0,
-                last_us: 0,
-            },
-            age: vec![0; n],
+            known: vec![STANDS; n],
+            fallen: 0,
+            last_us: 0,
             ring: vec![Vec::new(); RING],
             later: Vec::new(),
             waiting: 0,
@@ -169,21 +178,36 @@ impl<'a> Wave<'a> {
             while !again.is_empty() {
                 self.waiting -= again.len();
                 again.drain(..).for_each(|e| self.settle(e, &mut settled));
-                settled.drain(..).for_each(|piece| self.push_on(piece));
+                for group in settled.chunks(GROUP) {
+                    self.look_ahead(group);
+                    group.iter().for_each(|piece| self.push_on(*piece));
+                }
+                settled.clear();
                 // Only events at the very end of time come into the place at hand.
                 std::mem::swap(&mut again, &mut self.ring[place]);
             }
-            if self.fall.fallen - asked >= ASK_EACH {
-                asked = self.fall.fallen;
+            if self.fallen - asked >= ASK_EACH {
+                asked = self.fallen;
                 if !keep_on(f64::from(asked) / n) {
                     return None;
                 }
             }
             self.step();
         }
-        let standing = |p: &u32| self.fall.hit_us[*p as usize] == STANDS_US;
+        let standing = |p: &u32| self.known[*p as usize].hit_us == STANDS_US;
         let stopped = self.stopped.iter().copied().filter(standing).collect();
-        Some((self.fall, stopped))
+        Some((self.into_fall(), stopped))
+    }
+
+    fn into_fall(self) -> Fall {
+        let known = &self.known;
+        Fall {
+            hit_us: known.iter().map(|k| k.hit_us).collect(),
+            from: known.iter().map(|k| k.from).collect(),
+            way: known.iter().map(|k| k.way).collect(),
+            fallen: self.fallen,
+            last_us: self.last_us,
+        }
     }
 
     /// On to the next tick; at the end of a round, and when the ring is empty, what waited aside comes in.
@@ -220,33 +244,42 @@ impl<'a> Wave<'a> {
         }
     }
 
+    /// Reads what a group of pieces is about to need, so that the memory answers for all of them at once: one by one a wide
+    /// wave would wait for each of its lanes.
+    fn look_ahead(&self, group: &[u32]) {
+        let first = |piece: &u32| {
+            let state = 2 * piece + u32::from(self.known[*piece as usize].way);
+            self.network.glance(state)
+        };
+        std::hint::black_box(group.iter().map(first).fold(0, |a, b| a ^ b));
+    }
+
     /// Keeps the earliest cause; of several at the same time the one with the lowest number.
     fn settle(&mut self, e: Event, settled: &mut Vec<u32>) {
         let piece = e.state / 2;
         let p = piece as usize;
         let at = self.now * TICK + u64::from(e.off);
-        let (hit, from) = (self.fall.hit_us[p], self.fall.from[p]);
+        let way = (e.state % 2) as u8;
+        let before = &mut self.known[p];
+        let hit = before.hit_us;
         if hit == STANDS_US {
             settled.push(piece);
-            self.fall.fallen += 1;
-        } else if (at, e.from, (e.state % 2) as u8) >= (hit, from, self.fall.way[p])
+            self.fallen += 1;
+        } else if (at, e.from, way) >= (hit, before.from, before.way)
             || hit / TICK == LAST_US / TICK
             || hit / TICK < self.now
         {
             return;
         }
-        self.fall.hit_us[p] = at;
-        self.fall.from[p] = e.from;
-        self.fall.way[p] = (e.state % 2) as u8;
-        self.age[p] = e.age;
+        *before = Known { hit_us: at, from: e.from, age: e.age, way };
     }
 
     fn push_on(&mut self, piece: u32) {
         let p = piece as usize;
-        let (at, age) = (self.fall.hit_us[p], self.age[p]);
-        self.fall.last_us = self.fall.last_us.max(at);
-        let state = 2 * piece + u32::from(self.fall.way[p]);
-        if self.fall.from[p] == u32::MAX && self.dying.binary_search(&state).is_ok() {
+        let Known { hit_us: at, from, age, way } = self.known[p];
+        self.last_us = self.last_us.max(at);
+        let state = 2 * piece + u32::from(way);
+        if from == u32::MAX && self.dying.binary_search(&state).is_ok() {
             return;
         }
         let network = self.network;
@@ -255,7 +288,7 @@ impl<'a> Wave<'a> {
                 continue;
             }
             let target = (to / 2) as usize;
-            if self.fall.hit_us[target] <= at || self.is_absent(target) {
+            if self.known[target].hit_us <= at || self.is_absent(target) {
                 continue;
             }
             if !self.ask.unsure_passes && self.is_barred(state, to, at) {
@@ -281,7 +314,8 @@ impl<'a> Wave<'a> {
     fn is_barred(&self, from: State, to: State, at: u64) -> bool {
         let crossings = self.network.crossings();
         let lies = |s: State| {
-            self.fall.hit_us[s as usize / 2] < at && self.fall.way[s as usize / 2] == (s % 2) as u8
+            let k = &self.known[s as usize / 2];
+            k.hit_us < at && k.way == (s % 2) as u8
         };
         let first = self.knocked.partition_point(|k| k.0 < to / 2);
         self.knocked[first..].iter().take_while(|k| k.0 == to / 2).any(|k| lies(k.1))
@@ -317,7 +351,7 @@ impl<'a> Wave<'a> {
             };
             let at = (at + delay.max(TICK)).min(LAST_US);
             for &to in &p.leave {
-                if self.fall.hit_us[to as usize / 2] > at {
+                if self.known[to as usize / 2].hit_us > at {
                     self.post(at, to, state / 2, 0);
                 }
             }
