@@ -13,12 +13,12 @@ const page = await (await browser.newContext({ viewport: { width: 1280, height: 
 page.on("pageerror", (error) => console.error(String(error)));
 await page.addScriptTag({ content: readFileSync(join(outDir, "scenes.js"), "utf8") });
 const wanted = process.argv.slice(2).map(Number);
-console.log("scene    pieces     load ms   all ms   near ms   plain ms   times   calls   bytes a piece");
+console.log("scene    pieces     load ms   all ms  moved ms   near ms   plain ms   times   calls   bytes a piece");
 for (const n of wanted.length ? wanted : [100_000, 1_000_000]) {
   for (const what of ["above", "space"]) {
     const m = await page.evaluate(([w, k]) => window.measure(w, k), [what, n]);
     const at = (v, wide) => v.toFixed(v < 10 ? 1 : 0).padStart(wide);
-    console.log(`${what.padEnd(8)} ${String(n).padStart(8)} ${at(m.load, 9)} ${at(m.all, 8)} ${at(m.near, 9)} ${at(m.plain, 10)} ${at(m.plain / m.all, 7)} ${String(m.calls).padStart(7)} ${(m.bytes / n).toFixed(1).padStart(15)}`);
+    console.log(`${what.padEnd(8)} ${String(n).padStart(8)} ${at(m.load, 9)} ${at(m.all, 8)} ${at(m.moved, 9)} ${at(m.near, 9)} ${at(m.plain, 10)} ${at(m.plain / m.all, 7)} ${String(m.calls).padStart(7)} ${(m.bytes / n).toFixed(1).padStart(15)}`);
   }
 }
 await browser.close();

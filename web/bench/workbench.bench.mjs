@@ -70,6 +70,7 @@ for (const n of process.argv.slice(2).map(Number).filter(Boolean).concat(process
   await drawn("wheel", 1);
   const open = performance.now() - opened;
   const pan = middle(await drawn("pan"));
+  const zoom = middle(await drawn("wheel"));
   for (let i = 0; i < 6; i++) await page.getByRole("application").press("+");
   const near = middle(await drawn("pan"));
   const told = await page.evaluate(async () => {
@@ -93,7 +94,7 @@ for (const n of process.argv.slice(2).map(Number).filter(Boolean).concat(process
   });
   const ms = (v) => `${v.toFixed(v < 10 ? 1 : 0)} ms`;
   console.log(`${n} pieces: listens after ${ms(listens)}; all pieces drawn ${ms(open)} after the page was asked for (with one more frame)`);
-  console.log(`  from the pointer to the picture, moving the view: all in sight ${ms(pan)}, near ${ms(near)} (up to 17 ms of it wait for the screen's next frame)`);
+  console.log(`  from the pointer to the picture, moving the view: all in sight ${ms(pan)}, near ${ms(near)}, larger and smaller ${ms(zoom)} (up to 17 ms of it wait for the screen's next frame)`);
   console.log(`  a field moved: taken ${ms(middle(told.take))}, state with findings ${ms(middle(told.findings))}, fall again ${ms(middle(told.fall))}, all pieces again ${ms(middle(told.pieces))}`);
   server.kill();
   await page.context().close();

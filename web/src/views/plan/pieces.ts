@@ -1,7 +1,8 @@
 /** All pieces from above by WebGL: cells of colour while they are small, true edges once they can be told apart. */
-import { BufferGeometry, GLSL3, Mesh, OrthographicCamera, Points, RawShaderMaterial, Scene, Vector4, WebGLRenderer, type DataTexture, type Material } from "three";
+import { BufferGeometry, GLSL3, Mesh, OrthographicCamera, Points, RawShaderMaterial, Scene, Vector4, WebGLRenderer, WebGLRenderTarget, type DataTexture, type Material } from "three";
 import type { HallPieces } from "../../kernels/columns";
-import type { Size, View } from "../../kernels/floor";
+import type { Box, Size, View } from "../../kernels/floor";
+import { isFine, serves, shareOf, toKeep, type Kept } from "../../kernels/kept";
 import { blocksOf, seenBlocks, type Blocks } from "../../kernels/blocks";
 import { BLOCK, CHUNK, Fit, SPOT, SQUARE, texture } from "../../parts/many";
 import { cellsOf, type Sizes } from "./sizes";
@@ -10,6 +11,8 @@ import { cellsOf, type Sizes } from "./sizes";
 const FINE_BELOW = 3;
 /** and as points, a sixth of the corners. */
 const POINTS_BELOW = 2;
+/** From so many pieces in sight on, their picture is kept, and moved while the view moves. */
+const MANY = 20_000;
 /** Fewest and most samples a pixel along each way. */
 const FINENESS = { least: 2, most: 4 };
 
@@ -70,6 +73,23 @@ void main() {
   colour = vec4(v_tint.rgb, 1.0);
 }`;
 
+const KEPT = `
+precision highp float; precision highp int;
+${SQUARE}
+out vec2 v_at; uniform vec4 u_share;
+void main() {
+  vec2 corner = CORNERS[gl_VertexID];
+  v_at = u_share.xy + (corner + 0.5) * u_share.zw;
+  gl_Position = vec4(2.0 * corner, 0.0, 1.0);
+}`;
+const KEPT_FRAGMENT = `
+precision highp float;
+in vec2 v_at; uniform sampler2D u_kept; out vec4 colour;
+void main() {
+  if (any(lessThan(v_at, vec2(0.0))) || any(greaterThan(v_at, vec2(1.0)))) discard;
+  colour = texture(u_kept, v_at);
+}`;
+
 interface Chunk {
   quads: Mesh;
   points: Points;
@@ -92,6 +112,13 @@ export class PiecesAbove {
   private chunks: Chunk[] = [];
   private origin: [number, number] = [0, 0];
   private pitch = 15;
+  /** All that there is, mm. */
+  private all: Box = { x0: 0, y0: 0, x1: 0, y1: 0 };
+  private kept: Kept | null = null;
+  private target: WebGLRenderTarget | null = null;
+  private readonly share = { value: new Vector4() };
+  private readonly keptIn: { value: unknown } = { value: null };
+  private readonly sheet = new Scene();
 
   /** Throws when the browser has no WebGL. */
   constructor(canvas: HTMLCanvasElement) {
@@ -99,6 +126,10 @@ export class PiecesAbove {
     this.fit = new Fit(this.renderer);
     this.renderer.setClearColor(0, 0);
     this.renderer.sortObjects = false;
+    const sheet = new Mesh(new BufferGeometry(), new RawShaderMaterial({ glslVersion: GLSL3, vertexShader: KEPT, fragmentShader: KEPT_FRAGMENT, depthTest: false, depthWrite: false, uniforms: { u_kept: this.keptIn, u_share: this.share } }));
+    sheet.geometry.setDrawRange(0, 6);
+    sheet.frustumCulled = false;
+    this.sheet.add(sheet);
   }
 
   /** Takes pieces; their colours follow by `paint`. */
@@ -132,10 +163,19 @@ export class PiecesAbove {
       }
       this.chunks.push({ quads, points, tints, places, first, n, blocks: blocksOf(place, n, BLOCK, reach) });
     }
+    this.all = { x0: Infinity, y0: Infinity, x1: -Infinity, y1: -Infinity };
+    for (const { blocks: { bounds } } of this.chunks)
+      for (let b = 0; b < bounds.length; b += 4) {
+        this.all.x0 = Math.min(this.all.x0, bounds[b]! + this.origin[0]);
+        this.all.y0 = Math.min(this.all.y0, bounds[b + 1]! + this.origin[1]);
+        this.all.x1 = Math.max(this.all.x1, bounds[b + 2]! + this.origin[0]);
+        this.all.y1 = Math.max(this.all.y1, bounds[b + 3]! + this.origin[1]);
+      }
   }
 
   /** Colours all pieces: 0xrrggbb by number. */
   paint(colour: (piece: number) => number) {
+    this.kept = null;
     for (const { tints, first, n } of this.chunks) {
       const bytes = tints.image.data as Uint8Array;
       for (let i = 0; i < n; i++) {
@@ -149,27 +189,75 @@ export class PiecesAbove {
     }
   }
 
-  draw(view: View, size: Size, near: number) {
+  /**
+   * Draws what a view shows. Many pieces are drawn into a picture that is kept and moved with the view; `rests` asks for a
+   * new one when the kept one is of another scale. True when it is, and a finer one is due once the view rests.
+   */
+  draw(view: View, size: Size, near: number, rests = false): boolean {
     const pitch = view.scale * this.pitch;
     const ratio = Math.min(FINENESS.most, Math.max(FINENESS.least, devicePixelRatio * (pitch < FINE_BELOW ? 2 : 1)));
-    this.fit.to(ratio, size);
-    const [sx, sy] = [(2 * view.scale) / size.width, (2 * view.scale) / size.height];
-    this.view.value.set((this.origin[0] - view.x) * sx, (this.origin[1] - view.y) * sy, sx, sy);
     this.near.value = near;
-    this.pixels.value = view.scale * ratio;
-    const [x, y, w, h] = [view.x - this.origin[0], view.y - this.origin[1], size.width / 2 / view.scale, size.height / 2 / view.scale];
+    const [w, h] = [size.width / 2 / view.scale, size.height / 2 / view.scale];
+    const box: Box = { x0: view.x - w, y0: view.y - h, x1: view.x + w, y1: view.y + h };
+    const samples = view.scale * ratio;
     const small = pitch < POINTS_BELOW;
+    if (this.choose(box, small) < MANY) {
+      this.kept = null;
+      this.fit.to(ratio, size);
+      this.render(box, samples, null);
+      return false;
+    }
+    const { kept } = this;
+    if (!kept || !serves(kept, view, size, this.all, samples) || (rests && !isFine(kept, samples))) {
+      this.kept = toKeep(view, size, this.all, samples);
+      if (!this.kept) return false;
+      this.choose(this.kept.box, small);
+      this.render(this.kept.box, this.kept.samples, this.targetOf(this.kept));
+    }
+    // Between two samples each way lies the mean of four, so that the canvas needs no more pixels than the screen.
+    this.fit.to(Math.max(ratio / 2, Math.min(devicePixelRatio, ratio)), size);
+    this.share.value.set(...shareOf(this.kept!, view, size, samples));
+    this.renderer.render(this.sheet, this.camera);
+    return !isFine(this.kept!, samples);
+  }
+
+  /** Picks what meets a window; how many pieces that are. */
+  private choose({ x0, y0, x1, y1 }: Box, small: boolean): number {
+    const [ox, oy] = this.origin;
+    let all = 0;
     for (const { quads, points, n, blocks } of this.chunks) {
       const [shown, other, corners] = small ? [points, quads, 1] : [quads, points, 6];
       other.visible = false;
       shown.visible = true;
       shown.geometry.clearGroups();
-      for (const [first, end] of seenBlocks(blocks, x - w, y - h, x + w, y + h)) {
+      for (const [first, end] of seenBlocks(blocks, x0 - ox, y0 - oy, x1 - ox, y1 - oy)) {
         const from = first * BLOCK;
-        shown.geometry.addGroup(corners * from, corners * (Math.min(n, end * BLOCK) - from), 0);
+        const count = Math.min(n, end * BLOCK) - from;
+        shown.geometry.addGroup(corners * from, corners * count, 0);
+        all += count;
       }
     }
+    return all;
+  }
+
+  /** Draws what is picked: a window of the floor onto the canvas or into a picture. */
+  private render({ x0, y0, x1, y1 }: Box, samples: number, into: WebGLRenderTarget | null) {
+    const [sx, sy] = [2 / (x1 - x0), 2 / (y1 - y0)];
+    this.view.value.set((this.origin[0] - (x0 + x1) / 2) * sx, (this.origin[1] - (y0 + y1) / 2) * sy, sx, sy);
+    this.pixels.value = samples;
+    this.renderer.setRenderTarget(into);
     this.renderer.render(this.scene, this.camera);
+    this.renderer.setRenderTarget(null);
+  }
+
+  private targetOf({ box, samples }: Kept): WebGLRenderTarget {
+    const [w, h] = [box.x1 - box.x0, box.y1 - box.y0].map((mm) => Math.max(1, Math.round(mm * samples))) as [number, number];
+    if (this.target?.width !== w || this.target.height !== h) {
+      this.target?.dispose();
+      this.target = new WebGLRenderTarget(w, h, { depthBuffer: false });
+      this.keptIn.value = this.target.texture;
+    }
+    return this.target;
   }
 
   /** Draw calls of the last picture. */
@@ -183,6 +271,7 @@ export class PiecesAbove {
   }
 
   private drop() {
+    this.kept = null;
     for (const { quads, points, tints, places } of this.chunks) {
       for (const o of [quads, points]) {
         this.scene.remove(o);
@@ -199,6 +288,7 @@ export class PiecesAbove {
 
   end() {
     this.drop();
+    this.target?.dispose();
     this.renderer.dispose();
   }
 }
