@@ -347,7 +347,7 @@ describe.skipIf(FAKE)("figures on the floor and of the fall", () => {
     await page.waitForSelector('.hallcount[data-pieces]:not([data-pieces=""])', SOON);
     const floor = page.getByRole("application", { name: "The hall from above" });
     for (const [tool, name, says] of [
-      ["l", "Pitch along", "15 mm"], ["a", "From ring to ring", "80 mm"], ["g", "Pieces left out", "7 pieces"], ["o", "Size of a stopper", "384 runs"],
+      ["l", "Pitch along", "15 mm"], ["s", "From ring to ring", "80 mm"], ["a", "From course to course", "130 mm"], ["g", "Pieces left out", "7 pieces"], ["o", "Size of a stopper", "384 runs"],
       ["x", "Height of letters", "600 mm"], ["p", "Width of the push", "24 mm"], ["c", "Field of view", "60°"],
     ] as const) {
       await floor.focus();

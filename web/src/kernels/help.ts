@@ -5,7 +5,7 @@ export const TOPICS = ["first", "hall", "draw", "items", "lines", "fields", "sto
 export type Topic = (typeof TOPICS)[number];
 
 export const FIGURES = [
-  "piece", "pitch", "across", "stagger", "band", "turn", "step", "clearance", "feeds", "ways", "bridge", "lanes", "radius", "ring", "swing",
+  "piece", "pitch", "across", "stagger", "band", "turn", "step", "clearance", "feeds", "ways", "bridge", "lanes", "radius", "ring", "courses", "swing",
   "density", "smoothing", "letters", "height", "lens", "sees", "grip", "speed", "total", "rate", "replay", "push", "after", "delay", "chance",
   "hold", "counts", "accidents", "gap", "stopper", "hours", "mass", "crates", "spare", "comb", "plank", "alike", "difference", "distance", "eye", "goal", "fewer",
   "weight", "contrast", "reach",
@@ -15,7 +15,7 @@ export type FigureId = (typeof FIGURES)[number];
 /** What a field of a figure is about, by its label; labels with more than one sense name it where they stand. */
 export const ABOUT: Partial<Record<Key, FigureId>> = {
   "spacedBy.pitch": "pitch", "spacedBy.gap": "band", "use.fieldAlong": "pitch", "use.across": "across", "use.fieldAcross": "across",
-  "use.ring": "ring", "use.radius": "radius", "tool.radius": "radius", "tool.inner": "radius", "tool.turn": "turn", "tool.swing": "swing", "tool.density": "density",
+  "use.ring": "ring", "use.courses": "courses", "use.radius": "radius", "tool.radius": "radius", "tool.inner": "radius", "tool.turn": "turn", "tool.swing": "swing", "tool.density": "density",
   "tool.smoothing": "smoothing", "use.letters": "letters", "tool.height": "height", "tool.push": "push", "tool.gap.count": "gap",
   "tool.stopperThickness": "stopper", "tool.stopperWidth": "stopper", "tool.stopperHeight": "stopper", "tool.lens": "lens", "tool.sees": "sees",
   "pitch.along": "pitch", "pitch.across": "across", "stagger": "stagger", "radius": "radius", "fill.swing": "swing", "gap.count": "gap",

@@ -192,7 +192,7 @@ describe("a fill", () => {
   it("takes a box by a drag, or corners by clicks, counter-clockwise", () => {
     const box = play(fill, [at("down", [0, 0]), at("drag", [4000, -3000]), at("up", [4000, -3000]), FINISH]);
     const body = box.items[0]!.body;
-    expect(body).toMatchObject({ is: "fill", with: { is: "waves", course: 0 }, ring: 80, outline: [[0, -0], [4000, -0], [4000, 3000], [0, 3000]].map((p) => p.map((v) => v + 0)) });
+    expect(body).toMatchObject({ is: "fill", with: { is: "waves", course: 0 }, ring: 130, outline: [[0, -0], [4000, -0], [4000, 3000], [0, 3000]].map((p) => p.map((v) => v + 0)) });
     const clicked = play(fill, [...click([0, 0]), ...click([0, 2000]), ...click([2000, 2000]), ...click([20, 20]), ...click([500, 1000])], env({ filling: "spiral" }));
     expect(clicked.sent).toBe(1);
     expect(clicked.items[0]!.body).toMatchObject({ with: { is: "spiral" }, outline: [[2000, 2000], [0, 2000], [0, 0]] });

@@ -42,7 +42,7 @@ export const about = (mm2: number, ring: number, env: Env): number => mm2 / (rin
 /** The ring distance: typed, or the last one used; never so fine that the fill takes more than it may. */
 export function ringOf(s: FillState, mm2: number, env: Env): number {
   const least = Math.max(1, Math.ceil(mm2 / (MOST_PIECES * pitch(env))));
-  return Math.max(least, s.typed.ring ?? env.uses.ring);
+  return Math.max(least, s.typed.ring ?? env.uses.courses);
 }
 
 function outline(s: FillState): Pair[] {
@@ -103,7 +103,7 @@ export const fill: Tool<FillState> = {
   about: "tool.fill.about",
   key: "A",
   icon: "M3 4H17V16H3ZM5 7H15M15 7V10H5M5 10V13H15",
-  uses: ["kind", "pattern", "spacing", "placed", "filling", "ring"],
+  uses: ["kind", "pattern", "spacing", "placed", "filling", "courses"],
   hears: true,
   start: () => START,
   busy: (s) => s.points.length > 0,
@@ -161,7 +161,7 @@ export const fill: Tool<FillState> = {
       points: s.points,
       numbers: s.set
         ? [
-            { id: "ring", words: "use.ring", kind: "length", value: ring, min: 1, max: FAR / 10 },
+            { id: "ring", words: "use.courses", kind: "length", value: ring, min: 1, max: FAR / 10 },
             { id: "pieces", words: "pieces", kind: "count", value: pieces, min: 1, max: MOST_PIECES },
             { id: "density", words: "tool.density", kind: "count", value: mm2 ? Math.round((pieces * 1e6) / mm2) : 0, min: 1, max: 20_000 },
             ...course,

@@ -25,6 +25,8 @@ export interface Uses {
   radius: number;
   /** From ring to ring, mm. */
   ring: number;
+  /** From course to course of an area, mm: their bends are half of it wide. */
+  courses: number;
   /** Pitches of fields, mm. */
   fieldAlong: number;
   fieldAcross: number;
@@ -67,10 +69,10 @@ export interface Uses {
   sees: number;
 }
 
-/** Ordinary values: pitch and lanes as they are usual with pieces of 24 by 48 by 7.5 mm, no source; rings and gaps so that they keep apart and hold on the slickest floor that was measured (the page of help says the figures). */
+/** Ordinary values: pitch and lanes as they are usual with pieces of 24 by 48 by 7.5 mm, no source; rings, courses and gaps so that they keep apart and hold on the slickest floor that was measured (the page of help says the figures). */
 export const FIRST: Uses = {
   kind: 0, colour: 0, pattern: null, spacedBy: "pitch", spacing: 15, placed: "comb", lanes: 1, across: 27, curve: "smooth", radius: 300,
-  ring: 80, fieldAlong: 15, fieldAcross: 26, filling: "waves", course: 0, swing: 40, hand: "left", inwards: "in", part: "outline", surface: "table", letters: 600, lettering: "lines", area: "box", section: null, on: 0,
+  ring: 80, courses: 130, fieldAlong: 15, fieldAcross: 26, filling: "waves", course: 0, swing: 40, hand: "left", inwards: "in", part: "outline", surface: "table", letters: 600, lettering: "lines", area: "box", section: null, on: 0,
   partHeight: 0, surfaceHeight: 740, boxHeight: 300, push: 24, facing: 0, stopperThickness: 20, stopperWidth: 60, stopperHeight: 50, stopperFixed: false,
   gapCount: 7, gapStopper: false, lens: 1600, sees: 60,
 };

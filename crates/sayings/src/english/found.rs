@@ -400,8 +400,8 @@ pub const UNLAID: Saying<2> = Saying::plain("found.unlaid", "{item} has no piece
 pub const UNLAID_BEYOND: Saying<2> = Saying::plain("found.unlaid.beyond", "It asks for {wanted} pieces; with all that is laid before it these are more than the {most} of one plan.", ["wanted", "most"]);
 /// "Make it smaller or its pitch wider, or split the event over several plans."
 pub const UNLAID_BEYOND_HINT: Saying<0> = Saying::plain("found.unlaid.beyond.hint", "Make it smaller or its pitch wider, or split the event over several plans.", []);
-/// "Between {least} and {most} no ring distance takes {pieces} pieces or fewer and fits."
-pub const UNLAID_COUNT: Saying<3> = Saying::plain("found.unlaid.count", "Between {least} and {most} no ring distance takes {pieces} pieces or fewer and fits.", ["least", "most", "pieces"]);
+/// "Between {least} and {most} no distance from course to course takes {pieces} pieces or fewer and fits."
+pub const UNLAID_COUNT: Saying<3> = Saying::plain("found.unlaid.count", "Between {least} and {most} no distance from course to course takes {pieces} pieces or fewer and fits.", ["least", "most", "pieces"]);
 /// "The outline of its area crosses itself or encloses nothing."
 pub const UNLAID_CROSSES: Saying<0> = Saying::plain("found.unlaid.crosses", "The outline of its area crosses itself or encloses nothing.", []);
 /// "Move its corners so that its sides do not touch."
@@ -412,16 +412,16 @@ pub const UNLAID_EDGE: Saying<0> = Saying::plain("found.unlaid.edge", "No lane b
 pub const UNLAID_FEED_HINT: Saying<0> = Saying::plain("found.unlaid.feed.hint", "Choose another way of feeding, or lay the lanes of the field at another pitch.", []);
 /// "Courses {ring} apart are too many for an area of this size."
 pub const UNLAID_FINE: Saying<1> = Saying::plain("found.unlaid.fine", "Courses {ring} apart are too many for an area of this size.", ["ring"]);
-/// "Make the ring distance larger or fill it in parts."
-pub const UNLAID_FINE_HINT: Saying<0> = Saying::plain("found.unlaid.fine.hint", "Make the ring distance larger or fill it in parts.", []);
-/// "Its ring distance or swing is {value}; give a length above {least} and at most {most}."
-pub const UNLAID_LENGTH: Saying<3> = Saying::plain("found.unlaid.length", "Its ring distance or swing is {value}; give a length above {least} and at most {most}.", ["value", "least", "most"]);
-/// "Change its ring distance or its swing."
-pub const UNLAID_LENGTH_HINT: Saying<0> = Saying::plain("found.unlaid.length.hint", "Change its ring distance or its swing.", []);
+/// "Make the distance from course to course larger or fill it in parts."
+pub const UNLAID_FINE_HINT: Saying<0> = Saying::plain("found.unlaid.fine.hint", "Make the distance from course to course larger or fill it in parts.", []);
+/// "The distance from course to course or the swing is {value}; give a length above {least} and at most {most}."
+pub const UNLAID_LENGTH: Saying<3> = Saying::plain("found.unlaid.length", "The distance from course to course or the swing is {value}; give a length above {least} and at most {most}.", ["value", "least", "most"]);
+/// "Change the distance from course to course or the swing."
+pub const UNLAID_LENGTH_HINT: Saying<0> = Saying::plain("found.unlaid.length.hint", "Change the distance from course to course or the swing.", []);
 /// "No line with courses {ring} apart fits into its area."
 pub const UNLAID_ROOM: Saying<1> = Saying::plain("found.unlaid.room", "No line with courses {ring} apart fits into its area.", ["ring"]);
-/// "Make the area wider or the ring distance smaller."
-pub const UNLAID_ROOM_HINT: Saying<0> = Saying::plain("found.unlaid.room.hint", "Make the area wider or the ring distance smaller.", []);
+/// "Make the area wider or the distance from course to course smaller."
+pub const UNLAID_ROOM_HINT: Saying<0> = Saying::plain("found.unlaid.room.hint", "Make the area wider or the distance from course to course smaller.", []);
 /// "With the turns between its lanes it asks for {wanted} pieces, more than the {most} of one item."
 pub const UNLAID_TURNS: Saying<2> = Saying::plain("found.unlaid.turns", "With the turns between its lanes it asks for {wanted} pieces, more than the {most} of one item.", ["wanted", "most"]);
 /// "Lay its lanes closer together, or let them fall the same way."

@@ -51,6 +51,7 @@ const OF_THE_CODE: readonly [FigureId, "usual" | "source", string, RegExp][] = [
   ["radius", "usual", "web/src/tools/uses.ts", /radius: (\d+),/],
   ["radius", "usual", "web/src/tools/spiral.ts", /INNER = (\d+);/],
   ["ring", "usual", "web/src/tools/uses.ts", /ring: (\d+),/],
+  ["courses", "usual", "web/src/tools/uses.ts", /courses: (\d+),/],
   ["swing", "usual", "web/src/tools/uses.ts", /swing: (\d+),/],
   ["smoothing", "usual", "web/src/tools/freehand.ts", /BESIDE = (\d+);/],
   ["letters", "usual", "web/src/tools/uses.ts", /letters: (\d+),/],
