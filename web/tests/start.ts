@@ -81,11 +81,11 @@ async function lay(address: string): Promise<void> {
   if (job.trouble) throw new Error(JSON.stringify(job.trouble));
 }
 
-/** A plan of `data`: a small hall with a start, a line and two things that the checks find; or a line over ramps. */
-const data = (plan: "run" | "ramp"): string => join(import.meta.dirname, "data", plan, "plan.toml");
+/** A plan of `data`: a small hall with a start, a line and two things that the checks find; a line over ramps; or a hall that was taped. */
+const data = (plan: "run" | "ramp" | "taped"): string => join(import.meta.dirname, "data", plan, "plan.toml");
 
 /** Serves the example, an empty plan, or one of `data`. */
-export async function serve(plan: "example" | "empty" | "run" | "ramp", extra: string[] = [], port = 0): Promise<Running> {
+export async function serve(plan: "example" | "empty" | "run" | "ramp" | "taped", extra: string[] = [], port = 0): Promise<Running> {
   const folder = mkdtempSync(join(tmpdir(), "standfast-browser-"));
   let child: ChildProcess;
   if (FAKE) {
