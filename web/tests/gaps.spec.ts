@@ -98,4 +98,19 @@ describe.skipIf(FAKE)("proposed gaps", () => {
     expect(Number(await slip.locator(".proposed").getAttribute("data-worst"))).toBe(built.after.worst);
     await page.context().close();
   });
+
+  it("are told in German, with their cautions", async () => {
+    const { page } = await house.open("/plan", DESK);
+    await page.evaluate(() => localStorage.setItem("standfast.language", "de"));
+    await page.reload();
+    await page.waitForSelector('[data-pieces]:not([data-pieces=""])');
+    await page.locator('.hallbar [data-action="floor.touch"]').click();
+    const slip = page.locator(".touchslip");
+    await slip.getByRole("button", { name: "Wie viele" }).click();
+    await slip.getByRole("button", { name: "Lücken vorschlagen" }).click();
+    await slip.locator(".proposed").waitFor();
+    expect(await slip.locator(".proposals > li").first().innerText()).toMatch(/Long, Reihen \d+ bis \d+\..*Lass \d+ Steine weg.*Eine Berührung daneben kostet dann höchstens \d+\./s);
+    expect(await slip.locator(".cautions").innerText()).toContain("örtliche Vorschriften und die Regeln der Halle gehen vor");
+    await page.context().close();
+  });
 });
