@@ -15,7 +15,11 @@ class Gaps extends Watch {
   most = $state(5);
   pieces = $state(500);
 
+  /** To how many pieces the last search was to keep a fall. */
+  limit = $state<number | null>(null);
+
   propose() {
+    this.limit = this.aim === "pieces" ? this.pieces : null;
     const asked: GapsAsk = { gaps: this.aim === "gaps" ? this.most : null, pieces: this.aim === "pieces" ? this.pieces : null };
     return this.begin(() => api.startGaps(asked));
   }
