@@ -101,11 +101,12 @@ function space(pieces: HallPieces) {
   const [wide, deep] = span(pieces);
   const hit = Uint32Array.from(pieces.x, (x) => x * 300);
   const times = { change: 1, n: pieces.n, last: 0, hit, from: new Uint32Array(pieces.n).fill(0xffff_ffff), way: new Uint8Array(pieces.n) };
-  const state = { kinds: [{ id: 0, name: "", thickness: BODY[0], width: BODY[1], height: BODY[2] }], colours: Array.from({ length: 13 }, (_, id) => ({ id, front: "#c08040", back: "#8040c0", edge: "#40c080" })), floor_plan: { outline: [], parts: [] }, items: [] } as unknown as State;
+  const state = { kinds: [{ id: 0, name: "", thickness: BODY[0], width: BODY[1], height: BODY[2] }], colours: Array.from({ length: 13 }, (_, id) => ({ id, front: "#c08040", back: "#8040c0", edge: "#40c080" })), floor_plan: { outline: [], parts: [] }, surfaces: [], items: [] } as unknown as State;
   const on = canvas();
   const scene = new FallScene(on);
   const began = performance.now();
-  scene.load(pieces, times, motion(pieces, times, () => ({ thickness: BODY[0], height: BODY[2] })), state, { scene: "#101010", second: "#181818", line: "#444444", text: "#ffffff", must: "#ff7060", lamp: "#ffcc40" }, true);
+  const tones = { scene: "#101010", second: "#181818", line: "#444444", text: "#ffffff", must: "#ff7060", lamp: "#ffcc40" };
+  scene.load({ pieces, times, motion: motion(pieces, times, () => ({ thickness: BODY[0], height: BODY[2] })), slopes: null, state, tones, known: true });
   const load = performance.now() - began;
   const eye = { at: [wide / 2, -0.35 * deep, 0.75 * deep] as [number, number, number], look: [wide / 2, deep / 2, 0] as [number, number, number], tall: 42 };
   const walk = { at: [wide / 2, deep / 2 - 600, 300] as [number, number, number], look: [wide / 2, deep / 2 + 600, 0] as [number, number, number], tall: 42 };

@@ -3,7 +3,7 @@ import { createHash } from "node:crypto";
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import type { Page } from "playwright-core";
-import { DESK, everywhere, housed } from "./house";
+import { DESK, everywhere, housed, PHONE } from "./house";
 import { FAKE, serious } from "./start";
 
 const house = housed("run");
@@ -202,6 +202,82 @@ describe.skipIf(FAKE)("ways to look", () => {
         expect(low, what).toEqual([]);
       }
     });
+    await page.context().close();
+  });
+});
+
+/** How bright the middle of the scene is, beside what lies over it: the mean of its pixels. */
+async function light(page: Page): Promise<number> {
+  const box = (await page.locator(".hallview").boundingBox())!;
+  const shot = await page.screenshot({ clip: { x: box.x + 10, y: box.y + 120, width: box.width - 400, height: box.height - 210 } });
+  return page.evaluate(async (data) => {
+    const picture = await createImageBitmap(new Blob([Uint8Array.from(atob(data), (c) => c.charCodeAt(0))], { type: "image/png" }));
+    const g = new OffscreenCanvas(picture.width, picture.height).getContext("2d")!;
+    g.drawImage(picture, 0, 0);
+    // Pieces of this plan are blue, nothing else is.
+    const { data: all } = g.getImageData(0, 0, picture.width, picture.height);
+    let [sum, n] = [0, 0];
+    for (let i = 0; i < all.length; i += 4) if (all[i + 2]! > 1.5 * all[i]!) [sum, n] = [sum + all[i + 2]!, n + 1];
+    return n ? sum / n : 0;
+  }, shot.toString("base64"));
+}
+
+describe.skipIf(FAKE)("a fall that is older than the plan", () => {
+  it("is said to be and shown at half light, until the new one is there", async () => {
+    const { page, complaints } = await house.open("/fall", DESK);
+    await begin(page);
+    await scene(page).focus();
+    await page.keyboard.press("w");
+    const bright = await light(page);
+    expect(bright).toBeGreaterThan(40);
+    const stale = page.locator(".stalefall");
+    expect(await stale.count()).toBe(0);
+    // The new fall is slow to come.
+    let go: () => void = () => undefined;
+    const held = new Promise<void>((done) => (go = done));
+    await page.route("**/api/fall/times", async (route) => {
+      await held;
+      await route.continue();
+    });
+    const change = await page.evaluate(async () => {
+      const before = (await fetch("/api/state").then((r) => r.json())).saved.change as number;
+      await fetch("/api/do", { method: "POST", headers: { "X-Standfast": "1", "Content-Type": "application/json" }, body: JSON.stringify({ do: "rename", name: "From Spring to Sea again" }) });
+      return before;
+    });
+    await stale.waitFor();
+    expect(await stale.innerText()).toContain(`Fall of change ${change}:`);
+    await expect.poll(async () => (await light(page)) / bright).toBeLessThan(0.6);
+    expect((await light(page)) / bright).toBeGreaterThan(0.4);
+    expect(await serious(page)).toEqual([]);
+    go();
+    await stale.waitFor({ state: "detached" });
+    await expect.poll(async () => (await light(page)) / bright).toBeGreaterThan(0.9);
+    expect(complaints).toEqual([]);
+    await page.keyboard.press("Control+z");
+    await page.context().close();
+  });
+});
+
+describe.skipIf(FAKE)("the bars of pieces a second", () => {
+  it("have a key above them where they are too narrow for words", async () => {
+    const { page } = await house.open("/fall", PHONE);
+    await page.waitForSelector(".barkey");
+    const key = page.locator(".barkey");
+    const words = await key.innerText();
+    for (const word of ["Pieces a second,", "at the most", "fallen", "to come", "when the last one falls"]) expect(words).toContain(word);
+    // The figure is that of the fullest bar: at most so many hits in a step of time, by the server's own times.
+    const times = await hits(page);
+    const end = times.at(-1)! + 1;
+    const step = end > 240 ? 2 : end > 30 ? 1 : 0.25;
+    const bars = new Map<number, number>();
+    for (const t of times) bars.set(Math.floor(t / step), (bars.get(Math.floor(t / step)) ?? 0) + 1);
+    expect(words).toContain(`${Math.round(Math.max(...bars.values()) / step)} at the most`);
+    const [above, below] = [(await key.boundingBox())!, (await page.locator(".bars").boundingBox())!];
+    expect(above.y + above.height).toBeLessThanOrEqual(below.y);
+    expect(above.x + above.width).toBeLessThanOrEqual(PHONE.width);
+    expect(await serious(page)).toEqual([]);
+    await page.setViewportSize(DESK);
+    await key.waitFor({ state: "detached" });
     await page.context().close();
   });
 });

@@ -81,11 +81,11 @@ async function lay(address: string): Promise<void> {
   if (job.trouble) throw new Error(JSON.stringify(job.trouble));
 }
 
-/** A small hall with a start, a line and two things that the checks find. */
-const RUN = join(import.meta.dirname, "data/run/plan.toml");
+/** A plan of `data`: a small hall with a start, a line and two things that the checks find; a line over ramps; or a hall that was taped. */
+const data = (plan: "run" | "ramp" | "taped"): string => join(import.meta.dirname, "data", plan, "plan.toml");
 
-/** Serves the example, an empty plan, or the small run of `data/run`. */
-export async function serve(plan: "example" | "empty" | "run", extra: string[] = [], port = 0): Promise<Running> {
+/** Serves the example, an empty plan, or one of `data`. */
+export async function serve(plan: "example" | "empty" | "run" | "ramp" | "taped", extra: string[] = [], port = 0): Promise<Running> {
   const folder = mkdtempSync(join(tmpdir(), "standfast-browser-"));
   let child: ChildProcess;
   if (FAKE) {
@@ -93,7 +93,7 @@ export async function serve(plan: "example" | "empty" | "run", extra: string[] =
     child = spawn("node", args, { stdio: ["ignore", "pipe", "pipe"] });
   } else {
     const file = join(folder, "plan.standfast");
-    await run(BINARY, ["new", file, ...(plan === "example" ? ["--example", "spring-to-sea"] : plan === "run" ? ["--from", RUN] : [])]);
+    await run(BINARY, ["new", file, ...(plan === "example" ? ["--example", "spring-to-sea"] : plan === "empty" ? [] : ["--from", data(plan)])]);
     child = spawn(BINARY, ["open", file, "--no-browser", "--port", String(port), ...extra], { stdio: ["ignore", "pipe", "pipe"] });
   }
   const address = await listening(child);

@@ -5,6 +5,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard};
 
 use crate::error::DeskError;
+use crate::gaps::Proposed;
 use crate::odds::Tried;
 
 /// A job's id, counted from 1.
@@ -18,6 +19,8 @@ pub enum JobKind {
     Match,
     /// Trying the fall many times.
     Odds,
+    /// Looking for safety gaps to leave.
+    Gaps,
 }
 
 /// How a job stands.
@@ -43,6 +46,8 @@ pub struct JobState {
     pub variant: Option<u32>,
     /// What many falls showed.
     pub tried: Option<Arc<Tried>>,
+    /// The gaps that it proposes.
+    pub proposed: Option<Arc<Proposed>>,
 }
 
 /// What a job made.
@@ -51,6 +56,8 @@ pub(crate) enum Made {
     Variant(u32, bool),
     /// What many falls showed.
     Tried(Arc<Tried>),
+    /// Gaps to leave.
+    Proposed(Arc<Proposed>),
 }
 
 /// Asked often by the work; set by whoever wants it to end.
@@ -104,6 +111,7 @@ impl Jobs {
             trouble: None,
             variant: None,
             tried: None,
+            proposed: None,
         };
         let flag = StopFlag::default();
         all.insert(id, (state, flag.clone()));
@@ -144,6 +152,7 @@ impl Jobs {
             match made {
                 Ok(Made::Variant(variant, stopped)) => (s.variant, s.stopped) = (Some(variant), stopped),
                 Ok(Made::Tried(tried)) => s.tried = Some(tried),
+                Ok(Made::Proposed(proposed)) => s.proposed = Some(proposed),
                 Err(DeskError::Stopped) => s.stopped = true,
                 Err(e) => s.trouble = Some((e.code().to_owned(), e.to_string())),
             }

@@ -67,17 +67,19 @@ impl Desk {
             }
             !flag.is_set() && !changed()
         };
-        // Threads of their own: what the pages ask meanwhile does not wait behind the falls.
-        let pool = rayon::ThreadPoolBuilder::new()
-            .build()
-            .map_err(|e| DeskError::Busy(format!("The machine has no room for another job: {e}.")))?;
-        let odds =
-            pool.install(|| fall::odds(&woven.scene.snapshot.plan, &woven.network, runs, seed, &keep_on));
+        let odds = own_threads()?
+            .install(|| fall::odds(&woven.scene.snapshot.plan, &woven.network, runs, seed, &keep_on));
         let odds = odds.ok_or_else(|| if flag.is_set() { DeskError::Stopped } else { DeskError::Changed })?;
         let tried = Arc::new(tried(&woven, seed, odds));
         self.keep(&woven, |p| p.remember_tried(&tried));
         Ok(tried)
     }
+}
+
+/// Threads of a job's own: what the pages ask meanwhile does not wait behind it.
+pub(crate) fn own_threads() -> Result<rayon::ThreadPool, DeskError> {
+    let pool = rayon::ThreadPoolBuilder::new().build();
+    pool.map_err(|e| DeskError::Busy(format!("The machine has no room for another job: {e}.")))
 }
 
 fn tried(woven: &Woven, seed: u64, odds: Odds) -> Tried {

@@ -13,7 +13,7 @@ use crate::office::Desk;
 
 /// More pieces than this are not placed while somebody draws: a slip of a few figures in a length must not hold up the
 /// next look. It is told from the drafts alone, before anything is placed; the pieces of feeds do not count.
-const MOST_PIECES: f64 = 2_000_000.0;
+pub(crate) const MOST_PIECES: f64 = 2_000_000.0;
 
 /// What a trial is to tell.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -68,14 +68,19 @@ impl Desk {
         placement.update(&plan, &touched);
         let findings = match what {
             TryWhat::Pieces => Vec::new(),
-            TryWhat::PiecesAndFindings => match self.makers.checker.try_lock() {
-                Ok(checker) => checker.about(&plan, &placement, &items),
-                Err(TryLockError::Poisoned(checker)) => checker.into_inner().about(&plan, &placement, &items),
-                // Somebody has all findings made: nobody who draws waits for that.
-                Err(TryLockError::WouldBlock) => Checker::new().about(&plan, &placement, &items),
-            },
+            TryWhat::PiecesAndFindings => self.found_about(&plan, &placement, &items),
         };
         Ok(Trial { change: scene.snapshot.change, plan, placement, items, findings })
+    }
+
+    /// What is wrong with some items of a plan that may not be the desk's, and between them and what stands near.
+    pub(crate) fn found_about(&self, plan: &Plan, placement: &Placement, items: &[ItemId]) -> Vec<Finding> {
+        match self.makers.checker.try_lock() {
+            Ok(checker) => checker.about(plan, placement, items),
+            Err(TryLockError::Poisoned(checker)) => checker.into_inner().about(plan, placement, items),
+            // Somebody has all findings made: nobody who draws waits for that.
+            Err(TryLockError::WouldBlock) => Checker::new().about(plan, placement, items),
+        }
     }
 }
 

@@ -68,3 +68,44 @@ fn what_is_brought_up_to_date_equals_what_is_made_anew() {
         }
     }
 }
+
+#[test]
+fn a_search_for_gaps_that_is_stopped_or_whose_plan_changes_proposes_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let desk = example(&folder);
+    let over = |id: desk::JobId| {
+        let start = std::time::Instant::now();
+        loop {
+            let state = desk.job(id).unwrap();
+            if state.over {
+                return state;
+            }
+            assert!(start.elapsed().as_secs() < 120, "the job never ended: {state:?}");
+            std::thread::sleep(std::time::Duration::from_millis(2));
+        }
+    };
+    // The network of the example is made first, so that the search has not begun when it is stopped.
+    let stopped = desk.start_gaps(works::Aim::Gaps(7)).unwrap();
+    assert!(desk.stop_job(stopped));
+    let state = over(stopped);
+    assert!(state.stopped && state.proposed.is_none() && state.trouble.is_none(), "{state:?}");
+    desk.network();
+    let id = desk.start_gaps(works::Aim::Gaps(7)).unwrap();
+    let item = desk.snapshot().plan.items[0].clone();
+    desk.apply(&me(), "Move", shift(&item, 5_000.0)).unwrap();
+    // It may have ended before the change: then what it tells is of the plan before it.
+    let state = over(id);
+    match (state.proposed, state.trouble) {
+        (Some(made), None) => assert_eq!(made.change + 1, desk.snapshot().change),
+        (None, Some((code, _))) => assert_eq!(code, "changed"),
+        other => panic!("{other:?}"),
+    }
+    let made = over(desk.start_gaps(works::Aim::Gaps(7)).unwrap()).proposed.unwrap();
+    assert_eq!(made.change, desk.snapshot().change);
+    assert!(!made.advice.proposals.is_empty() && made.advice.proposals.len() <= 7, "{:?}", made.advice);
+    // The example has gaps of its own, which are closed among them.
+    let own: usize = desk.snapshot().plan.items.iter().map(|i| i.gaps.len()).sum();
+    assert!(own > 0);
+    assert_eq!(made.closing.len(), own + made.advice.proposals.len());
+    assert_eq!(made.closing.iter().filter(|c| c.proposed).count(), made.advice.proposals.len());
+}

@@ -40,6 +40,7 @@ mod wrong_feed;
 pub use checker::Checker;
 pub use finding::{Finding, Place, Severity};
 pub use sayings::grouped;
+pub use tapes::{MarkOff, mark_off};
 pub use unlaid::cut_short;
 
 use fall::Network;

@@ -213,11 +213,30 @@ pub(crate) fn check(
     }
 }
 
-/// How far the mark that was drawn nearest to a place lies off; a section about it is likely off by as much.
-fn nearest(measured: &Measured, at: Point) -> Option<(&str, Said)> {
+/// A mark that the tapes put elsewhere than it was drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MarkOff {
+    /// Its name.
+    pub mark: String,
+    /// From where it was drawn to where it was measured, mm.
+    pub off: Vector,
+}
+
+/// The mark that was drawn nearest to a place and how far the tapes say that it lies off; what stands about it is likely
+/// off by as much. `None` without tapes, where they contradict each other, and where the hall is as it was drawn.
+pub fn mark_off(hall: &Hall, at: Point) -> Option<MarkOff> {
+    let measured = measure(hall);
+    near(&measured, at).map(|(mark, _, off)| MarkOff { mark: mark.clone(), off: *off })
+}
+
+fn near(measured: &Measured, at: Point) -> Option<&(String, Point, Vector)> {
     let away = |m: &&(String, Point, Vector)| m.1.minus(at).length();
-    let near = measured.marks.iter().min_by(|a, b| away(a).total_cmp(&away(b)));
-    let (name, _, off) = near?;
+    measured.marks.iter().min_by(|a, b| away(a).total_cmp(&away(b)))
+}
+
+/// The same in words.
+fn nearest(measured: &Measured, at: Point) -> Option<(&str, Said)> {
+    let (name, _, off) = near(measured, at)?;
     // What shows as nothing at one decimal is not worth a word.
     let some = |v: f64| (v.abs() >= 0.05).then(|| about(v.abs()));
     let along = some(off.x).map(|by| match off.x > 0.0 {

@@ -17,7 +17,7 @@ use crate::app::App;
 use crate::ask::{Ask, read_body};
 use crate::door::Visitor;
 use crate::door::crowd::Ticket;
-use crate::handlers::{hall, lan, matching, pictures, plan, printing, reading, trial};
+use crate::handlers::{hall, lan, matching, pictures, plan, printing, reading, section, trial};
 use crate::limits;
 use crate::wire::Role;
 use crate::{live, pages};
@@ -121,6 +121,9 @@ static ROWS: &[Row] = &[
     post("/api/pictures", Access::Planner, limits::PICTURE, pictures::add),
     post("/api/match", Access::Planner, limits::JSON, matching::start),
     post("/api/odds", Access::Planner, limits::JSON, matching::odds),
+    post("/api/gaps", Access::Planner, limits::JSON, matching::gaps),
+    get("/api/section/{id}", Access::Planner, section::stands),
+    post("/api/section/{id}/try", Access::Planner, limits::JSON, section::look),
     get("/api/job/{id}", Access::Planner, matching::get_job),
     post("/api/job/{id}/stop", Access::Planner, 0, matching::stop),
     get("/api/variant/{id}/{item}/{view}", Access::Planner, pictures::variant_view),

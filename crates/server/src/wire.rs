@@ -18,6 +18,7 @@ mod hall;
 mod job;
 mod paper;
 mod said;
+mod section;
 mod state;
 mod stock;
 mod trial;
@@ -37,9 +38,13 @@ pub use hall::{
     ArrivalRow, Block, FallReport, GapRow, GapState, GapStates, GripRow, HallPartRow, HallRow, Holds,
     KindRow, PieceInfo, PieceName, PortRow, StandsRow, Why,
 };
-pub use job::{FallOdds, Job, JobKind, MatchAsk, OddsAsk, StopRow, Variant};
+pub use job::{
+    ClosingRow, FallOdds, GapsAsk, Job, JobKind, MatchAsk, OddsAsk, ProposedGap, ProposedGaps, StopRow,
+    Variant,
+};
 pub use paper::{Call, ReadLane, ReadPlan, ReadUnit, SheetsInfo};
 pub use said::{SaidArg, SaidRow};
+pub use section::{MarkOff, MovedRow, SectionMove, SectionStands, SectionTried};
 pub use state::{
     BodyRow, ColourRow, Cost, Fall, FieldRow, FindingRow, FindingSaid, Goal, ItemRow, PictureRow, Role,
     Saved, SectionRow, SeenAs, Severity, State, SurfaceRow, Wish,

@@ -4,10 +4,9 @@ use std::collections::BTreeMap;
 
 use fall::{Built, Network, TouchMap, touch};
 use plan::{ItemId, Plan, SafetyGap};
-use rayon::prelude::*;
 
+use crate::aim::{Aim, Choice, KeepOn};
 use crate::coarse::{Candidate, coarse};
-use crate::parts::{Parts, Place, Roots, gaps_on_network};
 
 /// What the crew expects and what gaps cost them.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -47,6 +46,8 @@ pub struct Proposal {
     pub opening: f64,
     /// The least opening that surely holds without a stopper on this floor, mm; absent where none was measured.
     pub needed: Option<f64>,
+    /// The most pieces that a touch of one right before or behind it takes, with all proposed gaps open.
+    pub beside: u32,
 }
 
 /// What a touch costs.
@@ -94,20 +95,50 @@ pub struct Advice {
 /// Places are a dozen ranks apart or more. Which of them are worth it is decided by [`gaps_on_network`]: Σ W² · M / n
 /// for M accidents among n pieces, against the prices. That takes what hangs together as falling together; what the
 /// gaps really save is then counted by the touch map.
+///
+/// [`gaps_on_network`]: crate::gaps_on_network
 pub fn suggest(plan: &Plan, network: &Network, wish: &Wish) -> Advice {
-    let built = Built { items: None, gaps_open: true };
-    let before = Loss::of(&touch(plan, network, &built));
-    let accidents = wish.accidents_for(network.pieces());
-    let proposals = choose(plan, network, wish, accidents);
-    let after = if proposals.is_empty() {
-        before
-    } else {
-        Loss::of(&touch(&with(plan, &proposals), network, &built))
-    };
-    Advice { proposals, before, after, accidents }
+    suggest_for(plan, network, (wish, Aim::Worth), &|_| true).expect("nothing ends the work")
 }
 
-fn with(plan: &Plan, proposals: &[Proposal]) -> Plan {
+/// Shares of the work: a touch map before, the choice, a touch map after.
+const CHOICE: (f64, f64) = (0.3, 0.4);
+
+/// The same with another aim than what is worth its work; `None` when `keep_on` ended the work, which it is asked between
+/// parts of it.
+///
+/// For [`Aim::Gaps`] and [`Aim::Pieces`] the number of accidents is sought at which the gaps that are worth it are as many,
+/// or leave parts as small, as was asked for. A plan that has no places for enough gaps gets as many as there are.
+pub fn suggest_for(
+    plan: &Plan,
+    network: &Network,
+    (wish, aim): (&Wish, Aim),
+    keep_on: KeepOn<'_>,
+) -> Option<Advice> {
+    let built = Built { items: None, gaps_open: true };
+    if !keep_on(0.0) {
+        return None;
+    }
+    let before = Loss::of(&touch(plan, network, &built));
+    let accidents = wish.accidents_for(network.pieces());
+    let coarse = coarse(plan, network);
+    let (from, share) = CHOICE;
+    let taken = Choice::of(&coarse, wish).take(aim, accidents, &|done| keep_on(from + share * done))?;
+    let mut proposals: Vec<Proposal> = taken.iter().map(|&c| proposal(&coarse.candidates[c])).collect();
+    proposals.sort_by_key(|p| (p.item, p.gap.first));
+    if proposals.is_empty() {
+        return Some(Advice { proposals, before, after: before, accidents });
+    }
+    if !keep_on(from + share) {
+        return None;
+    }
+    let map = touch(&with_gaps(plan, &proposals), network, &built);
+    beside(network, &map, &mut proposals);
+    Some(Advice { proposals, before, after: Loss::of(&map), accidents })
+}
+
+/// A plan with proposed gaps behind those that its items have.
+pub fn with_gaps(plan: &Plan, proposals: &[Proposal]) -> Plan {
     let mut plan = plan.clone();
     for item in &mut plan.items {
         item.gaps.extend(proposals.iter().filter(|p| p.item == item.id).map(|p| p.gap));
@@ -115,69 +146,20 @@ fn with(plan: &Plan, proposals: &[Proposal]) -> Plan {
     plan
 }
 
-/// Weights of what hangs together are scaled to about so many units, which the exact way can take.
-const UNITS: u64 = 4_000;
-
-fn choose(plan: &Plan, network: &Network, wish: &Wish, accidents: f64) -> Vec<Proposal> {
-    let coarse = coarse(plan, network);
-    let pieces: u64 = coarse.parts.weight.iter().map(|&w| u64::from(w)).sum();
-    // The price of an open lane, in squared pieces.
-    let price = |place: usize| {
-        let at = coarse.of_place[place] as usize;
-        let work = wish.each.max(0.0) + wish.late.max(0.0) * f64::from(coarse.candidates[at].pieces);
-        work / f64::from(coarse.ties_of[at].max(1)) * pieces as f64 / accidents
-    };
-    let islands = islands(&coarse.parts);
-    let open: Vec<Vec<u32>> = islands.par_iter().map(|i| i.open(&coarse.parts, &price)).collect();
-    let mut cut = vec![0_u32; coarse.candidates.len()];
-    for place in open.into_iter().flatten() {
-        cut[coarse.of_place[place as usize] as usize] += 1;
-    }
-    // A gap goes through all lanes; it is worth it where it is for at least half of them.
-    let chosen = (0..cut.len()).filter(|&c| cut[c] > 0 && 2 * cut[c] >= coarse.ties_of[c]);
-    let mut proposals: Vec<Proposal> = chosen.map(|c| proposal(&coarse.candidates[c])).collect();
-    proposals.sort_by_key(|p| (p.item, p.gap.first));
-    proposals
-}
-
-/// Nodes and places that hang together, however many places are open.
-struct Island {
-    nodes: Vec<u32>,
-    places: Vec<u32>,
-}
-
-/// The islands that have any place, by their first node.
-fn islands(parts: &Parts) -> Vec<Island> {
-    let mut root = Roots::new(parts.weight.len());
-    parts.places.iter().for_each(|p| root.join(p.a, p.b));
-    let mut found = BTreeMap::<u32, Island>::new();
-    for (i, p) in parts.places.iter().enumerate() {
-        let island =
-            found.entry(root.of(p.a)).or_insert_with(|| Island { nodes: Vec::new(), places: Vec::new() });
-        island.places.push(i as u32);
-    }
-    for v in 0..parts.weight.len() as u32 {
-        if let Some(island) = found.get_mut(&root.of(v)) {
-            island.nodes.push(v);
+/// What a touch right before or behind each gap takes.
+fn beside(network: &Network, map: &TouchMap, proposals: &mut [Proposal]) {
+    let mut sides = BTreeMap::<(ItemId, u32), Vec<usize>>::new();
+    for (i, p) in proposals.iter().enumerate() {
+        let behind = p.gap.first.saturating_add(p.gap.count);
+        for rank in p.gap.first.checked_sub(1).into_iter().chain([behind]) {
+            sides.entry((p.item, rank)).or_default().push(i);
         }
     }
-    found.into_values().collect()
-}
-
-impl Island {
-    /// The places to leave open.
-    fn open(&self, parts: &Parts, price: &(dyn Fn(usize) -> f64 + Sync)) -> Vec<u32> {
-        let pieces: u64 = self.nodes.iter().map(|&v| u64::from(parts.weight[v as usize])).sum();
-        let unit = pieces.div_ceil(UNITS).max(1);
-        let number = |v: u32| self.nodes.binary_search(&v).unwrap_or(0) as u32;
-        let weight = self.nodes.iter().map(|&v| u64::from(parts.weight[v as usize]).div_ceil(unit) as u32);
-        let places = self.places.iter().map(|&i| {
-            let p = &parts.places[i as usize];
-            let price = price(i as usize) / (unit * unit) as f64;
-            Place { a: number(p.a), b: number(p.b), price: price.round().clamp(1.0, 1e15) as u64 }
-        });
-        let own = Parts { weight: weight.collect(), places: places.collect() };
-        gaps_on_network(&own).open.iter().map(|&i| self.places[i as usize]).collect()
+    for (piece, &most) in (0..).zip(&map.most) {
+        let Some(id) = network.piece_id(piece) else { continue };
+        for &i in sides.get(&(id.item, id.rank)).into_iter().flatten() {
+            proposals[i].beside = proposals[i].beside.max(most);
+        }
     }
 }
 
@@ -188,5 +170,6 @@ fn proposal(c: &Candidate) -> Proposal {
         pieces: c.pieces,
         opening: c.opening,
         needed: c.needed,
+        beside: 0,
     }
 }

@@ -5,7 +5,7 @@ use geometry::Point;
 use placement::Placement;
 use plan::*;
 use units::{Angle, Length};
-use works::{Loss, Risk, Wish, closing_of_plan, suggest};
+use works::{Advice, Aim, Loss, Risk, Wish, closing_of_plan, suggest, suggest_for};
 
 fn plan(floor: (f64, f64)) -> Plan {
     let mut plan = Plan::new("T");
@@ -83,6 +83,69 @@ fn a_long_line_gets_about_the_even_number_of_gaps_and_all_of_them_hold() {
         assert!(advice.after.mean < 1.3 * 0.75 * 6_000.0 / found as f64, "{:?}", advice.after);
         assert!((advice.before.mean / 4_500.0 - 1.0).abs() < 0.01, "{:?}", advice.before);
         assert_eq!(advice.before.worst, n.pieces());
+    }
+}
+
+fn aimed(plan: &Plan, aim: Aim) -> Advice {
+    suggest_for(plan, &network(plan), (&Wish::default(), aim), &|_| true).expect("nothing ends it")
+}
+
+#[test]
+fn as_many_gaps_as_were_asked_for_part_a_line_evenly() {
+    let mut p = plan((0.3, 0.3));
+    put(&mut p, 0.0, 0.0, line(90.0, 15.0, Vec::new()));
+    assert!(aimed(&p, Aim::Gaps(0)).proposals.is_empty());
+    for most in [1, 5, 9] {
+        let advice = aimed(&p, Aim::Gaps(most));
+        assert_eq!(advice.proposals.len() as u32, most);
+        // Of a given sum the squares are least when all parts are alike; places are a dozen ranks apart.
+        let even = 6_000.0 / f64::from(most + 1);
+        let worst = f64::from(advice.after.worst);
+        assert!((worst - even).abs() < 12.0 + 0.05 * even, "{most} gaps: {worst}, {even} when even");
+        // The largest part ends at one of them.
+        assert_eq!(advice.proposals.iter().map(|p| p.beside).max(), Some(advice.after.worst));
+    }
+}
+
+#[test]
+fn a_fall_is_kept_as_small_as_was_asked_for_with_few_gaps() {
+    let mut p = plan((0.3, 0.3));
+    let long = put(&mut p, 0.0, 0.0, line(90.0, 15.0, Vec::new()));
+    let short = put(&mut p, 0.0, -3_000.0, line(6.0, 15.0, Vec::new()));
+    let advice = aimed(&p, Aim::Pieces(500));
+    assert!(advice.after.worst <= 500, "{:?}", advice.after);
+    assert!(advice.proposals.iter().all(|p| p.item == long && p.beside <= 500 && p.beside > 100));
+    // 6 000 pieces in parts of 500 want 11 gaps; places are a dozen ranks apart.
+    assert!((11..=13).contains(&advice.proposals.len()), "{}", advice.proposals.len());
+    // What is small already needs none; what cannot be parted so far is parted as far as it can.
+    assert!(aimed(&p, Aim::Pieces(6_500)).proposals.is_empty());
+    let least = aimed(&p, Aim::Pieces(1));
+    assert!(least.after.worst > 1 && least.after.worst < 60, "{:?}", least.after);
+    assert!(least.proposals.iter().any(|p| p.item == short));
+}
+
+#[test]
+fn proposals_end_when_asked_and_before_that_tell_how_far_they_are() {
+    let mut p = plan((0.3, 0.3));
+    put(&mut p, 0.0, 0.0, line(30.0, 15.0, Vec::new()));
+    let n = network(&p);
+    for aim in [Aim::Worth, Aim::Gaps(4), Aim::Pieces(200)] {
+        let told = std::sync::Mutex::new(Vec::new());
+        let run = |most: usize| {
+            told.lock().unwrap().clear();
+            let keep_on = |share: f64| {
+                let mut told = told.lock().unwrap();
+                told.push(share);
+                told.len() <= most
+            };
+            suggest_for(&p, &n, (&Wish::default(), aim), &keep_on)
+        };
+        assert!(run(usize::MAX).is_some_and(|a| !a.proposals.is_empty()));
+        let asked = told.lock().unwrap().clone();
+        assert!(asked.len() >= 3 && asked.iter().all(|s| (0.0..=1.0).contains(s)), "{asked:?}");
+        for most in 0..asked.len() {
+            assert!(run(most).is_none(), "{aim:?} went on after {most}");
+        }
     }
 }
 

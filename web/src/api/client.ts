@@ -4,6 +4,7 @@ import { readPieces, readTimes, readTouch } from "../kernels/columns";
 import type { Done } from "./generated/Done";
 import type { FallReport } from "./generated/FallReport";
 import type { FeedWays } from "./generated/FeedWays";
+import type { GapsAsk } from "./generated/GapsAsk";
 import type { GapStates } from "./generated/GapStates";
 import type { ItemDraft } from "./generated/ItemDraft";
 import type { Job } from "./generated/Job";
@@ -15,6 +16,9 @@ import type { PictureAdded } from "./generated/PictureAdded";
 import type { PieceInfo } from "./generated/PieceInfo";
 import type { ReadLane } from "./generated/ReadLane";
 import type { ReadPlan } from "./generated/ReadPlan";
+import type { SectionMove } from "./generated/SectionMove";
+import type { SectionStands } from "./generated/SectionStands";
+import type { SectionTried } from "./generated/SectionTried";
 import type { SheetsInfo } from "./generated/SheetsInfo";
 import type { Side } from "./generated/Side";
 import type { State } from "./generated/State";
@@ -83,6 +87,7 @@ export const getSteps = (ask: { all: boolean; skip: number; most: number }) =>
   json<Steps>("GET", `/api/steps?all=${ask.all ? 1 : 0}&skip=${ask.skip}&most=${ask.most}`);
 export const startMatch = (wanted: MatchAsk) => json<Job>("POST", "/api/match", wanted);
 export const startOdds = (wanted: OddsAsk) => json<Job>("POST", "/api/odds", wanted);
+export const startGaps = (wanted: GapsAsk) => json<Job>("POST", "/api/gaps", wanted);
 export const getJob = (id: number) => json<Job>("GET", `/api/job/${id}`);
 export const stopJob = (id: number) => json<unknown>("POST", `/api/job/${id}/stop`);
 export const useVariant = (id: number) => json<Done>("POST", `/api/variant/${id}/use`);
@@ -97,6 +102,10 @@ export const getReadLane = (item: number, n: number, r: Reading) =>
 export const getItem = (id: number) => json<ItemDraft>("GET", `/api/item/${id}`);
 /** The ways to feed a field for a line from this side, best first. */
 export const getFeeds = (field: number, side: Side) => json<FeedWays>("GET", `/api/field/${field}/feeds?side=${side}`);
+/** Where a section stands, and how far it may lie off. */
+export const getSection = (id: number) => json<SectionStands>("GET", `/api/section/${id}`);
+/** What a move of a section would do; nothing is changed. */
+export const trySection = (id: number, by: SectionMove) => json<SectionTried>("POST", `/api/section/${id}/try`, by);
 /** Items, whole; what is not in the plan any more is left out. */
 export const getItems = (ids: readonly number[]) => json<ItemDraft[]>("GET", `/api/items?ids=${ids.join(",")}`);
 /** What drafts would take and what would be wrong with them; nothing is changed. */

@@ -1,5 +1,6 @@
 /** How the fall is shown: times, angles, counts. What falls and when is the server's alone. */
 import { NEVER, type FallTimes, type HallPieces } from "./columns";
+import { LEVEL, seenFrom, squareTo, tiltAway, type Slopes, type Square } from "./slopes";
 
 /** Where a piece comes to rest on the next one of a long equal row, radians from upright: cos = thickness / pitch (closed form). */
 export function restAngle(thickness: number, pitch: number): number {
@@ -127,6 +128,25 @@ export interface Motion {
   takes: Float32Array;
 }
 
+/** Another piece as one that falls towards it sees it. */
+interface Seen {
+  /** From the middle of one foot to that of the other: in the direction of the fall, to its left, and square to what the first stands on, mm. */
+  ahead: number;
+  aside: number;
+  up: number;
+  /** How far it is tilted away, by slopes alone, radians. */
+  tilt: number;
+}
+
+/** Where the edge over which a piece tips lies, and how far it may tip until its top edge lies on the floor of the hall. */
+export function downToFloor(height: number, thickness: number, foot: number, { ahead, up }: Square): number {
+  const edge = foot + (thickness / 2) * ahead[2];
+  // The height of the top edge: edge + height (sin angle · ahead + cos angle · up), whose ahead and up are a sine and a cosine of one angle.
+  const down = Math.atan2(-ahead[2], up[2]);
+  const steep = Math.hypot(ahead[2], up[2]);
+  return Math.min(Math.PI / 2, Math.acos(Math.min(1, Math.max(-1, -edge / (height * steep)))) - down);
+}
+
 /** How far to the side a piece may stand and still be leant on, as a share of a height. */
 const BESIDE = 0.6;
 
@@ -137,6 +157,7 @@ interface Upright {
 
 /**
  * `sizes` tells a piece by kind and pose. `nearest` finds a piece by its place: the last of a line leans on what stands in its way.
+ * On slopes all is as on the level, seen from a piece that stands square to its surface.
  * Worked out once for a fall, from the last hit back, since a piece rests on one that has come to rest.
  */
 export function motion(
@@ -145,6 +166,7 @@ export function motion(
   sizes: (kind: number, pose: number) => Upright,
   order = orderOf(times.hit),
   nearest: (x: number, y: number, within: number) => number | null = () => null,
+  slopes: Slopes | null = null,
 ): Motion {
   const { n, x, y, z, yaw, kind, pose } = pieces;
   // What a piece strikes first tells where it comes to lie.
@@ -158,6 +180,20 @@ export function motion(
   const size = (p: number) => sizes(kind[p]!, pose[p]!);
   const heading = (p: number) => yaw[p]! + (times.way[p] === 1 ? Math.PI : 0);
   const tipped = (p: number) => Math.abs(rest[p]!);
+  const foot = (p: number) => z[p]! - size(p).height / 2;
+  const slope = (p: number) => (slopes ? slopes.of[p]! : 0);
+  const standing = (p: number, as = heading(p)) => squareTo(slopes?.grades[slope(p)] ?? LEVEL, Math.cos(as), Math.sin(as));
+
+  const seen = (p: number, q: number): Seen => {
+    const [dx, dy, up] = [x[q]! - x[p]!, y[q]! - y[p]!, foot(q) - foot(p)];
+    if (slope(p) === 0 && slope(q) === 0) {
+      const [c, s] = [Math.cos(heading(p)), Math.sin(heading(p))];
+      return { ahead: dx * c + dy * s, aside: dy * c - dx * s, up, tilt: 0 };
+    }
+    const mine = standing(p);
+    const way = seenFrom(mine, [dx, dy, up]);
+    return { ahead: way[0], aside: way[1], up: way[2], tilt: tiltAway(mine, standing(q)) };
+  };
 
   /** What stands within a height before a piece at which nothing falls on. */
   const blocker = (p: number): number => {
@@ -174,17 +210,20 @@ export function motion(
     let angle = Math.PI / 2;
     if (q >= 0) {
       const on = size(q);
-      const [c, s] = [Math.cos(heading(p)), Math.sin(heading(p))];
-      const [dx, dy] = [x[q]! - x[p]!, y[q]! - y[p]!];
-      const pitch = Math.max(dx * c + dy * s, (thickness + on.thickness) / 2);
+      const { ahead, aside, up, tilt } = seen(p, q);
+      const pitch = Math.max(ahead, (thickness + on.thickness) / 2);
       const gap = pitch - (thickness + on.thickness) / 2;
       // One that turns off to the side gives way, and does not hold what falls past it.
       const along = Math.cos(heading(q) - heading(p));
       const falls = times.hit[q] !== NEVER;
-      if (falls || Math.abs(dy * c - dx * s) < BESIDE * height)
-        angle = lean(height, gap + on.thickness, { ...on, tipped: falls && along > 0 ? tipped(q) * along : 0, up: z[q]! - on.height / 2 - (z[p]! - height / 2) });
+      if (falls || Math.abs(aside) < BESIDE * height) {
+        // From edge to edge: a tilted one has its own half a thickness ahead of its foot, and that much lower.
+        const apart = gap + on.thickness - (on.thickness / 2) * (1 - Math.cos(tilt));
+        angle = lean(height, apart, { ...on, tipped: tilt + (falls && along > 0 ? tipped(q) * along : 0), up: up - (on.thickness / 2) * Math.sin(tilt) });
+      }
       if (falls) takes[p] = duration(angle, contactAngle(height, gap), (times.hit[q]! - times.hit[p]!) / 1e6);
     }
+    if (slope(p) !== 0) angle = Math.min(angle, downToFloor(height, thickness, foot(p), standing(p)));
     rest[p] = times.way[p] === 1 ? -angle : angle;
   }
   return { rest, takes };

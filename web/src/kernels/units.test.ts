@@ -17,8 +17,12 @@ describe("lengths as typed", () => {
     ["7 390", 7390],
     ["7\u202f390 mm", 7390],
     [".5 in", 12.7],
+    ["1/2in", 12.7],
+    ["5 1/4\"", 5.25 * 25.4],
+    ["8ft 2 1/2in", 8 * 304.8 + 2.5 * 25.4],
+    ["\u221250.03", -50.03],
   ])("%s is %f mm", (text, mm) => expect(parseLength(text)).toBeCloseTo(mm, 9));
-  it.each(["", "abc", "2.4.1", "5 miles", "m", "1e3", "--2"])("%s is refused", (text) => expect(parseLength(text)).toBeNull());
+  it.each(["", "abc", "2.4.1", "5 miles", "m", "1e3", "--2", "1/", "1/0", "0/0", "1/2/3", "1 2"])("%s is refused", (text) => expect(parseLength(text)).toBeNull());
   it("gives a bare figure the unit of the field", () => expect(parseLength("6", 1000)).toBe(6000));
   it("reads back what it writes, metric", () => {
     for (const mm of [7.5, 15, 999, 1000, 4320, 26780]) expect(parseLength(length(mm, "metric", "en"))).toBeCloseTo(mm, 6);

@@ -17,14 +17,15 @@ const MM: Record<string, number> = {
   yd: 914.4,
 };
 
-const TERM = /^([+-]?)\s*(\d+(?:[.,]\d+)?|[.,]\d+)\s*(mm|cm|km|m|in|ft|yd|"|″|'|′)?\s*/;
+/** A sign; a fraction, alone or behind a whole figure, or a decimal figure; a unit. */
+const TERM = /^([+-]?)\s*(?:(?:(\d+)\s+)?(\d+)\/(\d+)|(\d+(?:[.,]\d+)?|[.,]\d+))\s*(mm|cm|km|m|in|ft|yd|"|″|'|′)?\s*/;
 
 /**
- * Reads "15", "2.4 m", "2,4m", "8ft 2in", `8' 2"`, "3m+20cm". A figure without a unit is in `unit` millimetres.
+ * Reads "15", "2.4 m", "2,4m", "8ft 2in", `8' 2"`, "1/2in", `5 1/4"`, "3m+20cm". A figure without a unit is in `unit` millimetres.
  * Gives null for anything else.
  */
 export function parseLength(text: string, unit = 1): number | null {
-  let rest = text.replace(/[\u00a0\u202f]/g, " ").trim().toLowerCase();
+  let rest = text.replace(/[\u00a0\u202f]/g, " ").replace(/\u2212/g, "-").trim().toLowerCase();
   // Spaces between thousands: "7 390".
   rest = rest.replace(/(\d) (?=\d{3}(?!\d))/g, "$1");
   if (rest === "") return null;
@@ -32,11 +33,13 @@ export function parseLength(text: string, unit = 1): number | null {
   while (rest !== "") {
     const term = TERM.exec(rest);
     if (!term) return null;
-    const value = Number((term[2] ?? "").replace(",", "."));
-    sum += (term[1] === "-" ? -1 : 1) * value * (term[3] ? (MM[term[3]] ?? 1) : unit);
+    const [, sign, whole, over, under, decimal, name] = term;
+    // Nothing over nothing is no length, and ends as none below.
+    const value = decimal === undefined ? Number(whole ?? 0) + Number(over) / Number(under) : Number(decimal.replace(",", "."));
+    sum += (sign === "-" ? -1 : 1) * value * (name ? (MM[name] ?? 1) : unit);
     rest = rest.slice(term[0].length);
     // "2.4.1" and "5 2" say nothing clear.
-    if (!term[3] && rest !== "" && !/^[+-]/.test(rest)) return null;
+    if (!name && rest !== "" && !/^[+-]/.test(rest)) return null;
   }
   return Number.isFinite(sum) ? sum : null;
 }

@@ -9,6 +9,7 @@ import type { ItemRow } from "../api/generated/ItemRow";
 import type { News } from "../api/generated/News";
 import type { State } from "../api/generated/State";
 import type { StockReport } from "../api/generated/StockReport";
+import { gaps } from "./gaps.svelte";
 import { jobs } from "./jobs.svelte";
 import { odds } from "./odds.svelte";
 import { outbox } from "./outbox.svelte";
@@ -99,6 +100,7 @@ class Plan {
   private hear(news: News) {
     if (news.is === "job") {
       if (news.job.kind === "odds") odds.hear(news.job);
+      else if (news.job.kind === "gaps") gaps.hear(news.job);
       else jobs.hear(news.job);
       return;
     }

@@ -1,6 +1,7 @@
 /** A job that runs, followed to its end: the socket tells how it stands, and as it may be away the page asks too. */
 import * as api from "../api/client";
 import type { Job } from "../api/generated/Job";
+import { t } from "./say.svelte";
 import { toasts } from "./toasts.svelte";
 
 const LOOK_AGAIN = 1000;
@@ -40,6 +41,25 @@ export abstract class Watch {
       if (error instanceof api.Refusal) this.running = null;
       else this.askIn(id, LOOK_AGAIN * 2);
     }
+  }
+
+  /** The highest number of a job that ended. */
+  private ended = 0;
+
+  /** For kinds of which the last one counts: follows a job; true once, when it is over. */
+  protected follow(job: Job): boolean {
+    if (job.id <= this.ended || (this.running && job.id < this.running.id)) return false;
+    this.heard();
+    if (!job.over) {
+      // Answers and news may cross: what is done stays done.
+      if (this.running?.id !== job.id || job.share >= this.running.share) this.running = job;
+      this.askLater(job);
+      return false;
+    }
+    this.ended = job.id;
+    this.running = null;
+    if (job.trouble) toasts.trouble(job.trouble.code === "changed" ? t("refused.changed") : job.trouble.message);
+    return true;
   }
 
   async stop() {

@@ -10,7 +10,7 @@ use plan::{
 };
 use units::{Angle, Length};
 
-use super::{arrange, cells, gear, scene, wish};
+use super::{arrange, cells, gear, scene, section, wish};
 use crate::wire::{self, Change};
 
 /// Usual pitch along and across, mm: common practice, and 2 mm between the sides of usual pieces, so that lanes fall by themselves.
@@ -82,6 +82,7 @@ fn command(plan: &Plan, change: Change, ear: &Mutex<Told>) -> Drafted {
             scene::hall(plan, (name, floor), (outline, parts), grip)
         }
         Change::PutSection { id, name, lead } => scene::put_section(plan, id, name, lead),
+        Change::ShiftSection { id, by } => section::shift(plan, id, &by),
         Change::RemoveSection { id } => scene::remove_section(plan, id),
         Change::PutSurface { id, name, is, height, slope, uphill, outline } => {
             scene::put_surface(plan, id, (name, is), (height, slope, uphill), outline)

@@ -2,8 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use desk::{Desk, DeskError, JobKind, JobState, MatchAsk, Tried, VariantState};
+use desk::{Desk, DeskError, JobKind, JobState, MatchAsk, Proposed, Tried, VariantState};
 use plan::{ItemId, MatchGoal, Plan};
+use works::Aim;
 
 use super::{cells, count, wish};
 use crate::wire;
@@ -25,6 +26,7 @@ pub(crate) fn job(desk: &Desk, state: &JobState) -> wire::Job {
         kind: match state.kind {
             JobKind::Match => wire::JobKind::Match,
             JobKind::Odds => wire::JobKind::Odds,
+            JobKind::Gaps => wire::JobKind::Gaps,
         },
         what: state.what.clone(),
         stage: state.stage.clone(),
@@ -37,6 +39,7 @@ pub(crate) fn job(desk: &Desk, state: &JobState) -> wire::Job {
             .map(|(code, message)| wire::Trouble { code: code.clone(), message: message.clone() }),
         variant: state.variant.and_then(|id| desk.variant(id)).map(|state| variant(&state)),
         odds: state.tried.as_deref().map(odds),
+        gaps: state.proposed.as_deref().map(|made| gaps(desk, made)),
     }
 }
 
@@ -62,6 +65,62 @@ fn odds(tried: &Tried) -> wire::FallOdds {
         fallen: of.fallen.map(|share| (share * f64::from(of.can_fall)).round() as u32),
         seconds: of.end_s,
         stops: tried.stops.iter().map(stop).collect(),
+    }
+}
+
+/// Gaps that one request may ask for.
+const MOST_GAPS: u32 = 1_000;
+
+/// What is asked of proposed gaps; `None` where that cannot be.
+pub(crate) fn aim(ask: &wire::GapsAsk) -> Option<Aim> {
+    match (ask.gaps, ask.pieces) {
+        (None, None) => Some(Aim::Worth),
+        (Some(gaps), None) if (1..=MOST_GAPS).contains(&gaps) => Some(Aim::Gaps(gaps)),
+        (None, Some(pieces)) if pieces > 0 => Some(Aim::Pieces(pieces)),
+        _ => None,
+    }
+}
+
+/// Gaps that are proposed.
+fn gaps(desk: &Desk, made: &Proposed) -> wire::ProposedGaps {
+    let placement = desk.placement();
+    let gap = |p: &works::Proposal| {
+        let pieces = placement.item(p.item).map(|placed| &placed.pieces);
+        let rank = p.gap.first + p.gap.count / 2;
+        let found = pieces.and_then(|pieces| Some((pieces, pieces.rank.iter().position(|r| *r == rank)?)));
+        wire::ProposedGap {
+            item: p.item.0,
+            first: p.gap.first,
+            count: p.gap.count,
+            stopper: p.gap.stopper,
+            pieces: p.pieces,
+            open: p.opening,
+            needed: p.needed,
+            beside: p.beside,
+            at: found.map_or([0.0; 2], |(pieces, i)| [pieces.x[i], pieces.y[i]]),
+        }
+    };
+    let closing = |c: &desk::Closed| {
+        let (first, last) = c.gap.for_people();
+        wire::ClosingRow {
+            item: c.item.0,
+            ranks: [count(first), count(last)],
+            proposed: c.proposed,
+            joined: count(c.joined),
+        }
+    };
+    let loss = |l: &works::Loss| [l.mean, f64::from(l.worst)];
+    let advice = &made.advice;
+    wire::ProposedGaps {
+        change: count(made.change),
+        gaps: advice.proposals.iter().map(gap).collect(),
+        before: loss(&advice.before),
+        after: loss(&advice.after),
+        exact: advice.before.exact && advice.after.exact,
+        closing: made.closing.iter().map(closing).collect(),
+        closing_exact: made.closing_exact,
+        stoppers: made.stoppers,
+        ways: made.ways,
     }
 }
 

@@ -12,6 +12,7 @@ pub(crate) mod matching;
 pub(crate) mod reading;
 pub(crate) mod said;
 mod scene;
+pub(crate) mod section;
 pub(crate) mod sheets;
 pub(crate) mod state;
 pub(crate) mod stock;

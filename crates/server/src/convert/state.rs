@@ -119,6 +119,7 @@ fn item_row(plan: &Plan, item: &Item, measures: &[FieldMeasure], placement: &Pla
         id: item.id.0,
         name: item.name.clone(),
         section: section.map(|section| section.name.clone()).unwrap_or_default(),
+        surface: item.surface.0,
         locked: item.locked,
         group: item.group.map(|g| g.0),
         pieces: count(pieces),

@@ -6,7 +6,7 @@ use crate::answer::{Answer, Refusal};
 use crate::app::App;
 use crate::ask::Ask;
 use crate::convert::{self, matching, refusal};
-use crate::wire::{MatchAsk, OddsAsk};
+use crate::wire::{GapsAsk, MatchAsk, OddsAsk};
 
 /// `POST /api/match`.
 pub(crate) fn start(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
@@ -28,6 +28,17 @@ pub(crate) fn odds(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
         return Err(Refusal::bad("runs", message));
     }
     job(app, app.desk.start_odds(wanted.runs, wanted.seed.into()).map_err(refusal)?)
+}
+
+/// `POST /api/gaps`.
+pub(crate) fn gaps(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    let wanted: GapsAsk = ask.json()?;
+    let Some(aim) = matching::aim(&wanted) else {
+        let message = "Gaps cannot be proposed so. Ask for 1 to 1\u{a0}000 gaps, or for at least 1 piece that may \
+                       fall, or for neither.";
+        return Err(Refusal::bad("gaps", message));
+    };
+    job(app, app.desk.start_gaps(aim).map_err(refusal)?)
 }
 
 /// `GET /api/job/{id}`.

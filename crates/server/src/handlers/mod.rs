@@ -7,6 +7,7 @@ pub(crate) mod pictures;
 pub(crate) mod plan;
 pub(crate) mod printing;
 pub(crate) mod reading;
+pub(crate) mod section;
 pub(crate) mod trial;
 
 use ::plan::{Field, Item, ItemId, Plan};

@@ -5,6 +5,7 @@ use ts_rs::TS;
 
 use super::arrange::{ArrangeHow, PartDraft, SurfaceIs};
 use super::cells::{DrawnWith, StrokeDraft};
+use super::section::SectionMove;
 use super::{Fall, GearDraft, GripRow, ItemDraft, Saved, Wish};
 
 /// `POST /api/do`: one change of the plan.
@@ -172,6 +173,13 @@ pub enum Change {
         name: String,
         /// Who leads it, may be empty.
         lead: String,
+    },
+    /// Moves and turns a section, as one that stands elsewhere than it was drawn.
+    ShiftSection {
+        /// Which.
+        id: u32,
+        /// How far.
+        by: SectionMove,
     },
     /// Takes a section away that no item is in.
     RemoveSection {

@@ -36,6 +36,79 @@ pub struct OddsAsk {
     pub seed: u32,
 }
 
+/// `POST /api/gaps`: look for safety gaps to leave; what is worth its work when neither figure is given.
+#[derive(Debug, Clone, Copy, Deserialize, TS)]
+#[ts(export)]
+#[serde(deny_unknown_fields)]
+pub struct GapsAsk {
+    /// At most so many gaps, 1 to 1000.
+    pub gaps: Option<u32>,
+    /// As few gaps as keep what hangs together to so many pieces, at least 1; not beside `gaps`.
+    pub pieces: Option<u32>,
+}
+
+/// Safety gaps that are proposed for a plan.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct ProposedGaps {
+    /// The change of the plan that they are for.
+    pub change: u32,
+    /// The gaps, by item and rank.
+    pub gaps: Vec<ProposedGap>,
+    /// Pieces that a touch takes with the gaps that the plan has, on the average and at the most.
+    pub before: [f64; 2],
+    /// With the proposed ones as well.
+    pub after: [f64; 2],
+    /// Both are counts; otherwise estimates, right to about 13 %, and the most is exact.
+    pub exact: bool,
+    /// The order in which the plan's gaps and all proposed ones are closed at the end.
+    pub closing: Vec<ClosingRow>,
+    /// No order puts fewer pieces at risk.
+    pub closing_exact: bool,
+    /// Some gap has a stopper in it.
+    pub stoppers: bool,
+    /// The hall has exits, doors or aisles.
+    pub ways: bool,
+}
+
+/// A safety gap that is proposed.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct ProposedGap {
+    /// The item.
+    pub item: u32,
+    /// Rank of the first piece that is left out, from 0.
+    pub first: u32,
+    /// How many ranks are left out.
+    pub count: u32,
+    /// True when a stopper is to stand in the middle of it.
+    pub stopper: bool,
+    /// Pieces that are left out, of all lanes.
+    pub pieces: u32,
+    /// Clear opening, mm.
+    pub open: f64,
+    /// The opening that would surely hold without a stopper, mm; absent where none was measured to.
+    pub needed: Option<f64>,
+    /// The most pieces that a touch right before or behind it takes, with all proposed gaps open.
+    pub beside: u32,
+    /// Where it is, mm.
+    pub at: [f64; 2],
+}
+
+/// A gap that is closed at the end.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct ClosingRow {
+    /// The item.
+    pub item: u32,
+    /// The first and the last piece of each lane that is left out, from 1.
+    pub ranks: [u32; 2],
+    /// It is proposed and not in the plan yet.
+    pub proposed: bool,
+    /// Pieces that hang together once it is closed.
+    pub joined: u32,
+}
+
 /// What many falls showed.
 #[derive(Debug, Clone, Serialize, TS)]
 #[ts(export)]
@@ -80,6 +153,8 @@ pub enum JobKind {
     Match,
     /// Trying the fall many times.
     Odds,
+    /// Looking for safety gaps to leave.
+    Gaps,
 }
 
 /// A running or ended job: `GET /api/job/{id}`, also pushed over the socket.
@@ -106,6 +181,8 @@ pub struct Job {
     pub variant: Option<Variant>,
     /// What the falls showed, once it is over.
     pub odds: Option<FallOdds>,
+    /// The gaps that it proposes, once it is over.
+    pub gaps: Option<ProposedGaps>,
 }
 
 /// A match that can be looked at and laid.

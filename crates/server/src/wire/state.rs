@@ -154,6 +154,8 @@ pub struct ItemRow {
     pub name: String,
     /// Its section's name, or empty.
     pub section: String,
+    /// Id of the surface it stands on; 0 is the floor.
+    pub surface: u32,
     /// True when it takes no change but to be unlocked.
     pub locked: bool,
     /// The number of its group, if it is in one.

@@ -149,7 +149,7 @@ fn gaps_say_whether_they_hold_and_how_far_they_are_open() {
     assert_eq!(facts(1)[4], "not");
 }
 
-fn job(house: &House, started: &serde_json::Value) -> serde_json::Value {
+pub(crate) fn job(house: &House, started: &serde_json::Value) -> serde_json::Value {
     let start = std::time::Instant::now();
     loop {
         let now = house.get(&format!("/api/job/{}", started["id"])).json();

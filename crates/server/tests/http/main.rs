@@ -10,5 +10,6 @@ mod limits;
 mod live;
 mod paths;
 mod roles;
+mod section;
 mod story;
 mod support;

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use desk::{Author, Desk};
 use findings::{Finding, Severity, grouped};
 use geometry::Point;
-use placement::{Placed, Placement};
+use placement::Placement;
 use plan::{Command, ItemId, Plan, Which};
 use serde_json::{Value, json};
 use units::{Angle, Length};
@@ -70,7 +70,7 @@ fn shift(out: &Out, desk: &Desk, args: &ShiftArgs) -> Done {
     };
     desk.apply(&Author("command line".into()), &format!("Shift {}", asked.words), command)?;
     let now = desk.scene();
-    let again = laid_again(&was.placement, &now.placement, &asked.items);
+    let again = desk::laid_again(&was.placement, &now.placement, &asked.items);
     let (change, plan) = (now.snapshot.change, &now.snapshot.plan);
     let told = Told { change, again, before, after: desk.findings()?.list };
     out.result(|| printable(&text(plan, &asked, &told)), || json_of(plan, &asked, &told))?;
@@ -86,7 +86,7 @@ fn asked(plan: &Plan, placement: &Placement, args: &ShiftArgs) -> Result<Asked, 
         Some(name) => section(plan, name)?,
         None => several(plan, &args.item)?,
     };
-    let about = args.about.or_else(|| middle(plan, placement, &items));
+    let about = args.about.or_else(|| desk::middle_of(plan, placement, &items));
     Ok(Asked {
         which,
         words,
@@ -114,8 +114,7 @@ fn section(plan: &Plan, name: &str) -> Result<Found, Trouble> {
         };
         return Err(Trouble::input("usage", message));
     };
-    let items = plan.items.iter().filter(|i| i.section == Some(section.id)).map(|i| i.id).collect();
-    Ok((Which::Section(section.id), format!("section {name}"), items))
+    Ok((Which::Section(section.id), format!("section {name}"), desk::items_of(plan, section.id)))
 }
 
 /// All items of these names.
@@ -137,31 +136,6 @@ fn several(plan: &Plan, names: &[String]) -> Result<Found, Trouble> {
         _ => format!("{} items", grouped(items.len() as u64)),
     };
     Ok((Which::Items(items.clone()), words, items))
-}
-
-/// The middle of the box around all that the items take of the floor, and around the places of those that take none.
-fn middle(plan: &Plan, placement: &Placement, items: &[ItemId]) -> Option<Point> {
-    let mut corners: Vec<Point> = Vec::new();
-    for item in items.iter().filter_map(|&id| plan.item(id)) {
-        match placement.item(item.id).and_then(|placed| placed.extent(plan)) {
-            Some(outline) => corners.extend(outline),
-            None => corners.push(item.at),
-        }
-    }
-    let first = *corners.first()?;
-    let (mut least, mut most) = (first, first);
-    for p in corners {
-        least = Point::new(least.x.min(p.x), least.y.min(p.y));
-        most = Point::new(most.x.max(p.x), most.y.max(p.y));
-    }
-    Some(Point::new((least.x + most.x) / 2.0, (least.y + most.y) / 2.0))
-}
-
-/// Items that were not moved and whose pieces stand elsewhere now.
-fn laid_again(was: &Placement, now: &Placement, moved: &[ItemId]) -> Vec<ItemId> {
-    let other = |p: &&Placed| was.item(p.item).is_none_or(|old| old.pieces != p.pieces);
-    let still = |p: &&Placed| moved.binary_search(&p.item).is_err();
-    now.items().iter().filter(still).filter(other).map(|p| p.item).collect()
 }
 
 /// Writing to text cannot fail.

@@ -6,6 +6,7 @@ import type { GearDraft } from "./GearDraft";
 import type { GripRow } from "./GripRow";
 import type { ItemDraft } from "./ItemDraft";
 import type { PartDraft } from "./PartDraft";
+import type { SectionMove } from "./SectionMove";
 import type { StrokeDraft } from "./StrokeDraft";
 import type { SurfaceIs } from "./SurfaceIs";
 import type { Wish } from "./Wish";
@@ -221,7 +222,15 @@ name: string,
 /**
  * Who leads it, may be empty.
  */
-lead: string, } | { "do": "remove-section", 
+lead: string, } | { "do": "shift-section", 
+/**
+ * Which.
+ */
+id: number, 
+/**
+ * How far.
+ */
+by: SectionMove, } | { "do": "remove-section", 
 /**
  * Which.
  */

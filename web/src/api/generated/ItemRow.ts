@@ -20,6 +20,10 @@ name: string,
  */
 section: string, 
 /**
+ * Id of the surface it stands on; 0 is the floor.
+ */
+surface: number, 
+/**
  * True when it takes no change but to be unlocked.
  */
 locked: boolean, 

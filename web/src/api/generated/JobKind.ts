@@ -3,4 +3,4 @@
 /**
  * What a job is for.
  */
-export type JobKind = "match" | "odds";
+export type JobKind = "match" | "odds" | "gaps";

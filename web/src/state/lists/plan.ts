@@ -15,6 +15,11 @@ export interface PlanDoes {
   fit: () => void;
   fitChosen: () => void;
   touch: () => void;
+  /** Shows what a touch takes, and looks for gaps to leave. */
+  gaps: () => void;
+  /** Opens the slip that moves a section. */
+  shift: () => void;
+  sections: () => number;
   bare: () => void;
   panel: (which: Panel) => void;
   shows: (which: Panel) => boolean;
@@ -85,11 +90,17 @@ export function planActions(does: PlanDoes): Action[] {
     arrange("ungroup", "do.ungroup", () => ({ is: "ungroup" }), { keys: ["Mod+Shift+G"] }),
     arrange("lock", "do.lock", () => ({ is: "lock" }), { keys: ["Mod+L"] }),
     arrange("unlock", "do.unlock", () => ({ is: "unlock" }), { keys: ["Mod+Shift+L"] }),
+    {
+      id: "edit.shift", group: "edit", words: "do.shift", also: "do.shift.also", lives: "lives.outline",
+      when: () => { const may = does.may(); return may !== true ? may : does.sections() > 0 ? true : "not.sections"; },
+      run: does.shift,
+    },
     { id: "edit.hide", group: "edit", words: "do.hide", keys: ["Shift+H"], when: some(), run: () => does.hide(does.chosen(), true) },
     { id: "edit.show", group: "edit", words: "do.show", when: () => (does.hidden().length ? true : "not.hidden"), run: () => does.hide(does.hidden(), false) },
     { id: "floor.fit", group: "floor", words: "plan.fit", keys: ["Home"], lives: "lives.floor", run: does.fit },
     { id: "floor.fitchosen", group: "floor", words: "do.fit.chosen", keys: ["Z"], when: () => (does.chosen().length ? true : "not.chosen"), run: does.fitChosen },
     { id: "floor.touch", group: "floor", words: "touch", keys: ["T"], lives: "lives.floor", run: does.touch },
+    { id: "floor.gaps", group: "floor", words: "propose.do", also: "propose.also", lives: "lives.touch", when: () => does.may(), run: does.gaps },
     { id: "floor.bare", group: "floor", words: "do.bare", also: "do.bare.also", keys: ["0"], run: does.bare },
     ...PANEL_ACTIONS.map(([which, words, key]): Action => ({ id: `floor.${which}`, group: "floor", words, ...(key ? { keys: [key] } : {}), now: () => (does.shows(which) ? "✓" : "–"), run: () => does.panel(which) })),
     { id: "floor.menu", group: "floor", words: "do.menu", keys: ["Shift+F10"], when: some(), run: does.menu },

@@ -2,6 +2,7 @@
 import { around, narrow, type Box, type Size } from "../../kernels/floor";
 import { frontAt, type Front } from "../../kernels/front";
 import { approach, circle, slide, whole, type Orbit } from "../../kernels/orbit";
+import { heights } from "../../kernels/slopes";
 import { EYE_HEIGHT, ofOrbit, ofWalker, orbitOf, placeOf, sightOf, standAt, stride, turnHead, walkerAt, type Sight, type Walker } from "../../kernels/view";
 import type { CameraMode } from "../../state/lists/fall";
 import { plan } from "../../state/plan.svelte";
@@ -59,7 +60,9 @@ export class Cameras {
   /** What a camera item sees in a picture of some shape. */
   fromPlace(id: number | null, aspect: number): Sight | null {
     const item = this.places.find((i) => i.id === id);
-    return item?.body.is === "camera" ? sightOf({ x: item.x, y: item.y, heading: item.heading, camera: item.body }, aspect) : null;
+    if (item?.body.is !== "camera") return null;
+    const on = plan.state?.surfaces.find((s) => s.id === item.surface);
+    return sightOf({ x: item.x, y: item.y, heading: item.heading, camera: item.body }, aspect, on ? heights(on)(item.x, item.y) : 0);
   }
 
   /** What a picture of another shape shows at each time; for films, so that nothing hangs on what was seen before. */

@@ -2,6 +2,7 @@
 import type { StandsRow } from "../../api/generated/StandsRow";
 import { eased, frontSteps } from "../../kernels/front";
 import { stallTimes, type Moment } from "../../kernels/moments";
+import { slopesOf } from "../../kernels/slopes";
 import { motion, orderOf, perStep, spans } from "../../kernels/topple";
 import { hall, role } from "../../state/hall.svelte";
 import { plan } from "../../state/plan.svelte";
@@ -65,6 +66,9 @@ export class FallFacts {
     return t(one ? "fall.lane" : "fall.lanes", { lanes, item: plan.itemName(s.item) });
   }
 
+  /** What stands on slopes. */
+  readonly slopes = $derived(hall.pieces && plan.state ? slopesOf(hall.pieces, plan.state.items, plan.state.surfaces) : null);
+
   /** How each piece comes to rest. */
   private readonly moves = $derived.by(() => {
     if (!hall.pieces || !hall.fall) return null;
@@ -80,14 +84,14 @@ export class FallFacts {
       return size;
     };
     const finder = hall.finder;
-    return motion(hall.pieces, hall.fall, upright, this.order, (x, y, within) => finder?.nearest(x, y, within) ?? null);
+    return motion(hall.pieces, hall.fall, upright, this.order, (x, y, within) => finder?.nearest(x, y, within) ?? null, this.slopes);
   });
 
   /** Gives a scene everything there is; false while something of it is missing. */
   load(scene: FallScene): boolean {
     if (!hall.pieces || !plan.state || (hall.times && !hall.fall)) return false;
     const tones = { scene: role("scene"), second: role("scene-2"), line: role("scene-line"), text: role("scene-text"), must: role("scene-must"), lamp: role("tape") };
-    scene.load(hall.pieces, hall.fall, this.moves, plan.state, tones, this.sorted.length > 0);
+    scene.load({ pieces: hall.pieces, times: hall.fall, motion: this.moves, slopes: this.slopes, state: plan.state, tones, known: this.sorted.length > 0 });
     return true;
   }
 }

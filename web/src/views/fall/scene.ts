@@ -1,7 +1,7 @@
 /** All pieces in space by WebGL, each hinging over its bottom edge from the moment it is hit; the time is one number. */
 import {
   Box3, BoxGeometry, BufferGeometry, Color, CustomBlending, DoubleSide, EdgesGeometry, Float32BufferAttribute, Frustum, GLSL3, LineBasicMaterial, LineSegments,
-  Matrix4, MaxEquation, Mesh, MeshBasicMaterial, OneFactor, PerspectiveCamera, Points, RawShaderMaterial, Scene, Shape, ShapeGeometry, Vector3, WebGLRenderer, WebGLRenderTarget, type DataTexture, type Material,
+  Matrix4, MaxEquation, Mesh, MeshBasicMaterial, OneFactor, PerspectiveCamera, Points, RawShaderMaterial, Scene, Shape, ShapeGeometry, ShapeUtils, Vector2, Vector3, WebGLRenderer, WebGLRenderTarget, type DataTexture, type Material,
 } from "three";
 import type { ColourRow } from "../../api/generated/ColourRow";
 import type { KindRow } from "../../api/generated/KindRow";
@@ -9,12 +9,20 @@ import type { State } from "../../api/generated/State";
 import { NEVER, type FallTimes, type HallPieces } from "../../kernels/columns";
 import { runsOf } from "../../kernels/blocks";
 import type { Size } from "../../kernels/floor";
+import { board, LEVEL, type Slopes, type Triple } from "../../kernels/slopes";
 import { rgb } from "../../kernels/swatch";
 import { EASE, type Motion } from "../../kernels/topple";
 import type { Sight } from "../../kernels/view";
 import { BLOCK, CHUNK, Fit, SPOT, SQUARE, texture } from "../../parts/many";
 import { body } from "../plan/sizes";
 
+/** Shapes on slopes that a plan may have; with as many colours as there may be, a number of each still fits into one float. */
+const SHAPES = 2048;
+const MOST_COLOURS = 2 ** 24 / SHAPES;
+/** How thick a board is drawn, mm; common practice, no source. A plan says how high its upper side is and no more. */
+const THICK = { plank: 18, table: 25, "wall-top": 1 } as const;
+/** So much lower than it is a board is drawn, mm, so that feet stand on it and not in it. */
+const SUNK = 0.5;
 /** A piece of fewer pixels than this is drawn as a point. */
 const POINTS_BELOW = 2.5;
 /** Three sides of two triangles. */
@@ -40,9 +48,14 @@ flat out vec3 v_colour; flat out vec4 v_id;
 ${SPOT}
 ${SQUARE}
 const vec3 SUN = normalize(vec3(-0.35, -0.5, 0.8));
-// Turned by the hinge, and by the heading: cosine and sine of each.
+// Turned by the hinge: cosine and sine.
 vec3 hinged(vec3 p, vec2 h) { return vec3(p.x * h.x + p.z * h.y, p.y, p.z * h.x - p.x * h.y); }
-vec3 headed(vec3 p, vec2 y) { return vec3(y.x * p.x - y.y * p.y, y.y * p.x + y.x * p.y, p.z); }
+// The directions of a piece that stands square to a slope: ahead, to the left, up; see squareTo.
+mat3 squareTo(vec2 grade, vec2 y) {
+  vec3 ahead = normalize(vec3(y, dot(grade, y)));
+  vec3 up = normalize(vec3(-grade, 1.0));
+  return mat3(ahead, cross(up, ahead), up);
+}
 // The side along an axis that faces the eye.
 vec3 facing(int axis, vec3 eye) {
   vec3 n = vec3(0.0);
@@ -50,9 +63,9 @@ vec3 facing(int axis, vec3 eye) {
   return n;
 }
 // Colour and light of a side.
-vec4 lit(vec3 normal, int colour, vec2 h, vec2 y) {
+vec4 lit(vec3 normal, int colour, vec2 h, mat3 stands) {
   int face = normal.x > 0.5 ? 0 : normal.x < -0.5 ? 1 : 2;
-  float light = 0.62 + 0.38 * max(0.0, dot(headed(hinged(normal, h), y), SUN));
+  float light = 0.62 + 0.38 * max(0.0, dot(stands * hinged(normal, h), SUN));
   return vec4(light * texelFetch(u_colours, ivec2(colour, face), 0).rgb, light);
 }
 void main() {
@@ -61,18 +74,20 @@ void main() {
   vec4 place = texelFetch(u_places, here, 0);
   vec4 look = texelFetch(u_looks, here, 0);
   float hit = place.w;
-  int colour = int(look.w) >> 8;
-  vec3 size = texelFetch(u_shapes, ivec2(int(look.w) & 255, 0), 0).xyz;
+  int colour = int(look.w) / ${SHAPES};
+  int shape = int(look.w) % ${SHAPES};
+  vec3 size = texelFetch(u_shapes, ivec2(shape, 0), 0).xyz;
   float way = look.y < 0.0 ? -1.0 : 1.0;
   float s = clamp((u_time - hit) / max(0.05, look.z), 0.0, 1.0);
   float a = abs(look.y) * (1.0 - pow(1.0 - s, ${EASE}));
   vec2 h = vec2(cos(a), sin(a) * way);
-  vec2 y = vec2(cos(look.x), sin(look.x));
+  mat3 stands = squareTo(texelFetch(u_shapes, ivec2(shape, 1), 0).xy, vec2(cos(look.x), sin(look.x)));
   // Middle and eye in the piece's own frame, its foot at zero; then the eye as a standing piece would see it.
   vec3 hinge = vec3(0.5 * way * size.x, 0.0, 0.0);
-  vec3 foot = vec3(0.0, 0.0, 0.5 * size.z);
-  vec3 middle = hinge + hinged(foot - hinge, h);
-  vec3 eye = hinged(headed(cameraPosition - place.xyz, vec2(y.x, -y.y)) + foot - middle, vec2(h.x, -h.y));
+  vec3 half_up = vec3(0.0, 0.0, 0.5 * size.z);
+  vec3 foot = place.xyz - half_up;
+  vec3 middle = hinge + hinged(half_up - hinge, h);
+  vec3 eye = hinged((cameraPosition - foot) * stands - middle, vec2(h.x, -h.y));
 ${box ? `  int axis = (gl_VertexID % ${CORNERS}) / 6;
   vec2 corner = CORNERS[gl_VertexID % 6];
   vec3 normal = facing(axis, eye);
@@ -80,12 +95,12 @@ ${box ? `  int axis = (gl_VertexID % ${CORNERS}) / 6;
   p[(axis + 1) % 3] = corner.x;
   p[(axis + 2) % 3] = corner.y;
   vec3 own = middle + hinged(p * size, h);
-  vec4 shown = lit(normal, colour, h, y);` : `  // Each side by how large it is seen; most of the sides of a standing one is behind its neighbours.
+  vec4 shown = lit(normal, colour, h, stands);` : `  // Each side by how large it is seen; most of the sides of a standing one is behind its neighbours.
   vec3 own = middle, seen = abs(eye) * size.yzx * size.zxy;
   float all = dot(seen, vec3(1.0));
   if (s <= 0.0) seen.xy = min(seen.xy, seen.z + 0.25 * seen.xy);
-  vec4 shown = (seen.x * lit(facing(0, eye), colour, h, y) + seen.y * lit(facing(1, eye), colour, h, y) + seen.z * lit(facing(2, eye), colour, h, y)) / dot(seen, vec3(1.0));`}
-  gl_Position = projectionMatrix * viewMatrix * vec4(place.xyz + headed(own, y) - foot, 1.0);
+  vec4 shown = (seen.x * lit(facing(0, eye), colour, h, stands) + seen.y * lit(facing(1, eye), colour, h, stands) + seen.z * lit(facing(2, eye), colour, h, stands)) / dot(seen, vec3(1.0));`}
+  gl_Position = projectionMatrix * viewMatrix * vec4(foot + stands * own, 1.0);
 ${box ? "" : `  // A square as large as its sides together.
   gl_PointSize = max(1.0, sqrt(all / length(eye)) * u_pixels / gl_Position.w);
 `}  float state = s <= 0.0 ? 1.0 : s < 1.0 ? 1.22 : 0.72;
@@ -135,14 +150,56 @@ export interface Manner {
   dim: number;
 }
 
+/** The colours side by side, the last one for a colour that nobody knows. */
 function colourTable(colours: readonly ColourRow[]): DataTexture {
-  const width = Math.max(1, ...colours.map((c) => c.id + 1));
+  const width = colours.length + 1;
   const data = new Uint8Array(4 * width * 3).fill(128);
-  for (const c of colours)
+  colours.forEach((c, slot) =>
     [c.front, c.back, c.edge].forEach((hex, row) => {
-      data.set([...rgb(hex), 255], 4 * (row * width + c.id));
-    });
+      data.set([...rgb(hex), 255], 4 * (row * width + slot));
+    }),
+  );
   return texture(data, width, 3);
+}
+
+/** Few shapes on few slopes are different: each piece points to its own. What comes after the last one that fits looks like that. */
+class Shapes {
+  private readonly sizes: number[] = [];
+  private readonly grades: number[] = [];
+  private readonly slots = new Map<number, number>();
+  private readonly kinds: ReadonlyMap<number, KindRow>;
+
+  constructor(
+    kinds: readonly KindRow[],
+    private readonly slopes: Slopes | null,
+  ) {
+    this.kinds = new Map(kinds.map((k) => [k.id, k]));
+  }
+
+  slot(kind: number, pose: number, piece: number): number {
+    const slope = this.slopes ? this.slopes.of[piece]! : 0;
+    const key = (kind * 4 + pose) * 65_536 + slope;
+    let slot = this.slots.get(key);
+    if (slot === undefined) {
+      slot = Math.min(SHAPES - 1, this.slots.size);
+      this.slots.set(key, slot);
+      if (this.sizes.length < 4 * SHAPES) {
+        this.sizes.push(...body(this.kinds.get(kind), pose), 0);
+        this.grades.push(...(this.slopes?.grades[slope] ?? LEVEL), 0, 0);
+      }
+    }
+    return slot;
+  }
+
+  get tallest(): number {
+    return Math.max(0, ...this.sizes);
+  }
+
+  /** Sizes above, slopes beneath. */
+  table(): DataTexture {
+    if (this.sizes.length === 0) return texture(new Float32Array(8), 1, 2);
+    return texture(Float32Array.from([...this.sizes, ...this.grades]), this.sizes.length / 4, 2);
+  }
 }
 
 /** The room that each block of pieces takes, standing or fallen. */
@@ -154,12 +211,30 @@ function boxesOf(place: Float32Array, n: number, reach: number): Box3[] {
   });
 }
 
+/** What a scene shows. */
+export interface Loaded {
+  pieces: HallPieces;
+  times: FallTimes | null;
+  motion: Motion | null;
+  slopes: Slopes | null;
+  state: State;
+  tones: Tones;
+  /** Something falls at all. */
+  known: boolean;
+}
+
 interface Chunk {
   boxes: Mesh<BufferGeometry, Material[]>;
   points: Points<BufferGeometry, Material[]>;
   n: number;
   /** What each block of pieces takes. */
   room: Box3[];
+}
+
+function lined(ends: number[], tone: string): LineSegments {
+  const shape = new BufferGeometry();
+  shape.setAttribute("position", new Float32BufferAttribute(ends, 3));
+  return new LineSegments(shape, new LineBasicMaterial({ color: new Color().setStyle(tone) }));
 }
 
 export class FallScene {
@@ -186,20 +261,10 @@ export class FallScene {
     this.camera.up = new Vector3(0, 0, 1);
   }
 
-  load(pieces: HallPieces, times: FallTimes | null, motion: Motion | null, state: State, tones: Tones, known: boolean) {
+  load({ pieces, times, motion, slopes, state, tones, known }: Loaded) {
     this.drop();
-    const kinds = new Map<number, KindRow>(state.kinds.map((k) => [k.id, k]));
-    const shapes: number[] = [];
-    const slots = new Map<number, number>();
-    const shapeOf = (kind: number, pose: number) => {
-      const key = kind * 4 + pose;
-      const slot = slots.get(key) ?? Math.min(255, slots.size);
-      if (!slots.has(key)) {
-        slots.set(key, slot);
-        shapes.push(...body(kinds.get(kind), pose), 0);
-      }
-      return slot;
-    };
+    const shapes = new Shapes(state.kinds, slopes);
+    const slots = new Map(state.colours.map((c, i) => [c.id, i]));
     this.origin = pieces.n ? [pieces.x[0]!, pieces.y[0]!] : [0, 0];
     const colours = colourTable(state.colours);
     this.tables.push(colours);
@@ -221,7 +286,8 @@ export class FallScene {
         look[at] = pieces.yaw[p]!;
         look[at + 1] = motion?.rest[p] ?? 0;
         look[at + 2] = motion?.takes[p] ?? USUAL;
-        look[at + 3] = 256 * pieces.colour[p]! + shapeOf(pieces.kind[p]!, pieces.pose[p]!);
+        const colour = Math.min(slots.get(pieces.colour[p]!) ?? slots.size, MOST_COLOURS - 1);
+        look[at + 3] = SHAPES * colour + shapes.slot(pieces.kind[p]!, pieces.pose[p]!, p);
       }
       const [places, looks] = [texture(place, BLOCK, rows), texture(look, BLOCK, rows)];
       this.tables.push(places, looks);
@@ -234,11 +300,11 @@ export class FallScene {
       this.chunks.push({ boxes, points, n, room: [] });
       rooms.push(place);
     }
-    const table = texture(Float32Array.from(shapes.length ? shapes : [1, 1, 1, 0]), Math.max(1, shapes.length / 4), 1);
+    const table = shapes.table();
     this.tables.push(table);
     shapesOf.value = table;
-    const reach = 2 * Math.max(0, ...shapes);
-    this.tallest = reach / 2;
+    this.tallest = shapes.tallest;
+    const reach = 2 * this.tallest;
     this.chunks.forEach((chunk, i) => (chunk.room = boxesOf(rooms[i]!, chunk.n, reach)));
     this.floor(state, tones);
     if (known && times) this.light(pieces, times, must!);
@@ -274,10 +340,11 @@ export class FallScene {
       this.scene.add(o);
     };
     const lines: number[] = [];
+    const rims: number[] = [];
     const loop = (outline: readonly [number, number][], z: number) =>
       outline.forEach((p, i) => lines.push(...at(p), z, ...at(outline[(i + 1) % outline.length]!), z));
     loop(state.floor_plan.outline, 0);
-    for (const part of state.floor_plan.parts) if (part.is !== "overhead") loop(part.outline, part.is === "surface" ? part.height : 0);
+    for (const part of state.floor_plan.parts) if (part.is !== "overhead" && part.is !== "surface") loop(part.outline, 0);
     const fill = (outline: readonly [number, number][], z: number, colour: string) => {
       if (outline.length < 3) return;
       const shape = new Shape();
@@ -287,7 +354,14 @@ export class FallScene {
       add(mesh);
     };
     fill(state.floor_plan.outline, -4, tones.second);
-    for (const part of state.floor_plan.parts.filter((p) => p.is === "surface")) fill(part.outline, part.height - 1, tones.line);
+    for (const s of state.surfaces) {
+      if (s.outline.length < 3) continue;
+      const { above, beneath } = board({ ...s, height: s.height - SUNK }, THICK[s.is]);
+      add(this.slab(above, beneath, tones.line));
+      const edges = above.map((p, i) => [p, above[(i + 1) % above.length]!, beneath[i]!, beneath[(i + 1) % above.length]!] as const);
+      for (const [a, b, c, d] of edges) for (const [x, y, z] of [a, b, c, d, a, c]) rims.push(...at([x, y]), z);
+    }
+    add(lined(rims, tones.text));
     for (const item of state.items) {
       if (item.body.is !== "placeholder" || item.outline.length < 4) continue;
       const { length, width, height } = item.body;
@@ -298,9 +372,22 @@ export class FallScene {
       box.rotation.z = (item.heading * Math.PI) / 180;
       add(box);
     }
+    add(lined(lines, tones.line));
+  }
+
+  /** A board: its upper side as bright as its colour, its sides half as bright, so that its slope is seen. */
+  private slab(above: readonly Triple[], beneath: readonly Triple[], tone: string): Mesh {
+    const n = above.length;
+    const faces = ShapeUtils.triangulateShape(above.map(([x, y]) => new Vector2(x, y)), []).flat();
+    const sides = above.flatMap((_, i) => [i, (i + 1) % n, n + i, n + i, (i + 1) % n, n + ((i + 1) % n)]);
+    const corners = [...above, ...beneath];
+    const colour = new Color().setStyle(tone);
+    const side = colour.clone().multiplyScalar(0.5);
+    const order = [...faces, ...faces.map((i) => n + i), ...sides];
     const shape = new BufferGeometry();
-    shape.setAttribute("position", new Float32BufferAttribute(lines, 3));
-    add(new LineSegments(shape, new LineBasicMaterial({ color: new Color().setStyle(tones.line) })));
+    shape.setAttribute("position", new Float32BufferAttribute(order.flatMap((i) => [corners[i]![0] - this.origin[0], corners[i]![1] - this.origin[1], corners[i]![2]]), 3));
+    shape.setAttribute("color", new Float32BufferAttribute(order.flatMap((_, i) => (i < faces.length ? colour : side).toArray()), 3));
+    return new Mesh(shape, new MeshBasicMaterial({ vertexColors: true, side: DoubleSide }));
   }
 
   private aim(size: Size, { at, look, tall }: Sight) {

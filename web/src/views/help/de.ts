@@ -105,7 +105,7 @@ export const book: Book = {
         { h: "Die Liste der Teile" },
         { p: "Umschalt und O öffnet sie. Pfeile gehen durch sie, Eingabe wählt, die Leertaste nimmt dazu, F2 gibt einen neuen Namen. Jede Zeile verbirgt oder sperrt ihr Teil und zeigt das Schlimmste, was dort gefunden wurde." },
         { h: "Abschnitte" },
-        { p: "Abschnitte sind Teile des Bodens, die jemand leitet. Legen Sie sie unter der Liste an, geben Sie Namen, sagen Sie, wer leitet, und legen Sie Gewähltes hinein." },
+        { p: "Abschnitte sind Teile des Bodens, die jemand leitet. Legen Sie sie unter der Liste an, geben Sie Namen, sagen Sie, wer leitet, und legen Sie Gewähltes hinein. Ein Abschnitt, der anderswo steht als gezeichnet, wird als Ganzes versetzt und gedreht; wo die Halle mit dem Band gemessen ist, sagen die Seiten, wie weit die nächste Marke danebenliegt." },
         { h: "Mehr zu sehen" },
         { list: [
           "Aus der Nähe (E) zeigt die Steine unter dem Zeiger groß genug zum Lesen, mit einer Karte der ganzen Halle.",
@@ -202,6 +202,7 @@ export const book: Book = {
       lead: "Die Berührungskarte zeigt, was fällt, wenn jemand jetzt einen Stein berührt: die Zahl, in Klassen, und die schlimmsten Stellen.",
       parts: [
         { p: "Sicherheitslücken sind Steine, die beim Bauen weggelassen werden, damit ein Unfall dort endet. Sie werden zuletzt geschlossen, eine nach der anderen, von den ruhigsten Händen. Das Werkzeug Lücke (G) öffnet und schließt sie auf dem Boden; das Werkzeug Stopper (O) setzt einen Klotz." },
+        { p: "„Lücken vorschlagen“ sagt, wo Lücken ihre Arbeit wert sind, wo so viele am meisten retten, oder wie wenige einen Fall klein halten; jede wird mit einem Druck gesetzt, und dahinter steht die Reihenfolge, in der alle Lücken am Ende geschlossen werden." },
         { figures: ["hold", "counts", "accidents"] },
         { list: [
           "Eine Lücke, die in jedem gemessenen Lauf hielt, heißt sicher; eine, die in manchen hielt, heißt unsicher, und dann ist ein am Boden befestigter Klotz mehr wert.",

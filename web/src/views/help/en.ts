@@ -105,7 +105,7 @@ export const book: Book = {
         { h: "The list of items" },
         { p: "Shift and O opens it. Arrows walk it, Enter chooses, Space adds to the choice, F2 gives a new name. Each row hides its item or locks it, and shows the worst that was found there." },
         { h: "Sections" },
-        { p: "Sections are parts of the floor that one person leads. Add them under the list, name them, say who leads, and put what is chosen into one." },
+        { p: "Sections are parts of the floor that one person leads. Add them under the list, name them, say who leads, and put what is chosen into one. A section that stands elsewhere than it was drawn is moved and turned as one; where the hall was taped, the pages say how far the mark next to it lies off." },
         { h: "More to see" },
         { list: [
           "Close up (E) shows the pieces under the pointer at reading size, with a map of the whole hall.",
@@ -202,6 +202,7 @@ export const book: Book = {
       lead: "The touch map shows what falls if somebody touches a piece now: the count, by class, and the worst places.",
       parts: [
         { p: "Safety gaps are pieces left out while building, so that an accident ends there. They are closed last, one after another, by the calmest hands. The tool Gap (G) opens and closes them on the floor; the tool Stopper (O) sets a block." },
+        { p: "“Propose gaps” says where gaps are worth their work, where so many save most, or how few keep a fall small; each is set by a press, and behind them stands the order in which all gaps are closed at the end." },
         { figures: ["hold", "counts", "accidents"] },
         { list: [
           "A gap that holds in every measured run is called sure; one that held in some is called unsure, and then a block fixed to the floor is worth more.",

@@ -64,6 +64,20 @@ export interface Drawn {
   cross: Pair | null;
 }
 
+/** Where items would come to lie. */
+export function drawMoved(g: Draw, view: View, size: Size, ink: Ink, items: readonly { at: [number, number]; outline: readonly [number, number][] }[]) {
+  const place: Place = (p) => toScreen(view, size, p);
+  for (const { at, outline } of items) {
+    if (outline.length > 2) path(g, place, outline, true);
+    else {
+      const [x, y] = place(at);
+      g.beginPath();
+      g.rect(x - 4, y - 4, 8, 8);
+    }
+    twice(g, ink.tape, 2, [7, 4]);
+  }
+}
+
 export function drawSketch(g: Draw, view: View, size: Size, ink: Ink, d: Drawn) {
   const place: Place = (p) => toScreen(view, size, p);
   for (const item of d.chosen) brackets(g, place, item, ink);
