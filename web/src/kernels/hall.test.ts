@@ -4,6 +4,7 @@ import { describe, expect, it } from "vitest";
 import { NEVER } from "./columns";
 import { finder, fit, pan, scaleBar, toPlan, toScreen, zoomAt } from "./floor";
 import { CLASSES, heatClass, worst } from "./heat";
+import { entrance } from "./marks";
 import { PerspectiveCamera, Vector3 } from "three";
 import { approach, axes, circle, eye, slide, VIEW_ANGLE, whole, type Orbit } from "./orbit";
 import { luminance, rgb } from "./swatch";
@@ -154,5 +155,22 @@ describe("the camera that sees all", () => {
     const { away, right, up } = axes(o);
     eye(o).forEach((v, i) => expect(v + 1_000 * away[i]!).toBeCloseTo([3, 4, 0][i]!, 6));
     for (const [a, b] of [[away, right], [right, up], [up, away]] as const) expect(a[0] * b[0] + a[1] * b[1] + a[2] * b[2]).toBeCloseTo(0, 12);
+  });
+});
+
+describe("where somebody comes in", () => {
+  const walls: [number, number][] = [[0, 0], [20_000, 0], [20_000, 12_000], [0, 12_000]];
+  const door: [number, number][] = [[3_000, 11_800], [5_000, 11_800], [5_000, 12_000], [3_000, 12_000]];
+  it("is on the nearest wall, into the hall, whichever way the walls go round", () => {
+    for (const round of [walls, [...walls].reverse()]) {
+      const way = entrance(round, door)!;
+      expect(way.at).toEqual([4_000, 12_000]);
+      expect(way.into.map((v) => v + 0)).toEqual([0, -1]);
+    }
+    expect(entrance(walls, [[19_900, 5_000], [20_300, 5_000], [20_300, 6_000], [19_900, 6_000]])!.into.map((v) => v + 0)).toEqual([-1, 0]);
+  });
+  it("is nowhere without walls or a door, and past walls of no length", () => {
+    expect([entrance([], door), entrance(walls, [])]).toEqual([null, null]);
+    expect(entrance([[0, 0], [0, 0], [10, 0], [10, 10]], [[5, -1]])!.at).toEqual([5, 0]);
   });
 });

@@ -57,3 +57,25 @@ export function shapeOf(item: Pick<ItemRow, "x" | "y" | "heading" | "body">, sca
   }
   return null;
 }
+
+/** Where somebody comes in by a door: on the wall that lies nearest to its middle, and the way into the hall. Null without walls. */
+export function entrance(walls: readonly Pair[], door: readonly Pair[]): { at: [number, number]; into: [number, number] } | null {
+  if (walls.length < 3 || door.length === 0) return null;
+  const mean = (i: 0 | 1) => door.reduce((sum, p) => sum + p[i], 0) / door.length;
+  const [x, y] = [mean(0), mean(1)];
+  let best = Infinity;
+  let found: { at: [number, number]; into: [number, number] } | null = null;
+  const turn = Math.sign(walls.reduce((sum, p, i) => sum + p[0] * walls[(i + 1) % walls.length]![1] - p[1] * walls[(i + 1) % walls.length]![0], 0));
+  walls.forEach((a, i) => {
+    const b = walls[(i + 1) % walls.length]!;
+    const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
+    const long = Math.hypot(dx, dy);
+    if (long === 0) return;
+    const along = Math.min(1, Math.max(0, ((x - a[0]) * dx + (y - a[1]) * dy) / (long * long)));
+    const at: [number, number] = [a[0] + along * dx, a[1] + along * dy];
+    const far = Math.hypot(at[0] - x, at[1] - y);
+    // The hall lies to the left of its walls when they go round counter-clockwise.
+    if (far < best) [best, found] = [far, { at, into: [(-dy / long) * turn, (dx / long) * turn] }];
+  });
+  return found;
+}

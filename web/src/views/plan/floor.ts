@@ -5,7 +5,7 @@ import type { State } from "../../api/generated/State";
 import type { Covered } from "../../parts/drawing.svelte";
 import { toScreen, type Size, type View } from "../../kernels/floor";
 import { toHall } from "../../kernels/frames";
-import { EDGE, LINE, noteLines, noteSize } from "../../kernels/marks";
+import { EDGE, entrance, LINE, noteLines, noteSize } from "../../kernels/marks";
 import { fan } from "../../tools/camera";
 
 export interface Ink {
@@ -171,6 +171,7 @@ export function drawUnder(g: Draw, state: State, view: View, size: Size, ink: In
     g.lineWidth = Math.max(3, Math.min(9, 120 * view.scale));
     g.stroke();
   }
+  for (const p of state.floor_plan.parts.filter((p) => p.is === "door")) comeIn(g, place, state.floor_plan.outline, p, ink);
   for (const p of state.floor_plan.parts.filter((p) => p.is === "surface")) part(g, place, p, ink);
   for (const item of state.items) {
     if (item.sort === "placeholder" && item.outline.length) {
@@ -184,6 +185,25 @@ export function drawUnder(g: Draw, state: State, view: View, size: Size, ink: In
       g.stroke();
     }
   }
+}
+
+/** An arrow through the wall, where somebody comes in by a door. */
+function comeIn(g: Draw, place: Place, walls: readonly (readonly [number, number])[], door: HallPartRow, ink: Ink) {
+  const way = entrance(walls, door.outline);
+  if (!way) return;
+  const [x, y] = place(way.at);
+  g.save();
+  g.translate(x, y);
+  g.rotate(Math.atan2(-way.into[1], way.into[0]));
+  g.beginPath();
+  for (const [u, v] of [[-16, -3], [0, -3], [0, -9], [14, 0], [0, 9], [0, 3], [-16, 3]] as const) g.lineTo(u, v);
+  g.closePath();
+  g.fillStyle = ink.stroke;
+  g.strokeStyle = CASING;
+  g.lineWidth = 3;
+  g.stroke();
+  g.fill();
+  g.restore();
 }
 
 function grid(g: Draw, view: View, size: Size, ink: Ink) {
