@@ -12,7 +12,8 @@ use crate::shell;
 /// The English words of everything that is said.
 const WORDS: &str = "web/src/i18n/en.json";
 /// Keys that begin so are said by the engine; each group becomes a module, with what it is for.
-const GROUPS: [(&str, &str); 2] = [
+const GROUPS: [(&str, &str); 3] = [
+    ("doing", "What a change does: the names of the steps in the history."),
     ("feeding", "Why a field can or cannot be fed in a way, and how sure that is."),
     ("found", "What the checks find, where, and what to do about it."),
 ];

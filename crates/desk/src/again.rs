@@ -2,8 +2,10 @@
 
 use colour::{CellRule, FieldWanted};
 use plan::{CellMask, Cells, ColourId, Command, EMPTY, Field, Item, ItemId, Plan};
+use sayings::{doing, say};
 
 use crate::error::DeskError;
+use crate::label::Label;
 use crate::matching::{MatchAsk, Outcome};
 use crate::palette::Choice;
 
@@ -64,7 +66,7 @@ pub(crate) fn hold(wanted: &mut FieldWanted, field: &Field, only: &CellMask, cho
 
 /// The step that lays a match, and what it is called. Where only some cells were matched, the others are taken as they
 /// are by now.
-pub(crate) fn lay(plan: &Plan, outcome: &Outcome) -> (String, Command) {
+pub(crate) fn lay(plan: &Plan, outcome: &Outcome) -> (Label, Command) {
     let names: Vec<_> =
         outcome.cells.iter().filter_map(|(id, _)| plan.item(*id)).map(|item| item.name.as_str()).collect();
     let names = names.join(", ");
@@ -73,10 +75,10 @@ pub(crate) fn lay(plan: &Plan, outcome: &Outcome) -> (String, Command) {
         cells: outcome.only.as_ref().map_or_else(|| cells.clone(), |only| only_these(plan, *id, cells, only)),
     });
     let label = match &outcome.only {
-        Some(only) => format!("Match {} cells of {names} again", only.count()),
-        None => format!("Lay {names}"),
+        Some(only) => say!(doing::MATCH_AGAIN, n = only.count(), names = names),
+        None => say!(doing::LAY, names = names),
     };
-    (label, Command::Together { steps: steps.collect() })
+    (label.into(), Command::Together { steps: steps.collect() })
 }
 
 fn only_these(plan: &Plan, id: ItemId, cells: &Cells, only: &CellMask) -> Cells {

@@ -9,9 +9,11 @@ use placement::Placement;
 use plan::{
     Body, Command, GroupId, Item, ItemId, Link, MAX_CELLS, MAX_ITEMS, Mirror, Plan, Refusal, SectionId,
 };
+use sayings::{Arg, Saying, doing, say};
 use units::Angle;
 
 use crate::error::DeskError;
+use crate::label::Label;
 
 mod copy;
 mod line_up;
@@ -112,8 +114,8 @@ pub enum Arrange {
 /// A change of several items, worked out.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Arranged {
-    /// What is done, in words.
-    pub label: String,
+    /// What is done.
+    pub label: Label,
     /// The command.
     pub command: Command,
     /// The new items: copy by copy, each in the order of the items' ids.
@@ -133,8 +135,8 @@ pub fn arrange(plan: &Plan, items: &[ItemId], how: &Arrange) -> Result<Arranged,
     check(how)?;
     let items = chosen(plan, items)?;
     let done = match how {
-        Arrange::Move { by } => changed(plan, "Move", &items, |i| Ok(i.moved(*by))),
-        Arrange::Turn { about, by } => changed(plan, "Turn", &items, |i| Ok(i.turned(*about, *by))),
+        Arrange::Move { by } => changed(plan, doing::MOVE, &items, |i| Ok(i.moved(*by))),
+        Arrange::Turn { about, by } => changed(plan, doing::TURN, &items, |i| Ok(i.turned(*about, *by))),
         Arrange::Mirror { through, along } => mirror(plan, &items, &Mirror::new(*through, *along)),
         Arrange::Copy { by, times, turn } => copy::row(plan, &items, (*by, *times, *turn)),
         Arrange::Grid { columns, rows, column, row } => {
@@ -143,15 +145,15 @@ pub fn arrange(plan: &Plan, items: &[ItemId], how: &Arrange) -> Result<Arranged,
         Arrange::Align { edge } => line_up::align(plan, &items, *edge),
         Arrange::Distribute { along } => line_up::distribute(plan, &items, *along),
         Arrange::Group => group(plan, &items),
-        Arrange::Ungroup => changed(plan, "Ungroup", &items, |i| Ok(Item { group: None, ..i.clone() })),
-        Arrange::Lock => changed(plan, "Lock", &items, |i| Ok(Item { locked: true, ..i.clone() })),
-        Arrange::Unlock => changed(plan, "Unlock", &items, |i| Ok(Item { locked: false, ..i.clone() })),
+        Arrange::Ungroup => changed(plan, doing::UNGROUP, &items, |i| Ok(Item { group: None, ..i.clone() })),
+        Arrange::Lock => changed(plan, doing::LOCK, &items, |i| Ok(Item { locked: true, ..i.clone() })),
+        Arrange::Unlock => changed(plan, doing::UNLOCK, &items, |i| Ok(Item { locked: false, ..i.clone() })),
         Arrange::Section { section } => section_of(plan, &items, *section),
     }?;
     match &done.command {
         Command::Together { steps } if steps.is_empty() => Err(refused(
             "items",
-            &names(&items),
+            &names(&items).to_string(),
             "would stay as they are",
             "Choose other items, or something else to do with them.",
         )),
@@ -174,7 +176,7 @@ pub fn take(plan: &Plan, items: &[ItemId]) -> Result<Arranged, DeskError> {
         |step| !matches!(step, Command::PutItem { item } if plan.item(item.id).is_some_and(|i| i.locked)),
     );
     steps.extend(items.iter().map(|i| Command::RemoveItem { id: i.id }));
-    let label = format!("Remove {}", names(&items));
+    let label = say!(doing::REMOVE, names = names(&items)).into();
     Ok(Arranged { label, command: Command::Together { steps }, added: Vec::new(), notes: Vec::new() })
 }
 
@@ -242,23 +244,22 @@ fn chosen<'a>(plan: &'a Plan, ids: &[ItemId]) -> Result<Vec<&'a Item>, DeskError
 }
 
 /// Up to three names, and how many more there are.
-fn names(items: &[&Item]) -> String {
+fn names(items: &[&Item]) -> Arg {
     let short = |name: &str| {
         let mut signs = name.chars();
         let head: String = signs.by_ref().take(60).collect();
         if signs.next().is_some() { format!("{head}…") } else { head }
     };
-    let head: Vec<String> = items.iter().take(3).map(|i| short(&i.name)).collect();
+    let head = Arg::List(items.iter().take(3).map(|i| short(&i.name).into()).collect());
     match items.len().saturating_sub(3) {
-        0 => head.join(", "),
-        1 => format!("{} and 1 more", head.join(", ")),
-        more => format!("{} and {more} more", head.join(", ")),
+        0 => head,
+        more => say!(doing::MORE, names = head, n = more).into(),
     }
 }
 
 fn changed(
     plan: &Plan,
-    verb: &str,
+    verb: Saying<1>,
     items: &[&Item],
     change: impl Fn(&Item) -> Result<Item, Refusal>,
 ) -> Result<Arranged, DeskError> {
@@ -269,7 +270,7 @@ fn changed(
             steps.push(step(plan.item(item.id), new));
         }
     }
-    let label = format!("{verb} {}", names(items));
+    let label = verb.with([("names", names(items))]).into();
     Ok(Arranged { label, command: Command::Together { steps }, added: Vec::new(), notes: Vec::new() })
 }
 
@@ -278,16 +279,17 @@ fn group(plan: &Plan, items: &[&Item]) -> Result<Arranged, DeskError> {
         return Err(refused("group", "one item", "makes no group", "Choose two items or more."));
     }
     let group = Some(GroupId(plan.fresh_id()));
-    changed(plan, "Group", items, |i| Ok(Item { group, ..i.clone() }))
+    changed(plan, doing::GROUP, items, |i| Ok(Item { group, ..i.clone() }))
 }
 
 fn section_of(plan: &Plan, items: &[&Item], section: Option<SectionId>) -> Result<Arranged, DeskError> {
     let name = section.and_then(|id| plan.sections.iter().find(|s| s.id == id)).map(|s| s.name.as_str());
-    let mut done = changed(plan, "Put", items, |i| Ok(Item { section, ..i.clone() }))?;
+    let mut done = changed(plan, doing::PUT, items, |i| Ok(Item { section, ..i.clone() }))?;
     done.label = match name {
-        Some(name) => format!("Put {} into section {name}", names(items)),
-        None => format!("Take {} out of its section", names(items)),
-    };
+        Some(name) => say!(doing::INTO_SECTION, names = names(items), section = name),
+        None => say!(doing::OUT_OF_SECTION, names = names(items)),
+    }
+    .into();
     Ok(done)
 }
 
@@ -308,7 +310,7 @@ fn mirror(plan: &Plan, items: &[&Item], mirror: &Mirror) -> Result<Arranged, Des
         }
         Ok(new)
     };
-    let mut done = changed(plan, "Mirror", items, image)?;
+    let mut done = changed(plan, doing::MIRROR, items, image)?;
     done.notes = items.iter().filter_map(|i| said_of_mirror(i, &set)).collect();
     Ok(done)
 }

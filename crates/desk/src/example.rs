@@ -1,8 +1,10 @@
 //! The example "From Spring to Sea", carried in the program so that it is there without a network.
 
 use plan::{Command, Plan, Refusal};
+use sayings::{doing, say};
 
 use crate::error::DeskError;
+use crate::label::Label;
 use crate::office::Desk;
 
 /// An example: its plan and the bytes of its pictures, in the plan's order.
@@ -59,7 +61,7 @@ impl Desk {
 ///
 /// # Errors
 /// When the plan holds items: they would have to give way.
-pub fn example_step(plan: &Plan) -> Result<(String, Command), DeskError> {
+pub fn example_step(plan: &Plan) -> Result<(Label, Command), DeskError> {
     let wanted = example_plan()?.plan;
     if !plan.items.is_empty() {
         let count = plan.items.len();
@@ -71,7 +73,7 @@ pub fn example_step(plan: &Plan) -> Result<(String, Command), DeskError> {
             "Make a plan of its own for it with `standfast new spring.standfast --example spring-to-sea`.",
         )));
     }
-    let label = format!("Open the example {}", wanted.name);
+    let label = say!(doing::EXAMPLE, name = &wanted.name).into();
     let mut steps: Vec<_> = plan.sections.iter().map(|s| Command::RemoveSection { id: s.id }).collect();
     steps.extend(plan.surfaces.iter().map(|s| Command::RemoveSurface { id: s.id }));
     steps.extend(plan.pictures.iter().map(|p| Command::RemovePicture { id: p.id }));

@@ -11,6 +11,7 @@ mod error;
 mod example;
 mod gaps;
 mod jobs;
+mod label;
 mod matching;
 mod measure;
 mod mend;
@@ -35,6 +36,7 @@ pub use error::DeskError;
 pub use example::{Example, example_plan, example_step};
 pub use gaps::{Closed, Proposed};
 pub use jobs::{JobId, JobKind, JobState, Jobs, StopFlag};
+pub use label::Label;
 pub use matching::{
     ExactAnswer, Layout, MatchAsk, Outcome, Prepared, Proof, StageTime, prepare, run, stage_word,
 };

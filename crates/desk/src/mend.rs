@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use findings::{Finding, grouped};
 use plan::Command;
+use sayings::{doing, say};
 
 use crate::error::DeskError;
 use crate::office::{Author, Desk, Receipt, Request};
@@ -40,7 +41,8 @@ impl Desk {
             return Err(DeskError::Changed);
         }
         let (finding, command) = mend_of(&at.list, number)?;
-        let (label, command) = (format!("Mend {}", finding.place.words), command.clone());
+        let (label, command) =
+            (say!(doing::MEND, place = finding.place.words.clone()).into(), command.clone());
         let seen = Arc::clone(&at.snapshot.plan);
         let draft = move |plan: &plan::Plan| {
             // Whoever was served before may have changed what the mend was made for.

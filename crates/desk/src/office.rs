@@ -10,12 +10,14 @@ use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, RwLock};
 
 use plan::{Command, Picture, PictureId, Plan, Touched};
+use sayings::{doing, say};
 use store::{Act, NewEntry, Options, Store, StoreError};
 
 use crate::again;
 use crate::derived::Derived;
 use crate::error::DeskError;
 use crate::jobs::{JobId, JobKind, JobState, Jobs, Made, StopFlag};
+use crate::label::Label;
 use crate::matching::{MatchAsk, Outcome, prepare, run};
 use crate::physics::Makers;
 use crate::pictures::{PictureBank, PictureSource, picture_limits};
@@ -26,7 +28,7 @@ use crate::snapshot::Snapshot;
 pub struct Author(pub String);
 
 /// A way to make the command of a change from the plan as it is when its turn comes.
-pub type Draft = Box<dyn FnOnce(&Plan) -> Result<(String, Command), DeskError> + Send>;
+pub type Draft = Box<dyn FnOnce(&Plan) -> Result<(Label, Command), DeskError> + Send>;
 
 /// What is asked of the office.
 pub enum Request {
@@ -45,8 +47,8 @@ pub struct Receipt {
     pub change: u64,
     /// When it came on disk, UTC.
     pub at: String,
-    /// What was done, in words.
-    pub label: String,
+    /// What was done.
+    pub label: Label,
     /// What it touched.
     pub touched: Touched,
     /// The largest id that it gave, if it gave one.
@@ -178,8 +180,13 @@ impl Desk {
     }
 
     /// Applies a change that was worked out beforehand.
-    pub fn apply(&self, who: &Author, label: &str, command: Command) -> Result<Receipt, DeskError> {
-        let label = label.to_owned();
+    pub fn apply(
+        &self,
+        who: &Author,
+        label: impl Into<Label>,
+        command: Command,
+    ) -> Result<Receipt, DeskError> {
+        let label = label.into();
         self.submit(who, Request::Change(Box::new(move |_| Ok((label, command)))))
     }
 
@@ -193,7 +200,7 @@ impl Desk {
         self.bank.keep_decoded(&sha256, &decoded);
         drop(decoded);
         let name = bare_name(name);
-        let label = format!("Add picture {name}");
+        let label = say!(doing::PICTURE_ADD, name = &name).into();
         let receipt = self.submit(
             who,
             Request::Change(Box::new(move |plan| {
@@ -404,8 +411,8 @@ impl Inner {
             plan: Arc::new(store.plan().clone()),
             change: store.last_acknowledged(),
             at: self.at.clone(),
-            undo: store.undo_steps().last().map(|s| s.label.clone()),
-            redo: store.redo_steps().last().map(|s| s.label.clone()),
+            undo: store.undo_steps().last().map(|s| Label::of_kept(&s.label)),
+            redo: store.redo_steps().last().map(|s| Label::of_kept(&s.label)),
             notes: self.notes.clone(),
             writable: store.read_only().is_none(),
             file: self.file.clone(),
@@ -431,13 +438,13 @@ impl Inner {
                 ahead = None;
             }
             let drafted = match request {
-                Request::Undo => Ok((String::new(), Act::Undo)),
-                Request::Redo => Ok((String::new(), Act::Redo)),
+                Request::Undo => Ok((Label::default(), Act::Undo)),
+                Request::Redo => Ok((Label::default(), Act::Redo)),
                 Request::Change(draft) => self.draft(draft, &mut ahead, !waiting.is_empty()),
             };
             match drafted {
                 Ok((label, act)) => {
-                    let entry = NewEntry { at: at.clone(), who: who.0, label, act };
+                    let entry = NewEntry { at: at.clone(), who: who.0, label: label.kept(), act };
                     waiting.push(Waiting { ticket, entry, nothing });
                 }
                 Err(e) => {
@@ -457,7 +464,7 @@ impl Inner {
         draft: Draft,
         ahead: &mut Option<Plan>,
         others_wait: bool,
-    ) -> Result<(String, Act), DeskError> {
+    ) -> Result<(Label, Act), DeskError> {
         let Some(store) = &self.store else { return Err(closed()) };
         if !others_wait {
             *ahead = None;
@@ -510,7 +517,7 @@ impl Inner {
                     let receipt = Receipt {
                         change: done.seq,
                         at: at.to_owned(),
-                        label: done.label,
+                        label: Label::of_kept(&done.label),
                         touched: done.applied.touched,
                         added,
                     };

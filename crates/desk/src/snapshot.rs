@@ -4,6 +4,8 @@ use std::sync::Arc;
 
 use plan::Plan;
 
+use crate::label::Label;
+
 /// The plan at one change. Cheap to hold: nobody who draws holds up somebody who changes.
 #[derive(Debug, Clone, Default)]
 pub struct Snapshot {
@@ -14,9 +16,9 @@ pub struct Snapshot {
     /// When it came on disk, UTC in the form `2026-05-01T14:03:22Z`; empty before the first.
     pub at: String,
     /// What undo would take back.
-    pub undo: Option<String>,
+    pub undo: Option<Label>,
     /// What redo would bring back.
-    pub redo: Option<String>,
+    pub redo: Option<Label>,
     /// What the user must know about the file; empty when all is well.
     pub notes: Vec<String>,
     /// False when the file cannot be written.

@@ -3,6 +3,7 @@
 use store::{Step, Store, Verb};
 
 use crate::error::DeskError;
+use crate::label::Label;
 use crate::office::Desk;
 
 /// A step, as it is shown.
@@ -14,8 +15,8 @@ pub struct StepRow {
     pub at: String,
     /// Who took it.
     pub who: String,
-    /// What was done, in words; for undo and redo the words of the change that they led to.
-    pub label: String,
+    /// What was done; for undo and redo the words of the change that they led to.
+    pub label: Label,
     /// Whether it is a change, one taken back, or one made again.
     pub verb: Verb,
     /// How many undo steps lead to the plan as it was right after this step; `None` when undo does not lead there.
@@ -68,7 +69,7 @@ fn course(store: &Store, skip: u64, most: u64) -> (Vec<StepRow>, u64) {
         change: step.seq,
         at: step.at.clone(),
         who: step.who.clone(),
-        label: step.label.clone(),
+        label: Label::of_kept(&step.label),
         verb,
         undo,
         redo,
@@ -94,7 +95,7 @@ fn journal(store: &Store, skip: u64, most: u64) -> Result<Vec<StepRow>, DeskErro
         change: e.seq,
         at: e.at,
         who: e.who,
-        label: e.label,
+        label: Label::of_kept(&e.label),
         verb: e.verb,
     };
     Ok(entries.into_iter().rev().map(row).collect())

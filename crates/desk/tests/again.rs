@@ -97,8 +97,8 @@ fn cells_that_were_not_chosen_or_set_by_hand_never_change_and_the_stock_suffices
         for need in after.needs() {
             assert!(u64::from(need.count) <= plan.stock.usable(need.kind, need.colour), "{need:?}");
         }
-        let label = desk.snapshot().undo.clone().unwrap();
-        assert_eq!(label, format!("Match {} cells of Town again", only.count()));
+        let label = desk.snapshot().undo.clone().unwrap().to_string();
+        assert_eq!(label, format!("Match {} cells of Town again", sayings::grouped(only.count() as u64)));
         desk.submit(&me(), desk::Request::Undo).unwrap();
         assert_eq!(town(&desk, id), before);
     }

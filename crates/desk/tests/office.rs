@@ -6,6 +6,7 @@ use std::sync::{Arc, Mutex};
 
 use desk::{Author, Desk, DeskError, JobId, MatchAsk, News, PictureSource as _, Request, StepList};
 use plan::{CellChange, Command, ItemId, MatchGoal, Plan};
+use sayings::{doing, say};
 
 fn me() -> Author {
     Author("Ines".into())
@@ -26,7 +27,7 @@ fn town(plan: &Plan) -> ItemId {
 
 fn rename(name: &str) -> Request {
     let name = name.to_owned();
-    Request::Change(Box::new(move |_| Ok((format!("Name it {name}"), Command::Rename { name }))))
+    Request::Change(Box::new(move |_| Ok((format!("Name it {name}").into(), Command::Rename { name }))))
 }
 
 fn wait(desk: &Desk, job: JobId) -> desk::JobState {
@@ -51,7 +52,7 @@ fn undo_and_redo_reach_both_ends_after_a_restart() {
     let desk = Desk::open(&path).unwrap();
     let snapshot = desk.snapshot();
     assert_eq!((snapshot.plan.name.as_str(), snapshot.change), ("three", 2));
-    assert_eq!(snapshot.undo.as_deref(), Some("Name it three"));
+    assert_eq!(snapshot.undo.as_ref().map(desk::Label::words), Some("Name it three"));
     desk.submit(&me(), Request::Undo).unwrap();
     desk.submit(&me(), Request::Undo).unwrap();
     assert_eq!(desk.snapshot().plan.name, "one");
@@ -81,7 +82,7 @@ fn fifty_at_once_are_all_kept_once_in_order_and_no_id_is_given_twice() {
                     let mut copy = plan.item_by_name("Mill").unwrap().clone();
                     copy.id = ItemId(plan.fresh_id());
                     copy.name = format!("Grist {i}");
-                    Ok(("Add a mill".to_owned(), Command::PutItem { item: Box::new(copy) }))
+                    Ok(("Add a mill".into(), Command::PutItem { item: Box::new(copy) }))
                 };
                 desk.submit(&me(), Request::Change(Box::new(draft))).unwrap()
             })
@@ -207,7 +208,7 @@ fn a_picture_that_is_none_is_refused_in_words() {
 fn ways(desk: &Desk, list: StepList) -> Vec<(u64, String, Option<usize>, Option<usize>)> {
     let steps = desk.steps(list, 0, 100).unwrap();
     assert_eq!(steps.all, steps.rows.len() as u64);
-    steps.rows.into_iter().map(|r| (r.change, r.label, r.undo, r.redo)).collect()
+    steps.rows.into_iter().map(|r| (r.change, r.label.to_string(), r.undo, r.redo)).collect()
 }
 
 #[test]
@@ -253,6 +254,24 @@ fn the_list_of_steps_says_how_far_each_lies_and_that_many_undos_lead_there() {
         desk.submit(&me(), Request::Redo).unwrap();
     }
     assert_eq!(desk.snapshot().plan.name, "four");
+}
+
+#[test]
+fn what_a_step_is_called_can_be_said_in_other_languages_after_undo_and_after_opening_again() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("event.standfast");
+    let desk = Desk::create(&file, &Plan::new("zero")).unwrap();
+    let (plan, label) = (Command::Rename { name: "one".into() }, say!(doing::RENAME, name = "one"));
+    let asked = desk::Label::from(label);
+    assert_eq!(desk.apply(&me(), asked.clone(), plan).unwrap().label, asked);
+    assert_eq!(desk.submit(&me(), Request::Undo).unwrap().label, asked);
+    desk.close().unwrap();
+    let desk = Desk::open(&file).unwrap();
+    assert_eq!(desk.snapshot().redo.as_ref(), Some(&asked));
+    assert_eq!(asked, "Name the event one");
+    assert!(asked.said().unwrap().contains("doing.rename"), "{asked:?}");
+    let rows = desk.steps(StepList::Journal, 0, 9).unwrap().rows;
+    assert!(rows.len() == 2 && rows.iter().all(|row| row.label == asked), "{rows:?}");
 }
 
 #[test]

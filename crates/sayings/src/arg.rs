@@ -3,12 +3,15 @@
 use std::cmp::Ordering;
 use std::fmt;
 
+use serde::Serialize;
+
 use crate::figures::{degrees, grouped, metres, millimetres, percent};
 use crate::said::{Said, together};
 
 /// What stands in a hole of a saying. Figures are kept as such, so that each language and system of units writes them
 /// its own way.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Arg {
     /// A name, or anything else that is the same in every language.
     Text(String),
@@ -122,6 +125,18 @@ impl From<u32> for Arg {
 impl From<u64> for Arg {
     fn from(count: u64) -> Self {
         Self::Count(count)
+    }
+}
+
+impl From<String> for Arg {
+    fn from(text: String) -> Self {
+        Self::Text(text)
+    }
+}
+
+impl From<usize> for Arg {
+    fn from(count: usize) -> Self {
+        Self::Count(count as u64)
     }
 }
 

@@ -3,6 +3,8 @@
 use std::cmp::Ordering;
 use std::fmt;
 
+use serde::ser::{Serialize, SerializeStruct, Serializer};
+
 use crate::arg::Arg;
 
 /// A saying with `N` holes, as it stands in the translation files.
@@ -169,6 +171,25 @@ impl fmt::Display for Said {
             }
         }
         Ok(())
+    }
+}
+
+/// What stands in the holes, by name.
+struct Holes<'a>(&'a [(&'static str, Arg)]);
+
+impl Serialize for Holes<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_map(self.0.iter().map(|(name, arg)| (name, arg)))
+    }
+}
+
+/// The key of the words, and by name what stands in their holes: what a page needs to say it in its own language.
+impl Serialize for Said {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut said = serializer.serialize_struct("Said", 2)?;
+        said.serialize_field("key", self.key)?;
+        said.serialize_field("args", &Holes(&self.args))?;
+        said.end()
     }
 }
 

@@ -83,7 +83,7 @@ impl App {
 fn changed(receipt: &desk::Receipt) -> wire::News {
     wire::News::Changed {
         saved: saved_now(receipt),
-        label: receipt.label.clone(),
+        label: receipt.label.words().to_owned(),
         items: receipt.touched.items.iter().map(|item| item.0).collect(),
     }
 }

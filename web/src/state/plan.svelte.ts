@@ -13,7 +13,7 @@ import { gaps } from "./gaps.svelte";
 import { jobs } from "./jobs.svelte";
 import { odds } from "./odds.svelte";
 import { outbox } from "./outbox.svelte";
-import { t } from "./say.svelte";
+import { t, tell } from "./say.svelte";
 import { toasts } from "./toasts.svelte";
 
 export type FieldItem = Omit<ItemRow, "body"> & { body: FieldRow };
@@ -39,6 +39,9 @@ class Plan {
   readonly items = $derived(new Map((this.state?.items ?? []).map((i) => [i.id, i])));
   readonly fields = $derived((this.state?.items ?? []).filter((i): i is ItemRow & FieldItem => i.body.is === "field"));
   readonly planner = $derived(this.state?.role === "planner");
+  /** What undo would take back and redo bring again, in the reader's language; null when there is nothing. */
+  readonly undoes = $derived(this.state?.undo ? tell(this.state.undo_said, this.state.undo) : null);
+  readonly redoes = $derived(this.state?.redo ? tell(this.state.redo_said, this.state.redo) : null);
   readonly canWrite = $derived(this.planner && (this.state?.saved.writable ?? false));
 
   private fetching: Promise<void> | null = null;
@@ -183,13 +186,13 @@ class Plan {
   async undo() {
     if (!this.state?.undo) return;
     const done = await this.send(api.undo);
-    if (done) toasts.plain("undone", { what: done.label });
+    if (done) toasts.plain("undone", { what: tell(done.label_said, done.label) });
   }
 
   async redo() {
     if (!this.state?.redo) return;
     const done = await this.send(api.redo);
-    if (done) toasts.plain("redone", { what: done.label });
+    if (done) toasts.plain("redone", { what: tell(done.label_said, done.label) });
   }
 
   field(id: number | null): FieldItem | null {

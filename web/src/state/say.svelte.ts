@@ -18,6 +18,6 @@ export const percent = (share: number, places = 0): string => numbers.percent(sh
 export const change = (value: number, places = 0): string => numbers.change(value, prefs.language, places);
 export const len = (mm: number): string => units.length(mm, prefs.system, prefs.language);
 export const dims = (ends: readonly [number, number]): string => units.size(ends, prefs.system, prefs.language);
-/** What the engine says; its own English where this page does not know the words. */
-export const tell = (row: SaidRow, english: string): string => said(row, prefs) ?? english;
+/** What the engine says; its own English where this page does not know the words, and what somebody wrote as it is. */
+export const tell = (row: SaidRow | null, english: string): string => (row && said(row, prefs)) ?? english;
 export const tellAll = (rows: readonly SaidRow[], english: string): string => sentences(rows, prefs) ?? english;

@@ -92,10 +92,10 @@ fn copies(plan: &Plan, items: &[&Item], steps: &[(Vector, Angle)]) -> Result<Arr
     }
     first.extend(later);
     let label = match times {
-        1 => format!("Copy {}", names(items)),
-        _ => format!("Copy {} {times} times", names(items)),
+        1 => say!(doing::COPY, names = names(items)),
+        _ => say!(doing::COPY_TIMES, names = names(items), times = times),
     };
-    Ok(Arranged { label, command: Command::Together { steps: first }, added, notes })
+    Ok(Arranged { label: label.into(), command: Command::Together { steps: first }, added, notes })
 }
 
 /// How many there would be, before any is made.
@@ -130,7 +130,7 @@ fn let_go(boxes: &Boxes<'_>, set: &BTreeSet<ItemId>, item: &Item, notes: &mut Ve
         return new;
     };
     let mut told = |does: &str, link: &Link| {
-        let other = boxes.plan.item(link.item).map_or_else(String::new, |o| names(&[o]));
+        let other = boxes.plan.item(link.item).map_or_else(String::new, |o| names(&[o]).to_string());
         notes.push(format!("The copy of {} no longer {does} {other}, which was not copied.", names(&[item])));
     };
     if let Some(link) = line.to.take_if(|l| !set.contains(&l.item)) {

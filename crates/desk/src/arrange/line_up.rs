@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 
 use geometry::Vector;
 use plan::{Body, Command, Item, Plan};
+use sayings::{Saying, doing};
 
 use super::{Around, Arranged, Axis, Boxes, Edge, both, names, refused, step};
 use crate::error::DeskError;
@@ -38,21 +39,21 @@ fn units<'a>(plan: &Plan, items: &[&'a Item], least: usize) -> Result<Vec<Unit<'
     if units.len() < least {
         let problem = "have too few places of their own";
         let next = format!("Choose {least} items or groups that do not carry on from another one.");
-        return Err(refused("items", &names(items), problem, &next));
+        return Err(refused("items", &names(items).to_string(), problem, &next));
     }
     let mut units: Vec<Unit<'a>> = units.into_values().collect();
     units.sort_by_key(|unit| unit.items[0].id);
     Ok(units)
 }
 
-fn moved(verb: &str, items: &[&Item], moves: Vec<(Unit<'_>, Vector)>) -> Arranged {
+fn moved(verb: Saying<1>, items: &[&Item], moves: Vec<(Unit<'_>, Vector)>) -> Arranged {
     let far = moves.into_iter().filter(|(_, by)| by.x != 0.0 || by.y != 0.0);
     let steps = far.flat_map(|(unit, by)| {
         let moved: Vec<Command> = unit.items.iter().map(|i| step(Some(i), i.moved(by))).collect();
         moved
     });
     Arranged {
-        label: format!("{verb} {}", names(items)),
+        label: verb.with([("names", names(items))]).into(),
         command: Command::Together { steps: steps.collect() },
         added: Vec::new(),
         notes: Vec::new(),
@@ -78,7 +79,7 @@ pub(super) fn align(plan: &Plan, items: &[&Item], edge: Edge) -> Result<Arranged
         let far = place(&all) - place(&unit.around);
         (unit, vector(along, far))
     });
-    Ok(moved("Align", items, moves.collect()))
+    Ok(moved(doing::ALIGN, items, moves.collect()))
 }
 
 pub(super) fn distribute(plan: &Plan, items: &[&Item], along: Axis) -> Result<Arranged, DeskError> {
@@ -90,7 +91,7 @@ pub(super) fn distribute(plan: &Plan, items: &[&Item], along: Axis) -> Result<Ar
     let middle = |u: &Unit<'_>| ends(u).0 + ends(u).1;
     units.sort_by(|a, b| middle(a).total_cmp(&middle(b)).then(a.items[0].id.cmp(&b.items[0].id)));
     let (Some(first), Some(last)) = (units.first(), units.last()) else {
-        return Ok(moved("", items, vec![]));
+        return Ok(moved(doing::DISTRIBUTE, items, vec![]));
     };
     let room = ends(last).1 - ends(first).0;
     let taken: f64 = units.iter().map(|u| ends(u).1 - ends(u).0).sum();
@@ -104,7 +105,7 @@ pub(super) fn distribute(plan: &Plan, items: &[&Item], along: Axis) -> Result<Ar
         at += high - low + gap;
         moves.push((unit, vector(along, far)));
     }
-    Ok(moved("Distribute", items, moves))
+    Ok(moved(doing::DISTRIBUTE, items, moves))
 }
 
 fn vector(along: Axis, far: f64) -> Vector {

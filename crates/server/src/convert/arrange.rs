@@ -3,6 +3,7 @@
 use desk::{Arrange, Arranged, Axis, DeskError, Edge};
 use geometry::{Point, Vector};
 use plan::{Command, ItemId, Plan, SectionId};
+use sayings::{Arg, doing, say};
 use units::Angle;
 
 use super::draft;
@@ -24,12 +25,11 @@ pub(super) fn put(plan: &Plan, drafts: Vec<ItemDraft>, label: &str) -> Result<Ar
     let items = draft::items(plan, drafts)?;
     let is_new = |id: ItemId| plan.item(id).is_none();
     let added: Vec<ItemId> = items.iter().map(|i| i.id).filter(|&id| is_new(id)).collect();
-    let names: Vec<&str> = items.iter().take(3).map(|i| i.name.as_str()).collect();
-    let label: String = match label.trim() {
-        "" => format!("Change {}", names.join(", ")),
-        label => label.to_owned(),
+    let names = items.iter().take(3).map(|i| i.name.as_str().into()).collect();
+    let label = match label.trim() {
+        "" => say!(doing::PUT, names = Arg::List(names)).into(),
+        label => label.chars().filter(|c| !c.is_control()).take(LABEL).collect::<String>().into(),
     };
-    let label = label.chars().filter(|c| !c.is_control()).take(LABEL).collect();
     let steps = items.into_iter().map(|item| desk::step(plan.item(item.id), item)).collect();
     Ok(Arranged { label, command: Command::Together { steps }, added, notes: Vec::new() })
 }

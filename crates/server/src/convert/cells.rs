@@ -2,8 +2,9 @@
 
 use desk::DeskError;
 use plan::{CellChange, CellMask, Command, Field, Item, ItemId, Plan, Refusal};
+use sayings::{Said, doing, say};
 
-use super::change::{Drafted, known_field};
+use super::change::{Drafted, done, known_field};
 use crate::wire::{DrawnWith, StrokeDraft};
 
 /// Cells above which a stroke is kept as the whole field: the journal writes that in runs.
@@ -61,7 +62,7 @@ pub(super) fn draw(plan: &Plan, id: ItemId, with: DrawnWith, strokes: &[StrokeDr
             "Draw over at least one cell.",
         )));
     }
-    Ok((label(plan, item, with, strokes, changes.len()), command(id, field, changes)))
+    done(label(plan, item, with, strokes, changes.len()), command(id, field, changes))
 }
 
 fn command(id: ItemId, field: &Field, changes: Vec<CellChange>) -> Command {
@@ -77,29 +78,28 @@ fn command(id: ItemId, field: &Field, changes: Vec<CellChange>) -> Command {
     Command::Restore { id, cells, by_hand }
 }
 
-fn label(plan: &Plan, item: &Item, with: DrawnWith, strokes: &[StrokeDraft], cells: usize) -> String {
+fn label(plan: &Plan, item: &Item, with: DrawnWith, strokes: &[StrokeDraft], cells: usize) -> Said {
     let name = &item.name;
-    let noun = if cells == 1 { "cell" } else { "cells" };
     if strokes.iter().all(|stroke| stroke.colour.is_none()) {
-        return format!("Release {cells} {noun} of {name}");
+        return say!(doing::RELEASE, n = cells, name = name);
     }
-    let colour = match strokes {
-        [StrokeDraft { colour: Some(0), .. }] => " with no piece".to_owned(),
-        [StrokeDraft { colour: Some(id), .. }] => {
-            plan.colour(plan::ColourId(*id)).map_or_else(String::new, |c| format!(" with {}", c.name))
-        }
-        _ => String::new(),
-    };
     let what = match with {
-        DrawnWith::Brush => format!("Draw {cells} {noun}"),
-        DrawnWith::Line => format!("Draw a line of {cells} {noun}"),
-        DrawnWith::Rectangle => format!("Draw a rectangle of {cells} {noun}"),
-        DrawnWith::Fill => format!("Fill {cells} {noun}"),
-        DrawnWith::Replace => format!("Replace the colour of {cells} {noun}"),
-        DrawnWith::Stamp => format!("Stamp {cells} {noun}"),
-        DrawnWith::Selection => format!("Set {cells} chosen {noun}"),
+        DrawnWith::Brush => say!(doing::DRAW, n = cells, name = name),
+        DrawnWith::Line => say!(doing::DRAW_LINE, n = cells, name = name),
+        DrawnWith::Rectangle => say!(doing::DRAW_RECTANGLE, n = cells, name = name),
+        DrawnWith::Fill => say!(doing::FILL, n = cells, name = name),
+        DrawnWith::Replace => say!(doing::REPLACE, n = cells, name = name),
+        DrawnWith::Stamp => say!(doing::STAMP, n = cells, name = name),
+        DrawnWith::Selection => say!(doing::SET_CHOSEN, n = cells, name = name),
     };
-    format!("{what} of {name}{colour}")
+    match strokes {
+        [StrokeDraft { colour: Some(0), .. }] => say!(doing::WITH_NONE, what = what),
+        [StrokeDraft { colour: Some(id), .. }] => match plan.colour(plan::ColourId(*id)) {
+            Some(colour) => say!(doing::WITH, what = what, colour = &colour.name),
+            None => what,
+        },
+        _ => what,
+    }
 }
 
 #[cfg(test)]

@@ -2,12 +2,13 @@
 
 use std::sync::{Arc, Mutex};
 
-use desk::{Arranged, DeskError, Draft};
+use desk::{Arranged, DeskError, Draft, Label};
 use geometry::Point;
 use plan::{
     Body, CellChange, Command, Field, FieldFrame, Item, ItemId, Kind, KindId, LotId, PictureFit, PictureId,
     PictureUse, Plan,
 };
+use sayings::{Said, doing, say};
 use units::{Angle, Length};
 
 use super::{arrange, cells, gear, scene, section, wish};
@@ -18,7 +19,7 @@ const USUAL_PITCH: (f64, f64) = (15.0, 26.0);
 /// Room between a new field and the others, mm.
 const BESIDE: f64 = 1_000.0;
 
-pub(super) type Drafted = Result<(String, Command), DeskError>;
+pub(super) type Drafted = Result<(Label, Command), DeskError>;
 
 /// What a draft has to say once it was made: the items that it adds, in order, and what whoever asked should know.
 #[derive(Debug, Default)]
@@ -34,6 +35,11 @@ pub(crate) fn draft(change: Change) -> (Draft, Arc<Mutex<Told>>) {
     (Box::new(move |plan| command(plan, change, &ear)), told)
 }
 
+/// A step by its name.
+pub(super) fn done(label: Said, command: Command) -> Drafted {
+    Ok((label.into(), command))
+}
+
 fn tell(ear: &Mutex<Told>, done: Arranged) -> Drafted {
     let told = Told { items: done.added, notes: done.notes };
     *ear.lock().unwrap_or_else(|e| e.into_inner()) = told;
@@ -42,7 +48,7 @@ fn tell(ear: &Mutex<Told>, done: Arranged) -> Drafted {
 
 fn command(plan: &Plan, change: Change, ear: &Mutex<Told>) -> Drafted {
     match change {
-        Change::Rename { name } => Ok((format!("Name the event {name}"), Command::Rename { name })),
+        Change::Rename { name } => done(say!(doing::RENAME, name = &name), Command::Rename { name }),
         Change::AddField { name, lanes, ranks, fall, picture } => {
             let fall = wish::fall_from_wire(fall);
             let (pitch_along, pitch_across) = (Length::mm(USUAL_PITCH.0), Length::mm(USUAL_PITCH.1));
@@ -54,7 +60,7 @@ fn command(plan: &Plan, change: Change, ear: &Mutex<Told>) -> Drafted {
         }
         Change::Remove { item } => {
             let id = ItemId(item);
-            Ok((format!("Remove {}", known(plan, id)?.name), Command::RemoveItem { id }))
+            done(say!(doing::REMOVE, names = &known(plan, id)?.name), Command::RemoveItem { id })
         }
         Change::Frame { item, lanes, ranks, pitch_along, pitch_across, stagger, fall } => {
             let id = ItemId(item);
@@ -63,13 +69,13 @@ fn command(plan: &Plan, change: Change, ear: &Mutex<Told>) -> Drafted {
                 fall: wish::fall_from_wire(fall),
                 ..FieldFrame::new(lanes, ranks, Length::mm(pitch_along), Length::mm(pitch_across))
             };
-            Ok((format!("Change the grid of {}", known(plan, id)?.name), Command::SetFrame { id, frame }))
+            done(say!(doing::GRID, name = &known(plan, id)?.name), Command::SetFrame { id, frame })
         }
         Change::Picture { item, picture, contrast } => use_picture(plan, ItemId(item), picture, contrast),
         Change::Wish { item, wish } => {
             let id = ItemId(item);
-            let label = format!("Change what {} aims for", known(plan, id)?.name);
-            Ok((label, Command::SetWish { id, wish: wish::from_wire(wish) }))
+            let label = say!(doing::WISH, name = &known(plan, id)?.name);
+            done(label, Command::SetWish { id, wish: wish::from_wire(wish) })
         }
         Change::Paint { item, cells, colour } => paint(plan, ItemId(item), cells, colour),
         Change::Draw { item, with, strokes } => cells::draw(plan, ItemId(item), with, &strokes),
@@ -131,7 +137,7 @@ fn add_field(plan: &Plan, name: String, frame: FieldFrame, picture: Option<u32>)
     let mut field = Field::empty(kind, frame);
     field.picture = picture.map(|id| usual_use(PictureId(id)));
     let heading = Angle::deg(90.0 * f64::from(frame.fall.quarter_turns()));
-    let label = format!("Add field {name}");
+    let label = say!(doing::ADD_FIELD, name = &name);
     let mut item = Item {
         heading,
         ..Item::new(ItemId(plan.fresh_id()), name, Point::new(0.0, 0.0), Body::Field(field))
@@ -145,7 +151,7 @@ fn add_field(plan: &Plan, name: String, frame: FieldFrame, picture: Option<u32>)
     let east = if east.is_finite() { east + BESIDE } else { 0.0 };
     item.at = Point::new(east - corner.x, -corner.y);
     steps.push(Command::PutItem { item: Box::new(item) });
-    Ok((label, Command::Together { steps }))
+    done(label, Command::Together { steps })
 }
 
 fn usual_use(picture: PictureId) -> PictureUse {
@@ -156,20 +162,18 @@ fn place(plan: &Plan, id: ItemId, name: String, at: Point, heading: f64) -> Draf
     let item = known(plan, id)?;
     let heading = Angle::deg(heading);
     if item.name == name {
-        return Ok((format!("Move {name}"), Command::MoveItem { id, at, heading }));
+        return done(say!(doing::MOVE, names = name), Command::MoveItem { id, at, heading });
     }
-    let label = format!("Name {} {name}", item.name);
+    let label = say!(doing::NAME, old = &item.name, name = &name);
     let item = Item { name, at, heading, ..item.clone() };
-    Ok((label, Command::PutItem { item: Box::new(item) }))
+    done(label, Command::PutItem { item: Box::new(item) })
 }
 
 fn use_picture(plan: &Plan, id: ItemId, picture: Option<u32>, contrast: f64) -> Drafted {
     let (item, field) = known_field(plan, id)?;
     let Some(picture) = picture.map(PictureId) else {
-        return Ok((
-            format!("Take the picture of {} away", item.name),
-            Command::UsePicture { id, picture: None },
-        ));
+        let label = say!(doing::PICTURE_NONE, name = &item.name);
+        return done(label, Command::UsePicture { id, picture: None });
     };
     // The part of the picture that is shown stays while the picture does.
     let usage = match &field.picture {
@@ -177,10 +181,10 @@ fn use_picture(plan: &Plan, id: ItemId, picture: Option<u32>, contrast: f64) -> 
         _ => PictureUse { contrast, ..usual_use(picture) },
     };
     let label = match plan.picture(picture) {
-        Some(known) => format!("Show {} in {}", known.name, item.name),
-        None => format!("Choose the picture of {}", item.name),
+        Some(known) => say!(doing::PICTURE_SHOW, picture = &known.name, name = &item.name),
+        None => say!(doing::PICTURE_CHOOSE, name = &item.name),
     };
-    Ok((label, Command::UsePicture { id, picture: Some(usage) }))
+    done(label, Command::UsePicture { id, picture: Some(usage) })
 }
 
 fn paint(plan: &Plan, id: ItemId, cells: Vec<u32>, colour: Option<u16>) -> Drafted {
@@ -192,19 +196,22 @@ fn paint(plan: &Plan, id: ItemId, cells: Vec<u32>, colour: Option<u16>) -> Draft
         colour: colour.unwrap_or_else(|| of(index)),
         by_hand: colour.is_some(),
     };
-    let what = if colour.is_some() { "Set" } else { "Release" };
-    let noun = if cells.len() == 1 { "cell" } else { "cells" };
-    let label = format!("{what} {} {noun} of {}", cells.len(), item.name);
-    Ok((label, Command::Paint { id, cells: cells.into_iter().map(change).collect() }))
+    let label = match colour {
+        Some(_) => say!(doing::SET, n = cells.len(), name = &item.name),
+        None => say!(doing::RELEASE, n = cells.len(), name = &item.name),
+    };
+    done(label, Command::Paint { id, cells: cells.into_iter().map(change).collect() })
 }
 
 fn count_lot(plan: &Plan, id: LotId, count: u32, offered: u32) -> Drafted {
     let lot = plan.stock.lots.iter().find(|lot| lot.id == id);
     let lot =
         lot.ok_or_else(|| missing(format!("Lot {id}"), "The stock list has changed; load the page again."))?;
-    let name = plan.colour(lot.colour).map_or("a lot", |colour| colour.name.as_str());
-    let label = format!("Count {name}");
-    Ok((label, Command::PutLot { lot: plan::Lot { count, offered, ..lot.clone() } }))
+    let label = match plan.colour(lot.colour) {
+        Some(colour) => say!(doing::COUNT, colour = &colour.name),
+        None => say!(doing::COUNT_LOT),
+    };
+    done(label, Command::PutLot { lot: plan::Lot { count, offered, ..lot.clone() } })
 }
 
 fn stock_list(plan: &Plan, file: &str, text: &str, gear: Vec<wire::GearDraft>) -> Drafted {
@@ -212,7 +219,7 @@ fn stock_list(plan: &Plan, file: &str, text: &str, gear: Vec<wire::GearDraft>) -
         exchange::read_stock(text.as_bytes(), file).map_err(|e| DeskError::StockList(e.to_string()))?;
     let mut stock = exchange::to_stock(&read, Some(&plan.stock));
     gear::add(plan, &mut stock, gear);
-    Ok((format!("Take the stock list {file}"), Command::ReplaceStock { stock }))
+    done(say!(doing::STOCK_LIST, file = file), Command::ReplaceStock { stock })
 }
 
 /// Whether a change may be as large as a stock list.

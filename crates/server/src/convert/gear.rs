@@ -2,9 +2,10 @@
 
 use desk::DeskError;
 use plan::{Command, Gear, GearId, GearKind, Plan, Stock};
+use sayings::{doing, say};
 use units::Length;
 
-use super::change::Drafted;
+use super::change::{Drafted, done};
 use super::scene::given;
 use crate::wire::{GearDraft, GearRow, GearWhat};
 
@@ -44,14 +45,14 @@ fn from_wire(id: u32, draft: GearDraft) -> Gear {
 pub(super) fn put(plan: &Plan, id: Option<u32>, draft: GearDraft) -> Drafted {
     let known = |id| plan.stock.gear.iter().any(|g| g.id == GearId(id));
     let gear = from_wire(given(plan, id, known, "Gear")?, draft);
-    Ok((format!("Put gear {}", gear.name), Command::PutGear { gear }))
+    done(say!(doing::GEAR_PUT, name = &gear.name), Command::PutGear { gear })
 }
 
 /// Takes a thing away.
 pub(super) fn remove(plan: &Plan, id: u32) -> Drafted {
     let gear = plan.stock.gear.iter().find(|g| g.id == GearId(id));
     let gear = gear.ok_or_else(|| DeskError::gone("Gear", id))?;
-    Ok((format!("Remove gear {}", gear.name), Command::RemoveGear { id: gear.id }))
+    done(say!(doing::GEAR_REMOVE, name = &gear.name), Command::RemoveGear { id: gear.id })
 }
 
 /// Adds new things to a stock that is to become that of the plan.

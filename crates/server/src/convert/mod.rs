@@ -22,6 +22,7 @@ pub(crate) mod wish;
 use desk::{DeskError, Receipt, Snapshot};
 use plan::ItemId;
 
+use self::said::label_said;
 use crate::answer::Refusal;
 use crate::wire;
 use axum::http::StatusCode;
@@ -56,7 +57,8 @@ pub(crate) fn saved_now(receipt: &Receipt) -> wire::Saved {
 pub(crate) fn done(receipt: Receipt) -> wire::Done {
     wire::Done {
         saved: saved_now(&receipt),
-        label: receipt.label,
+        label_said: label_said(&receipt.label),
+        label: receipt.label.words().to_owned(),
         added: receipt.added,
         items: Vec::new(),
         notes: Vec::new(),
@@ -69,7 +71,8 @@ pub(crate) fn steps(steps: desk::Steps) -> wire::Steps {
         change: count(row.change),
         at: row.at,
         who: row.who,
-        label: row.label,
+        label_said: label_said(&row.label),
+        label: row.label.words().to_owned(),
         did: match row.verb {
             desk::Verb::Do => wire::Did::Do,
             desk::Verb::Undo => wire::Did::Undo,

@@ -16,6 +16,12 @@ pub(crate) fn sentences(all: &[Said]) -> Vec<wire::SaidRow> {
     all.iter().map(said).collect()
 }
 
+/// What a step is called, as the journal has it; `None` when whoever took it chose the words, or when what the journal
+/// has is not a saying.
+pub(crate) fn label_said(label: &desk::Label) -> Option<wire::SaidRow> {
+    label.said().and_then(|text| serde_json::from_str(text).ok())
+}
+
 fn arg(arg: &Arg) -> wire::SaidArg {
     match arg {
         Arg::Text(text) => wire::SaidArg::Text(text.clone()),
@@ -33,7 +39,24 @@ fn arg(arg: &Arg) -> wire::SaidArg {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use sayings::{found, say};
+    use sayings::{doing, found, say};
+
+    #[test]
+    fn what_a_step_is_called_comes_back_from_the_journal_as_it_would_travel() {
+        let said = say!(
+            doing::MATCH_AGAIN,
+            n = 12_u64,
+            names = Arg::List(vec![
+                "Mill".into(),
+                Arg::Length(7.5),
+                Arg::PerMille(3),
+                Arg::Sentences(vec![say!(doing::HALL)]),
+                say!(doing::LAY, names = "Town").into(),
+            ])
+        );
+        assert_eq!(label_said(&desk::Label::from(said.clone())), Some(super::said(&said)));
+        assert_eq!(label_said(&desk::Label::from("Move Mill")), None);
+    }
 
     #[test]
     fn what_is_said_travels_with_its_key_and_its_figures() {

@@ -6,9 +6,10 @@ use plan::{
     Command, Grip, Hall, HallPart, HallPartKind, Plan, Refusal, Rgb, Section, SectionId, Slope, Surface,
     SurfaceId, SurfaceKind,
 };
+use sayings::{doing, say};
 use units::{Angle, Length};
 
-use super::change::Drafted;
+use super::change::{Drafted, done};
 use crate::wire::{GripRow, PartDraft, PartIs, PictureRow, SectionRow, SurfaceIs, SurfaceRow};
 
 fn points(outline: Vec<[f64; 2]>) -> Vec<Point> {
@@ -49,7 +50,7 @@ pub(super) fn hall(
         grip: Grip { floor: grip.floor.into(), piece: grip.piece.into() },
         ..plan.hall.clone()
     };
-    Ok(("Change the hall".into(), Command::SetHall { hall }))
+    done(say!(doing::HALL), Command::SetHall { hall })
 }
 
 /// How floor and pieces rub, as it travels.
@@ -61,17 +62,15 @@ pub(super) fn grip_to_wire(grip: &Grip) -> GripRow {
 pub(super) fn put_section(plan: &Plan, id: Option<u32>, name: String, lead: String) -> Drafted {
     let known = |id| plan.sections.iter().any(|s| s.id == SectionId(id));
     let id = given(plan, id, known, "Section")?;
-    Ok((
-        format!("Put section {name}"),
-        Command::PutSection { section: Section { id: SectionId(id), name, lead } },
-    ))
+    let label = say!(doing::SECTION_PUT, name = &name);
+    done(label, Command::PutSection { section: Section { id: SectionId(id), name, lead } })
 }
 
 /// Takes a section away.
 pub(super) fn remove_section(plan: &Plan, id: u32) -> Drafted {
     let section = plan.sections.iter().find(|s| s.id == SectionId(id));
     let section = section.ok_or_else(|| DeskError::gone("Section", id))?;
-    Ok((format!("Remove section {}", section.name), Command::RemoveSection { id: section.id }))
+    done(say!(doing::SECTION_REMOVE, name = &section.name), Command::RemoveSection { id: section.id })
 }
 
 /// A surface, new or known.
@@ -89,17 +88,17 @@ pub(super) fn put_surface(
         SurfaceIs::Table => SurfaceKind::Table,
         SurfaceIs::WallTop => SurfaceKind::WallTop,
     };
-    let label = format!("Put surface {name}");
+    let label = say!(doing::SURFACE_PUT, name = &name);
     let slope = Slope { rise: Angle::deg(slope), uphill: Angle::deg(uphill) };
     let surface = Surface { id, name, is, height: Length::mm(height), slope, outline: points(outline) };
-    Ok((label, Command::PutSurface { surface }))
+    done(label, Command::PutSurface { surface })
 }
 
 /// Takes a surface away.
 pub(super) fn remove_surface(plan: &Plan, id: u32) -> Drafted {
     let surface = plan.surfaces.iter().find(|s| s.id == SurfaceId(id));
     let surface = surface.ok_or_else(|| DeskError::gone("Surface", id))?;
-    Ok((format!("Remove surface {}", surface.name), Command::RemoveSurface { id: surface.id }))
+    done(say!(doing::SURFACE_REMOVE, name = &surface.name), Command::RemoveSurface { id: surface.id })
 }
 
 /// The id that was named, if the plan has it, or the next one.

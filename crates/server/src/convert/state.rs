@@ -6,7 +6,7 @@ use findings::{Finding, Severity};
 use placement::Placement;
 use plan::{Body, Colour, Field, Item, Plan, Rgb};
 
-use super::said::said;
+use super::said::{label_said, said};
 use super::{count, draft, gear, hall, saved, scene, wish};
 use crate::wire;
 
@@ -29,8 +29,10 @@ pub(crate) fn state(
         file: snapshot.file.clone(),
         saved: saved(snapshot),
         notes: snapshot.notes.clone(),
-        undo: snapshot.undo.clone(),
-        redo: snapshot.redo.clone(),
+        undo: snapshot.undo.as_ref().map(|l| l.words().to_owned()),
+        undo_said: snapshot.undo.as_ref().and_then(label_said),
+        redo: snapshot.redo.as_ref().map(|l| l.words().to_owned()),
+        redo_said: snapshot.redo.as_ref().and_then(label_said),
         sections: scene::sections(plan),
         surfaces: scene::surfaces(plan),
         pictures: scene::pictures(plan),

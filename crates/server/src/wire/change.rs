@@ -6,6 +6,7 @@ use ts_rs::TS;
 use super::arrange::{ArrangeHow, PartDraft, SurfaceIs};
 use super::cells::{DrawnWith, StrokeDraft};
 use super::section::SectionMove;
+use super::said::SaidRow;
 use super::{Fall, GearDraft, GripRow, ItemDraft, Saved, Wish};
 
 /// `POST /api/do`: one change of the plan.
@@ -231,6 +232,8 @@ pub struct Done {
     pub saved: Saved,
     /// What was done, in words.
     pub label: String,
+    /// The same as a saying; null when whoever did it chose the words.
+    pub label_said: Option<SaidRow>,
     /// Id of what was added, if something was: the largest one.
     pub added: Option<u32>,
     /// Ids of the items that `put` and `arrange` added, in order.
@@ -267,6 +270,8 @@ pub struct StepRow {
     pub who: String,
     /// What was done, in words; for undo and redo the words of the change that they led to.
     pub label: String,
+    /// The same as a saying; null when whoever did it chose the words.
+    pub label_said: Option<SaidRow>,
     /// What it is.
     pub did: Did,
     /// How many undo steps lead to the plan as it was right after this step; null when undo does not lead there.

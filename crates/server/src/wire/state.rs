@@ -42,8 +42,12 @@ pub struct State {
     pub notes: Vec<String>,
     /// What undo would take back, if anything.
     pub undo: Option<String>,
+    /// The same as a saying; null when whoever did it chose the words.
+    pub undo_said: Option<SaidRow>,
     /// What redo would bring back, if anything.
     pub redo: Option<String>,
+    /// The same as a saying; null when whoever did it chose the words.
+    pub redo_said: Option<SaidRow>,
     /// Sections, in order of id.
     pub sections: Vec<SectionRow>,
     /// Surfaces above the floor, in order of id.

@@ -197,7 +197,14 @@ fn a_stroke_over_a_large_field_travels_and_is_kept_as_runs() {
     let size = || std::fs::metadata(&house.file).unwrap().len();
     let before = size();
     let all = json!({"do": "draw", "item": field, "with": "fill", "strokes": [{"colour": 2, "runs": [0, 200_000]}]});
-    assert_eq!(ok(house.post("/api/do", &all.to_string()))["label"], "Fill 200000 cells of Sea with Sand");
+    let done = ok(house.post("/api/do", &all.to_string()));
+    assert_eq!(done["label"], "Fill 200\u{a0}000 cells of Sea with Sand");
+    let what =
+        json!({"said": {"key": "doing.fill", "args": {"n": {"count": 200_000}, "name": {"text": "Sea"}}}});
+    let said = json!({"key": "doing.with", "args": {"what": what, "colour": {"text": "Sand"}}});
+    assert_eq!(done["label_said"], said, "a page says it in its own language");
+    assert_eq!(ok(house.get("/api/state"))["undo_said"], said);
+    assert_eq!(ok(house.get("/api/steps?all=0&skip=0&most=1"))["rows"][0]["label_said"], said);
     assert!(size() < before + 200_000, "less than a byte a cell, not {} in all", size() - before);
     assert!(cells_of(&house, field).0.chunks(2).all(|c| c == [2, 0]));
     ok(house.post("/api/undo", ""));

@@ -4,6 +4,7 @@ use desk::{Author, Desk};
 use findings::grouped;
 use placement::{Advice, Means, Works};
 use plan::{Body, ColourId, Command, Feed, FeedWay, Field, Hand, Item, ItemId, LaneCourse, Plan};
+use sayings::doing;
 use serde_json::{Value, json};
 use units::Angle;
 
@@ -39,7 +40,11 @@ fn apply(out: &Out, desk: &Desk, args: &FeedArgs) -> Done {
     };
     let edges = laid(&plan, item, way)?;
     let steps = edges.iter().map(|i| Command::PutItem { item: Box::new(i.clone()) }).collect();
-    desk.apply(&Author("command line".into()), &format!("Feed {}", item.name), Command::Together { steps })?;
+    desk.apply(
+        &Author("command line".into()),
+        sayings::say!(doing::FEED, name = &item.name),
+        Command::Together { steps },
+    )?;
     let change = desk.snapshot().change;
     let names: Vec<&str> = edges.iter().map(|i| i.name.as_str()).collect();
     out.result(

@@ -9,6 +9,7 @@ use findings::{Finding, Severity, grouped};
 use geometry::Point;
 use placement::Placement;
 use plan::{Command, ItemId, Plan, Which};
+use sayings::doing;
 use serde_json::{Value, json};
 use units::{Angle, Length};
 
@@ -68,7 +69,7 @@ fn shift(out: &Out, desk: &Desk, args: &ShiftArgs) -> Done {
         turn: asked.turn,
         about: asked.about,
     };
-    desk.apply(&Author("command line".into()), &format!("Shift {}", asked.words), command)?;
+    desk.apply(&Author("command line".into()), sayings::say!(doing::SHIFT, what = &asked.words), command)?;
     let now = desk.scene();
     let again = desk::laid_again(&was.placement, &now.placement, &asked.items);
     let (change, plan) = (now.snapshot.change, &now.snapshot.plan);

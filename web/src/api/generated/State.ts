@@ -8,6 +8,7 @@ import type { ItemRow } from "./ItemRow";
 import type { KindRow } from "./KindRow";
 import type { PictureRow } from "./PictureRow";
 import type { Role } from "./Role";
+import type { SaidRow } from "./SaidRow";
 import type { Saved } from "./Saved";
 import type { SectionRow } from "./SectionRow";
 import type { SurfaceRow } from "./SurfaceRow";
@@ -53,9 +54,17 @@ notes: Array<string>,
  */
 undo: string | null, 
 /**
+ * The same as a saying; null when whoever did it chose the words.
+ */
+undo_said: SaidRow | null, 
+/**
  * What redo would bring back, if anything.
  */
 redo: string | null, 
+/**
+ * The same as a saying; null when whoever did it chose the words.
+ */
+redo_said: SaidRow | null, 
 /**
  * Sections, in order of id.
  */
