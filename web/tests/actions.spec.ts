@@ -278,6 +278,52 @@ describe.skipIf(FAKE)("steps of somebody who works in German", () => {
     expect(complaints).toEqual([]);
     await page.context().close();
   });
+
+  it("are refused and listed in German, whoever took them", async () => {
+    const own = await house.own("run");
+    const { page, complaints } = await house.open("/", DESK, undefined, own);
+    await page.evaluate(() => localStorage.setItem("standfast.language", "de"));
+    await page.reload();
+    await page.waitForSelector(".stage");
+    const { change } = (await get<{ saved: { change: number } }>(page, "/api/state")).saved;
+    const toast = page.locator(".toast.grave");
+    const type = async (label: string, figure: string) => {
+      await page.getByRole("textbox", { name: label }).fill(figure);
+      await page.keyboard.press("Enter");
+    };
+    // The gate refuses: pieces of the example are 7.5 mm thick, and the page itself takes any pitch from 1 mm.
+    await page.locator("details.frame summary").click();
+    await type("Abstand längs", "3");
+    await toast.getByText(/^Feld .*, Abstand längs: 3\smm lässt keinen Platz für einen Stein, der 7,5\smm dick ist\. Mindestens 7,5\smm verwenden\.$/).waitFor(SOON);
+    // So does the reader of pictures.
+    await page.evaluate(() => {
+      const data = new DataTransfer();
+      data.items.add(new File(["no picture"], "notizen.txt", { type: "" }));
+      document.querySelector(".stage")!.dispatchEvent(new DragEvent("drop", { dataTransfer: data, bubbles: true, cancelable: true }));
+    });
+    await page.locator(".stageword[role=alert]").getByText(/^notizen\.txt wurde nicht übernommen\. notizen\.txt: Die Datei ist kein Bild, das sich lesen lässt: eine PNG-/).waitFor(SOON);
+    expect((await get<{ saved: { change: number } }>(page, "/api/state")).saved.change).toBe(change);
+
+    // Steps that the server names: one taken here, one elsewhere.
+    await type("Abstand längs", "18");
+    const { items } = await state(page);
+    await expect.poll(async () => (await state(page)).undo, SOON).toMatch(/^Change the grid of /);
+    expect((await send(page, "/api/do", { do: "arrange", items: items.slice(0, 4).map((i) => i.id), how: { is: "lock" } })).status).toBe(200);
+    const names = items.slice(0, 3).map((i) => i.name).join(", ");
+    await page.getByRole("button", { name: `Rückgängig: ${names} und 1 weiteres sperren` }).waitFor(SOON);
+    await page.goto(own.address + "/history");
+    const rows = page.locator(".steps tbody th");
+    await expect.poll(() => rows.allTextContents(), SOON).toContain(`${names} und 1 weiteres sperren`);
+    expect((await rows.allTextContents()).filter((row) => /^Raster von .* ändern$/.test(row)).length).toBe(1);
+    await page.getByRole("button", { name: /^Zurück .*Raster von / }).click();
+    await expect.poll(async () => (await state(page)).redo, SOON).toMatch(/^Lock /);
+    // The other language tells the same steps in its own words.
+    await page.evaluate(() => localStorage.setItem("standfast.language", "en"));
+    await page.reload();
+    await expect.poll(() => rows.allTextContents(), SOON).toContain(`Lock ${names} and 1 more`);
+    expect(complaints.filter((c) => !/status of 4/.test(c))).toEqual([]);
+    await page.context().close();
+  });
 });
 
 describe("help", () => {

@@ -12,10 +12,16 @@ use crate::shell;
 /// The English words of everything that is said.
 const WORDS: &str = "web/src/i18n/en.json";
 /// Keys that begin so are said by the engine; each group becomes a module, with what it is for.
-const GROUPS: [(&str, &str); 3] = [
+const GROUPS: [(&str, &str); 6] = [
     ("doing", "What a change does: the names of the steps in the history."),
     ("feeding", "Why a field can or cannot be fed in a way, and how sure that is."),
+    (
+        "gate",
+        "Why the plan does not take a change: where, which value, what is wrong with it, what to do next.",
+    ),
     ("found", "What the checks find, where, and what to do about it."),
+    ("refusing", "Why anything else cannot be done, and what to do next."),
+    ("telling", "How the stock stands, where a builder sits, and what was done to a picture."),
 ];
 
 /// Writes the modules to a folder.

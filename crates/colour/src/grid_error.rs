@@ -1,10 +1,11 @@
 //! What can go wrong when pictures are laid onto cells, or cells drawn as pictures.
 
+use sayings::{Given, Said, Unit, refusing, say};
+
 /// Why a picture could not be laid onto cells, or cells not be drawn.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum GridError {
     /// No cells, or more than [`MAX_CELLS`].
-    #[error("A field of {cols} x {rows} cells cannot be made: choose 1 to {MAX_CELLS} cells in all.")]
     CellCount {
         /// Cells across the picture.
         cols: u32,
@@ -12,7 +13,6 @@ pub enum GridError {
         rows: u32,
     },
     /// A length that is not a positive number of millimetres.
-    #[error("A {what} of {mm} mm cannot be used: give a length above 0 mm.")]
     Length {
         /// Which length, for example "cell width".
         what: &'static str,
@@ -20,10 +20,6 @@ pub enum GridError {
         mm: f64,
     },
     /// The cut-out is empty or lies outside the picture.
-    #[error(
-        "The cut-out from {left:.3} to {right:.3} across and {top:.3} to {bottom:.3} down holds nothing of the \
-         picture: give fractions between 0 and 1, left before right and top before bottom."
-    )]
     Crop {
         /// Left edge as a fraction of the width.
         left: f64,
@@ -35,7 +31,6 @@ pub enum GridError {
         bottom: f64,
     },
     /// Fewer or more cell values than the grid has cells.
-    #[error("A drawing of {cols} x {rows} cells got {got} values: give one for each cell.")]
     Values {
         /// Cells across the picture.
         cols: u32,
@@ -45,7 +40,6 @@ pub enum GridError {
         got: usize,
     },
     /// A cell names a colour that is not in the list.
-    #[error("A cell uses colour number {colour}, but there are only {count}: choose a colour of the list.")]
     Colour {
         /// The number in the cell, counted from 0.
         colour: u16,
@@ -53,7 +47,6 @@ pub enum GridError {
         count: usize,
     },
     /// The drawing would be empty or larger than [`MAX_RASTER_PIXELS`].
-    #[error("A drawing of {width} x {height} pixels cannot be made: choose another scale.")]
     RasterSize {
         /// Width in pixels.
         width: f64,
@@ -61,9 +54,49 @@ pub enum GridError {
         height: f64,
     },
     /// The caller asked to stop.
-    #[error("The work was stopped before it was complete: start it again when it is wanted.")]
     Stopped,
 }
+
+impl GridError {
+    /// A whole sentence with the next step.
+    pub fn said(&self) -> Said {
+        let share = |value: f64| format!("{value:.3}");
+        let figure = |value: f64| Given::new(value, Unit::None);
+        match *self {
+            Self::CellCount { cols, rows } => {
+                say!(refusing::GRID_CELLS, cols = cols, rows = rows, most = MAX_CELLS)
+            }
+            Self::Length { what, mm } => {
+                say!(refusing::GRID_LENGTH, what = what, mm = Given::new(mm, Unit::Mm))
+            }
+            Self::Crop { left, right, top, bottom } => say!(
+                refusing::GRID_CROP,
+                left = share(left),
+                right = share(right),
+                top = share(top),
+                bottom = share(bottom)
+            ),
+            Self::Values { cols, rows, got } => {
+                say!(refusing::GRID_VALUES, cols = cols, rows = rows, got = got)
+            }
+            Self::Colour { colour, count } => {
+                say!(refusing::GRID_COLOUR, colour = u32::from(colour), count = count)
+            }
+            Self::RasterSize { width, height } => {
+                say!(refusing::GRID_RASTER, width = figure(width), height = figure(height))
+            }
+            Self::Stopped => say!(refusing::GRID_STOPPED),
+        }
+    }
+}
+
+impl std::fmt::Display for GridError {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        self.said().fmt(f)
+    }
+}
+
+impl std::error::Error for GridError {}
 
 /// Most cells of one field: ten times the largest field on record.
 pub const MAX_CELLS: u64 = 10_000_000;

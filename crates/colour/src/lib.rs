@@ -34,8 +34,8 @@ pub use picture::{
     Picture, PictureError, PictureKind, PictureLimits, PictureNote, Pixels, Turn, decode as decode_picture,
 };
 pub use problem::{
-    Axis, CellRule, EMPTY, FieldWanted, Flow, MAX_COLOURS, MAX_SIGMA, MatchError, Problem, Progress, Report,
-    Stage,
+    Axis, Called, CellRule, EMPTY, FieldWanted, Flow, MAX_COLOURS, MAX_SIGMA, MatchError, Problem, Progress,
+    Report, Stage,
 };
 pub use resample::{CellGrid, Cells, CropRect, Fit, to_cells};
 pub use seen::{SeenMatched, SeenOptions, match_seen};

@@ -1,6 +1,6 @@
 //! What is to be matched: wanted pictures, palettes and stock, with the errors and the progress of a match.
 
-use thiserror::Error;
+use sayings::{Arg, Given, Said, Unit, refusing, say};
 
 use crate::spaces::Linear;
 
@@ -187,26 +187,21 @@ pub(crate) fn tell(
 }
 
 /// Why a match was not made. Fields and colours are counted from 0 here and from 1 in the messages.
-#[derive(Clone, Debug, PartialEq, Error)]
+#[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub enum MatchError {
     // The problem does not hold together.
     /// The number of colours is 0 or above [`MAX_COLOURS`].
-    #[error(
-        "The stock has {found} colours; a match takes 1 to {MAX_COLOURS}. Leave out colours that are not meant for pictures."
-    )]
     Colours {
         /// Colours given.
         found: usize,
     },
     /// More cells than can be counted in 32 bits.
-    #[error("The fields have {cells} cells together, more than a match can take. Match them in parts.")]
     TooManyCells {
         /// Cells given.
         cells: u64,
     },
     /// A list does not have the length that it must have.
-    #[error("Field {} has {found} {what} and needs {expected}. Prepare its picture again.", field + 1)]
     Length {
         /// The field, counted from 0.
         field: usize,
@@ -218,7 +213,6 @@ pub enum MatchError {
         expected: usize,
     },
     /// A weight outside 1..=100.
-    #[error("Field {} has weight {found}; weights go from 1 to 100.", field + 1)]
     Weight {
         /// The field, counted from 0.
         field: usize,
@@ -226,7 +220,6 @@ pub enum MatchError {
         found: u32,
     },
     /// A blur outside 0..=8 cells.
-    #[error("Field {} is to be seen with a blur of {found} cells; it may be 0 to {MAX_SIGMA}. Choose a nearer place to see it from.", field + 1)]
     Sigma {
         /// The field, counted from 0.
         field: usize,
@@ -234,7 +227,6 @@ pub enum MatchError {
         found: f64,
     },
     /// A colour that is not a light: not a number, or beyond all measure.
-    #[error("Field {}: {what} {} is not a colour. Prepare the picture and the stock again.", field + 1, index + 1)]
     Light {
         /// The field, counted from 0.
         field: usize,
@@ -244,7 +236,6 @@ pub enum MatchError {
         index: usize,
     },
     /// A cell set by hand names a colour that the stock does not have.
-    #[error("Field {}, cell {}: colour {} was set by hand, but the stock has only {colours} colours. Set the cell again.", field + 1, cell + 1, colour + 1)]
     FixedColour {
         /// The field, counted from 0.
         field: usize,
@@ -256,7 +247,6 @@ pub enum MatchError {
         colours: usize,
     },
     /// The start given to the seen match is not an assignment within the rules and the stock.
-    #[error("The colours to start from do not fit field {}. Start without them.", field + 1)]
     Start {
         /// The field where it was noticed, counted from 0.
         field: usize,
@@ -264,7 +254,6 @@ pub enum MatchError {
 
     // The stock does not suffice.
     /// The cells set by hand use up more of a colour than there is.
-    #[error("Colour {} is set by hand in {cells} cells, but the stock has {pieces}: {short} are missing. Set some of them to another colour or add to the stock.", colour + 1)]
     FixedShort {
         /// The colour, counted from 0.
         colour: usize,
@@ -276,9 +265,6 @@ pub enum MatchError {
         short: u64,
     },
     /// All allowed pieces together do not fill the cells.
-    #[error(
-        "The fields have {cells} cells to fill and the stock {pieces} pieces for them: {short} are missing. Make a field smaller, allow more colours or add to the stock."
-    )]
     StockTooSmall {
         /// Cells to be filled, those set by hand left out.
         cells: u64,
@@ -288,10 +274,6 @@ pub enum MatchError {
         short: u64,
     },
     /// Some fields allow too few colours: all that they allow together does not fill them, though the stock as a whole might.
-    #[error(
-        "{} {cells} pieces, and the colours allowed there have {pieces}: {short} are missing. Allow more colours there, make it smaller or add to the stock.",
-        name_fields(fields)
-    )]
     FieldsShort {
         /// The fields concerned, counted from 0, ascending.
         fields: Vec<usize>,
@@ -307,9 +289,6 @@ pub enum MatchError {
 
     // The match did not come to an end.
     /// The table of differences would be too large for the memory.
-    #[error(
-        "{classes} different wanted colours times {colours} stock colours are too many for one match. Match the fields in parts or leave out colours."
-    )]
     TooLarge {
         /// Different wanted colours.
         classes: usize,
@@ -317,14 +296,97 @@ pub enum MatchError {
         colours: usize,
     },
     /// The caller asked to stop before there was an answer.
-    #[error("The match was stopped before it had an answer.")]
     Stopped,
 }
 
-fn name_fields(fields: &[usize]) -> String {
-    let names: Vec<String> = fields.iter().map(|f| (f + 1).to_string()).collect();
-    match names.as_slice() {
-        [one] => format!("Field {one} needs"),
-        _ => format!("The fields {} together need", names.join(", ")),
+/// What the fields and colours of a problem, counted from 0, are called.
+pub struct Called<'a> {
+    /// A field: its name, or its number from 1.
+    pub field: &'a dyn Fn(usize) -> Arg,
+    /// A colour: its name, or words with its number from 1.
+    pub colour: &'a dyn Fn(usize) -> Arg,
+}
+
+impl MatchError {
+    /// Whole sentences with the next step, in which fields and colours have their names.
+    pub fn said(&self, called: &Called<'_>) -> Said {
+        let of = called.field;
+        match self {
+            Self::Colours { found } => say!(refusing::MATCH_COLOURS, n = *found, most = MAX_COLOURS),
+            Self::TooManyCells { cells } => say!(refusing::MATCH_CELLS, cells = *cells),
+            Self::Length { field, what, found, expected } => say!(
+                refusing::MATCH_LENGTH,
+                field = of(*field),
+                found = *found,
+                what = *what,
+                expected = *expected
+            ),
+            Self::Weight { field, found } => say!(refusing::MATCH_WEIGHT, field = of(*field), found = *found),
+            Self::Sigma { field, found } => {
+                let figure = |value| Given::new(value, Unit::None);
+                say!(
+                    refusing::MATCH_SIGMA,
+                    field = of(*field),
+                    found = figure(*found),
+                    most = figure(MAX_SIGMA)
+                )
+            }
+            Self::Light { field, what, index } => {
+                say!(refusing::MATCH_LIGHT, field = of(*field), what = *what, n = index + 1)
+            }
+            Self::FixedColour { field, cell, colour, colours } => say!(
+                refusing::MATCH_FIXED_COLOUR,
+                field = of(*field),
+                cell = cell + 1,
+                colour = u32::from(*colour) + 1,
+                colours = *colours
+            ),
+            Self::Start { field } => say!(refusing::MATCH_START, field = of(*field)),
+            Self::FixedShort { colour, cells, pieces, short } => say!(
+                refusing::MATCH_FIXED_SHORT,
+                colour = (called.colour)(*colour),
+                cells = *cells,
+                pieces = *pieces,
+                short = *short
+            ),
+            Self::StockTooSmall { cells, pieces, short } => {
+                say!(refusing::MATCH_TOO_SMALL, cells = *cells, pieces = *pieces, short = *short)
+            }
+            Self::FieldsShort { fields, cells, pieces, short, .. } => match fields.as_slice() {
+                [one] => say!(
+                    refusing::MATCH_FIELD_SHORT,
+                    field = of(*one),
+                    cells = *cells,
+                    pieces = *pieces,
+                    short = *short
+                ),
+                _ => say!(
+                    refusing::MATCH_FIELDS_SHORT,
+                    fields = Arg::List(fields.iter().map(|&f| of(f)).collect()),
+                    cells = *cells,
+                    pieces = *pieces,
+                    short = *short
+                ),
+            },
+            Self::TooLarge { classes, colours } => {
+                say!(refusing::MATCH_LARGE, classes = *classes, colours = *colours)
+            }
+            Self::Stopped => say!(refusing::MATCH_STOPPED),
+        }
+    }
+
+    /// The same where nobody knows the names: fields and colours have their numbers.
+    pub fn said_by_number(&self) -> Said {
+        let field = |i: usize| Arg::from(i + 1);
+        let colour = |i: usize| say!(refusing::MATCH_COLOUR, n = i + 1).into();
+        self.said(&Called { field: &field, colour: &colour })
     }
 }
+
+impl std::fmt::Display for MatchError {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        self.said_by_number().fmt(f)
+    }
+}
+
+impl std::error::Error for MatchError {}

@@ -2,7 +2,7 @@
 
 use colour::{CellRule, FieldWanted};
 use plan::{CellMask, Cells, ColourId, Command, EMPTY, Field, Item, ItemId, Plan};
-use sayings::{doing, say};
+use sayings::{doing, refusing, say};
 
 use crate::error::DeskError;
 use crate::label::Label;
@@ -16,23 +16,19 @@ pub(crate) fn chosen<'a>(
 ) -> Result<Option<&'a CellMask>, DeskError> {
     let Some(only) = &ask.only else { return Ok(None) };
     let [(item, field)] = items else {
-        let text = "Cells were chosen, but more than one field. Choose the cells of one field.";
-        return Err(DeskError::Match(text.into()));
+        return Err(DeskError::no_match(say!(refusing::MATCH_TWO_FIELDS)));
     };
     if only.len() != field.cells.len() {
-        return Err(DeskError::Match(format!(
-            "{} has {} cells, and the choice was made among {}. Choose the cells again.",
-            item.name,
-            field.cells.len(),
-            only.len()
+        return Err(DeskError::no_match(say!(
+            refusing::MATCH_OTHER_GRID,
+            name = &item.name,
+            cells = field.cells.len(),
+            chosen = only.len()
         )));
     }
     let free = only.as_slice().iter().zip(field.by_hand.as_slice()).any(|(chosen, hand)| *chosen && !hand);
     if !free {
-        return Err(DeskError::Match(format!(
-            "None of the chosen cells of {} is free: all were set by hand. Release them, or choose others.",
-            item.name
-        )));
+        return Err(DeskError::no_match(say!(refusing::MATCH_NONE_FREE, name = &item.name)));
     }
     Ok(Some(only))
 }

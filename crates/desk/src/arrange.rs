@@ -9,7 +9,7 @@ use placement::Placement;
 use plan::{
     Body, Command, GroupId, Item, ItemId, Link, MAX_CELLS, MAX_ITEMS, Mirror, Plan, Refusal, SectionId,
 };
-use sayings::{Arg, Saying, doing, say};
+use sayings::{Arg, Given, Said, Saying, Unit, doing, gate, refusing, say};
 use units::Angle;
 
 use crate::error::DeskError;
@@ -151,12 +151,9 @@ pub fn arrange(plan: &Plan, items: &[ItemId], how: &Arrange) -> Result<Arranged,
         Arrange::Section { section } => section_of(plan, &items, *section),
     }?;
     match &done.command {
-        Command::Together { steps } if steps.is_empty() => Err(refused(
-            "items",
-            &names(&items).to_string(),
-            "would stay as they are",
-            "Choose other items, or something else to do with them.",
-        )),
+        Command::Together { steps } if steps.is_empty() => {
+            Err(refused(say!(gate::AT_ITEMS), names(&items), say!(gate::STAY), say!(gate::STAY_NEXT)))
+        }
         _ => Ok(done),
     }
 }
@@ -194,40 +191,43 @@ pub(crate) fn put(item: Item) -> Command {
     Command::PutItem { item: Box::new(item) }
 }
 
-fn refused(place: &str, value: &str, problem: &str, next: &str) -> DeskError {
+fn refused(place: impl Into<Arg>, value: impl Into<Arg>, problem: Said, next: Said) -> DeskError {
     DeskError::Refused(Refusal::new(place, value, problem, next))
 }
 
 fn check(how: &Arrange) -> Result<(), DeskError> {
     let most = plan::REACH_MM * 2.0;
-    let within = |what: &str, value: f64, most: f64, unit: &str| {
+    let within = |what: &[Saying<0>], value: f64, most: f64, unit: Unit| {
         if value.abs() <= most {
             return Ok(());
         }
-        let problem = format!("is not from {} to {most}{unit}", -most);
-        Err(refused(what, &format!("{value}{unit}"), &problem, "Give a value in that range."))
+        let place = Arg::List(what.iter().map(|words| words.with([]).into()).collect());
+        let problem = say!(gate::RANGE, least = Given::bare(-most, unit), most = Given::new(most, unit));
+        Err(refused(place, Given::new(value, unit), problem, say!(gate::RANGE_NEXT)))
     };
-    let length = |what: &str, x: f64, y: f64| {
-        within(&format!("{what}, east"), x, most, " mm")?;
-        within(&format!("{what}, north"), y, most, " mm")
+    let length = |what: &[Saying<0>], x: f64, y: f64| {
+        within(&[what, &[gate::AT_EAST]].concat(), x, most, Unit::Mm)?;
+        within(&[what, &[gate::AT_NORTH]].concat(), y, most, Unit::Mm)
     };
+    let degrees =
+        |what: &[Saying<0>], angle: Angle| within(what, angle.to_deg(), MOST_DEGREES, Unit::Degrees);
     match *how {
-        Arrange::Move { by } => length("move", by.x, by.y),
+        Arrange::Move { by } => length(&[gate::AT_MOVE], by.x, by.y),
         Arrange::Turn { about, by } => {
-            length("turn, about", about.x, about.y)?;
-            within("turn", by.to_deg(), MOST_DEGREES, "°")
+            length(&[gate::AT_TURNING, gate::AT_ABOUT], about.x, about.y)?;
+            degrees(&[gate::AT_TURNING], by)
         }
         Arrange::Mirror { through, along } => {
-            length("mirror, through", through.x, through.y)?;
-            within("mirror, direction", along.to_deg(), MOST_DEGREES, "°")
+            length(&[gate::AT_MIRROR, gate::AT_THROUGH], through.x, through.y)?;
+            degrees(&[gate::AT_MIRROR, gate::AT_DIRECTION], along)
         }
         Arrange::Copy { by, turn, .. } => {
-            length("copy", by.x, by.y)?;
-            within("copy, turn", turn.to_deg(), MOST_DEGREES, "°")
+            length(&[gate::AT_COPY], by.x, by.y)?;
+            degrees(&[gate::AT_COPY, gate::AT_TURN], turn)
         }
         Arrange::Grid { column, row, .. } => {
-            length("copy, column", column.x, column.y)?;
-            length("copy, row", row.x, row.y)
+            length(&[gate::AT_COPY, gate::AT_COLUMN], column.x, column.y)?;
+            length(&[gate::AT_COPY, gate::AT_ROW], row.x, row.y)
         }
         _ => Ok(()),
     }
@@ -237,9 +237,12 @@ fn check(how: &Arrange) -> Result<(), DeskError> {
 fn chosen<'a>(plan: &'a Plan, ids: &[ItemId]) -> Result<Vec<&'a Item>, DeskError> {
     let ids: BTreeSet<ItemId> = ids.iter().copied().collect();
     if ids.is_empty() {
-        return Err(refused("items", "no item", "is chosen", "Choose one item or more."));
+        let (problem, next) = (say!(gate::NONE_CHOSEN), say!(gate::NONE_CHOSEN_NEXT));
+        return Err(refused(say!(gate::AT_ITEMS), say!(gate::NONE), problem, next));
     }
-    let find = |id: ItemId| plan.item(id).ok_or_else(|| DeskError::gone("Item", id));
+    let find = |id: ItemId| {
+        plan.item(id).ok_or_else(|| DeskError::gone(say!(refusing::WHAT_ITEM, id = id.to_string())))
+    };
     ids.into_iter().map(find).collect()
 }
 
@@ -276,7 +279,8 @@ fn changed(
 
 fn group(plan: &Plan, items: &[&Item]) -> Result<Arranged, DeskError> {
     if items.len() < 2 {
-        return Err(refused("group", "one item", "makes no group", "Choose two items or more."));
+        let (problem, next) = (say!(gate::GROUP_ONE_PROBLEM), say!(gate::GROUP_ONE_NEXT));
+        return Err(refused(say!(gate::AT_GROUP), say!(gate::GROUP_ONE), problem, next));
     }
     let group = Some(GroupId(plan.fresh_id()));
     changed(plan, doing::GROUP, items, |i| Ok(Item { group, ..i.clone() }))

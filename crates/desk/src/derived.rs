@@ -14,6 +14,7 @@ use crate::physics::Physics;
 use crate::snapshot::Snapshot;
 use crate::views::{View, draw_field, draw_source, draw_whole};
 use crate::ways_out::{Shortage, stock_wanted, ways_out};
+use sayings::{Said, refusing, say};
 
 /// Findings and the plan that they are of.
 #[derive(Debug, Clone)]
@@ -126,13 +127,16 @@ impl Desk {
     ) -> Result<Raster, DeskError> {
         let snapshot = self.snapshot();
         let field = field_of(&snapshot.plan, item)?;
-        let kept =
-            variant.map(|id| self.variant(id).ok_or_else(|| missing(format!("Variant {id}")))).transpose()?;
+        let kept = variant
+            .map(|id| {
+                self.variant(id).ok_or_else(|| missing(say!(refusing::WHAT_VARIANT, id = id.to_string())))
+            })
+            .transpose()?;
         let cells =
             kept.as_ref().and_then(|v| v.outcome.cells.iter().find(|(i, _)| *i == item)).map(|(_, c)| c);
         // A variant of a field that has another size by now cannot be drawn on it.
         if cells.is_some_and(|c| c.len() != field.frame.len()) {
-            return Err(missing("A variant of this size".into()));
+            return Err(missing(say!(refusing::WHAT_VARIANT_SIZE)));
         }
         draw_field(&snapshot.plan, field, cells, view, width)
     }
@@ -157,9 +161,11 @@ impl Desk {
 }
 
 fn field_of(plan: &Plan, id: ItemId) -> Result<&Field, DeskError> {
-    plan.item(id).and_then(plan::Item::field).ok_or_else(|| missing(format!("Field {id}")))
+    plan.item(id)
+        .and_then(plan::Item::field)
+        .ok_or_else(|| missing(say!(refusing::WHAT_FIELD, id = id.to_string())))
 }
 
-fn missing(what: String) -> DeskError {
-    DeskError::Missing { what, next: "Choose one of the plan.".into() }
+fn missing(what: Said) -> DeskError {
+    DeskError::missing(what, say!(refusing::MISSING_CHOOSE))
 }

@@ -1,19 +1,18 @@
 //! What can go wrong at the desk, each as a whole sentence with the next step.
 
-use thiserror::Error;
+use std::fmt;
 
-/// Why something could not be done. The plan is as it was before.
-#[derive(Debug, Error)]
+use sayings::{Said, refusing, say};
+
+/// Why something could not be done. The plan is as it was before. It displays as English.
+#[derive(Debug)]
 #[non_exhaustive]
 pub enum DeskError {
     /// The gate refused a change.
-    #[error(transparent)]
-    Refused(#[from] plan::Refusal),
+    Refused(plan::Refusal),
     /// The project file could not be read or written.
-    #[error(transparent)]
-    Store(#[from] store::StoreError),
+    Store(store::StoreError),
     /// A picture could not be read.
-    #[error("{name}: {error}")]
     Picture {
         /// The picture's file name.
         name: String,
@@ -21,54 +20,79 @@ pub enum DeskError {
         error: colour::PictureError,
     },
     /// A match could not be made.
-    #[error("{0}")]
-    Match(String),
+    Match(Box<Said>),
     /// A job could not run.
-    #[error("{0}")]
-    Busy(String),
+    Busy(Box<Said>),
     /// The stock cannot fill the cells.
-    #[error("{0}")]
-    StockTooSmall(String),
+    StockTooSmall(Box<Said>),
     /// A stock list could not be read.
-    #[error("{0}")]
-    StockList(String),
+    StockList(Box<Said>),
     /// A text plan could not be read.
-    #[error("{0}")]
     TextPlan(String),
-    /// Sheets could not be made.
-    #[error("{0}")]
-    Sheets(String),
     /// Something that was named is not there.
-    #[error("{what} is not in this plan. {next}")]
     Missing {
-        /// What was named: "item 7".
-        what: String,
+        /// What was named: "Item 7".
+        what: Box<Said>,
         /// What to do.
-        next: String,
+        next: Box<Said>,
     },
     /// There is nothing to undo or redo.
-    #[error("There is nothing to {0}.")]
-    NothingTo(&'static str),
+    NothingTo(Back),
     /// The disk refused a change, so it was taken back.
-    #[error("{0} Nothing was changed.")]
-    NotSaved(String),
+    NotSaved(Box<Said>),
     /// A finding that is not there, or that nobody knows a mend for.
-    #[error("{0}")]
-    NoMend(String),
+    NoMend(Box<Said>),
     /// The plan is not the one any more that the work was for.
-    #[error("The plan has changed meanwhile, so nothing was done. Look again, then repeat it.")]
     Changed,
     /// The work was stopped before there was a result.
-    #[error("Stopped. Nothing was changed.")]
     Stopped,
 }
 
+/// A way through the history.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Back {
+    /// Taking back.
+    Undo,
+    /// Making again.
+    Redo,
+}
+
 impl DeskError {
-    /// What was named by its id is not there: "Item 7".
-    pub fn gone(what: &str, id: impl std::fmt::Display) -> Self {
-        Self::Missing {
-            what: format!("{what} {id}"),
-            next: "It may have been removed; load the page again.".into(),
+    /// What was named is not there.
+    pub fn missing(what: Said, next: Said) -> Self {
+        Self::Missing { what: Box::new(what), next: Box::new(next) }
+    }
+
+    /// What was named by its id, "Item 7", is not there.
+    pub fn gone(what: Said) -> Self {
+        Self::missing(what, say!(refusing::MISSING_RELOAD))
+    }
+
+    /// Why no match could be made.
+    pub(crate) fn no_match(why: Said) -> Self {
+        Self::Match(Box::new(why))
+    }
+
+    /// What is said of it: whole sentences with the next step.
+    pub fn said(&self) -> Said {
+        match self {
+            Self::Refused(refusal) => refusal.said(),
+            Self::Store(error) => say!(refusing::FILE, why = error.to_string()),
+            Self::Picture { name, error } => say!(refusing::PICTURE, name = name, why = error.said()),
+            Self::Match(why)
+            | Self::Busy(why)
+            | Self::StockTooSmall(why)
+            | Self::StockList(why)
+            | Self::NoMend(why) => (**why).clone(),
+            Self::TextPlan(why) => say!(refusing::AS_TOLD, why = why),
+            Self::Missing { what, next } => {
+                say!(refusing::MISSING, what = (**what).clone(), next = (**next).clone())
+            }
+            Self::NothingTo(Back::Undo) => say!(refusing::NOTHING_UNDO),
+            Self::NothingTo(Back::Redo) => say!(refusing::NOTHING_REDO),
+            Self::NotSaved(why) => say!(refusing::NOT_SAVED, why = (**why).clone()),
+            Self::Changed => say!(refusing::CHANGED),
+            Self::Stopped => say!(refusing::STOPPED),
         }
     }
 
@@ -83,7 +107,6 @@ impl DeskError {
             Self::StockTooSmall(_) => "stock-too-small",
             Self::StockList(_) => "stock-list",
             Self::TextPlan(_) => "text-plan",
-            Self::Sheets(_) => "sheets",
             Self::Missing { .. } => "missing",
             Self::NothingTo(_) => "nothing",
             Self::NotSaved(_) => "not-saved",
@@ -91,5 +114,33 @@ impl DeskError {
             Self::Changed => "changed",
             Self::Stopped => "stopped",
         }
+    }
+}
+
+impl fmt::Display for DeskError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.said().fmt(f)
+    }
+}
+
+impl std::error::Error for DeskError {
+    fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
+        match self {
+            Self::Store(error) => error.source(),
+            Self::Picture { error, .. } => Some(error),
+            _ => None,
+        }
+    }
+}
+
+impl From<plan::Refusal> for DeskError {
+    fn from(refusal: plan::Refusal) -> Self {
+        Self::Refused(refusal)
+    }
+}
+
+impl From<store::StoreError> for DeskError {
+    fn from(error: store::StoreError) -> Self {
+        Self::Store(error)
     }
 }

@@ -1,7 +1,7 @@
 //! The example "From Spring to Sea", carried in the program so that it is there without a network.
 
 use plan::{Command, Plan, Refusal};
-use sayings::{doing, say};
+use sayings::{doing, gate, say};
 
 use crate::error::DeskError;
 use crate::label::Label;
@@ -64,13 +64,11 @@ impl Desk {
 pub fn example_step(plan: &Plan) -> Result<(Label, Command), DeskError> {
     let wanted = example_plan()?.plan;
     if !plan.items.is_empty() {
-        let count = plan.items.len();
-        let noun = if count == 1 { "item" } else { "items" };
         return Err(DeskError::Refused(Refusal::new(
-            "example",
-            format!("{count} {noun}"),
-            "are in this plan, and the example would take their place",
-            "Make a plan of its own for it with `standfast new spring.standfast --example spring-to-sea`.",
+            say!(gate::AT_EXAMPLE),
+            say!(gate::EXAMPLE_ITEMS, n = plan.items.len()),
+            say!(gate::EXAMPLE_PROBLEM),
+            say!(gate::EXAMPLE_NEXT),
         )));
     }
     let label = say!(doing::EXAMPLE, name = &wanted.name).into();

@@ -11,6 +11,7 @@ use crate::jobs::{JobId, JobKind, Made, StopFlag};
 use crate::odds::own_threads;
 use crate::office::{Desk, lock};
 use crate::physics::Woven;
+use sayings::{doing, say};
 
 /// Gaps that are proposed for one state of the plan.
 #[derive(Debug, Clone, PartialEq)]
@@ -45,7 +46,7 @@ pub struct Closed {
 impl Desk {
     /// Starts to look for gaps to leave. It ends when the plan changes.
     pub fn start_gaps(self: &Arc<Self>, aim: Aim) -> Result<JobId, DeskError> {
-        self.start_job(JobKind::Gaps, "Proposing gaps".into(), move |desk, id, flag| {
+        self.start_job(JobKind::Gaps, say!(doing::PROPOSING), move |desk, id, flag| {
             desk.gaps_now(aim, id, flag).map(Made::Proposed)
         })
     }

@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard};
 
+use sayings::Said;
+
 use crate::error::DeskError;
 use crate::gaps::Proposed;
 use crate::odds::Tried;
@@ -31,7 +33,7 @@ pub struct JobState {
     /// What it is for.
     pub kind: JobKind,
     /// What it does: "Matching Town".
-    pub what: String,
+    pub what: Said,
     /// The stage, as a word.
     pub stage: String,
     /// Thousandths of the stage that are done, 0 to 1 000.
@@ -41,7 +43,7 @@ pub struct JobState {
     /// True when somebody asked it to stop.
     pub stopped: bool,
     /// Why it could not be done: a stable word and whole sentences.
-    pub trouble: Option<(String, String)>,
+    pub trouble: Option<(&'static str, Said)>,
     /// The variant that it made.
     pub variant: Option<u32>,
     /// What many falls showed.
@@ -94,7 +96,7 @@ impl Jobs {
     }
 
     /// A new job, or `None` when too many run already.
-    pub fn begin(&self, kind: JobKind, what: String) -> Option<(JobId, StopFlag)> {
+    pub fn begin(&self, kind: JobKind, what: Said) -> Option<(JobId, StopFlag)> {
         let mut all = self.lock();
         if all.values().filter(|(s, _)| !s.over).count() >= AT_ONCE {
             return None;
@@ -154,7 +156,7 @@ impl Jobs {
                 Ok(Made::Tried(tried)) => s.tried = Some(tried),
                 Ok(Made::Proposed(proposed)) => s.proposed = Some(proposed),
                 Err(DeskError::Stopped) => s.stopped = true,
-                Err(e) => s.trouble = Some((e.code().to_owned(), e.to_string())),
+                Err(e) => s.trouble = Some((e.code(), e.said())),
             }
         })
     }
@@ -171,11 +173,12 @@ impl Jobs {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use sayings::{doing, say};
 
     #[test]
     fn a_job_hears_that_it_is_to_stop() {
         let jobs = Jobs::default();
-        let (id, flag) = jobs.begin(JobKind::Match, "Matching Mill".into()).unwrap();
+        let (id, flag) = jobs.begin(JobKind::Match, say!(doing::MATCHING, names = "Mill")).unwrap();
         assert!(!flag.is_set());
         assert!(jobs.stop(id));
         assert!(flag.is_set());
@@ -185,10 +188,11 @@ mod tests {
     #[test]
     fn only_so_many_run_at_once() {
         let jobs = Jobs::default();
-        let ids: Vec<_> =
-            (0..AT_ONCE).map(|_| jobs.begin(JobKind::Match, String::new()).unwrap().0).collect();
-        assert!(jobs.begin(JobKind::Match, String::new()).is_none());
+        let ids: Vec<_> = (0..AT_ONCE)
+            .map(|_| jobs.begin(JobKind::Match, say!(doing::TRYING, n = 1_u32)).unwrap().0)
+            .collect();
+        assert!(jobs.begin(JobKind::Match, say!(doing::TRYING, n = 1_u32)).is_none());
         jobs.update(ids[0], |s| s.over = true);
-        assert!(jobs.begin(JobKind::Odds, String::new()).is_some());
+        assert!(jobs.begin(JobKind::Odds, say!(doing::TRYING, n = 1_u32)).is_some());
     }
 }

@@ -32,7 +32,7 @@ mod ways_out;
 
 pub use arrange::{Arrange, Arranged, Axis, Edge, arrange, step, take};
 pub use derived::FoundAt;
-pub use error::DeskError;
+pub use error::{Back, DeskError};
 pub use example::{Example, example_plan, example_step};
 pub use gaps::{Closed, Proposed};
 pub use jobs::{JobId, JobKind, JobState, Jobs, StopFlag};

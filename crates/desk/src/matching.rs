@@ -13,6 +13,7 @@ use crate::measure::{FieldMeasure, measure};
 use crate::palette::{Choice, faces, linear};
 use crate::pictures::{PictureBank, PictureSource};
 use crate::views::{field_geometry, seen_as};
+use sayings::{Arg, Said, refusing, say};
 
 /// Which fields to match, and what to aim for instead of their own wishes.
 #[derive(Debug, Clone, PartialEq)]
@@ -129,12 +130,8 @@ pub fn prepare(
     let mut fields = Vec::with_capacity(items.len());
     let mut layouts = Vec::with_capacity(items.len());
     for (item, field) in &items {
-        let mut wanted = wanted_field(plan, field, &choice, bank, source, go_on)?.ok_or_else(|| {
-            DeskError::Match(format!(
-                "{} shows no picture yet. Drop a picture on it, then match again.",
-                item.name
-            ))
-        })?;
+        let mut wanted = wanted_field(plan, field, &choice, bank, source, go_on)?
+            .ok_or_else(|| DeskError::no_match(say!(refusing::MATCH_NO_PICTURE, name = &item.name)))?;
         if let Some(only) = only {
             again::hold(&mut wanted, field, only, &mut choice);
         }
@@ -164,14 +161,14 @@ pub fn prepare(
 
 fn chosen_fields<'a>(plan: &'a Plan, ids: &[ItemId]) -> Result<Vec<(&'a Item, &'a Field)>, DeskError> {
     if ids.is_empty() {
-        return Err(DeskError::Match("No field was named. Choose at least one field to match.".into()));
+        return Err(DeskError::no_match(say!(refusing::MATCH_NO_FIELD)));
     }
     ids.iter()
         .map(|&id| {
             let item = plan.item(id);
-            item.and_then(|i| Some((i, i.field()?))).ok_or_else(|| DeskError::Missing {
-                what: format!("Field {id}"),
-                next: "Choose a field of the plan.".into(),
+            item.and_then(|i| Some((i, i.field()?))).ok_or_else(|| {
+                let what = say!(refusing::WHAT_FIELD, id = id.to_string());
+                DeskError::missing(what, say!(refusing::MISSING_FIELD))
             })
         })
         .collect()
@@ -314,23 +311,19 @@ fn measures(p: &Prepared, cells: &[(ItemId, Cells)]) -> Vec<FieldMeasure> {
 fn explain(p: &Prepared, error: MatchError) -> DeskError {
     match error {
         MatchError::Stopped => DeskError::Stopped,
-        MatchError::StockTooSmall { .. } => DeskError::StockTooSmall(with_names(p, &error)),
-        error => DeskError::Match(with_names(p, &error)),
+        MatchError::StockTooSmall { .. } => DeskError::StockTooSmall(Box::new(with_names(p, &error))),
+        error => DeskError::no_match(with_names(p, &error)),
     }
 }
 
 /// The matching counts fields and colours; people know them by name.
-fn with_names(p: &Prepared, error: &MatchError) -> String {
-    let mut text = error.to_string();
-    if let MatchError::FixedShort { colour, .. } = error
-        && let Some(name) = p.colours.get(*colour)
-    {
-        text = text.replace(&format!("Colour {} ", colour + 1), &format!("{name} "));
-    }
-    for (i, layout) in p.layouts.iter().enumerate().rev() {
-        text = text.replace(&format!("field {}", i + 1), &format!("field {}", layout.name));
-    }
-    text
+fn with_names(p: &Prepared, error: &MatchError) -> Said {
+    let field = |i: usize| p.layouts.get(i).map_or_else(|| Arg::from(i + 1), |l| Arg::from(&l.name));
+    let colour = |i: usize| match p.colours.get(i) {
+        Some(name) => Arg::from(name),
+        None => say!(refusing::MATCH_COLOUR, n = i + 1).into(),
+    };
+    error.said(&colour::Called { field: &field, colour: &colour })
 }
 
 /// Weight of the difference cell by cell where pieces are seen singly; measured to help up close and to cost

@@ -2,32 +2,30 @@
 
 use std::sync::Arc;
 
-use findings::{Finding, grouped};
+use findings::Finding;
 use plan::Command;
-use sayings::{doing, say};
+use sayings::{Arg, doing, refusing, say};
 
 use crate::error::DeskError;
 use crate::office::{Author, Desk, Receipt, Request};
 
 /// The finding of a number, counted from 1, with the command that mends it.
 fn mend_of(found: &[Finding], number: usize) -> Result<(&Finding, &Command), DeskError> {
-    let count = |n: usize| grouped(n as u64);
     let known = || {
-        let numbers = (1..).zip(found).filter(|(_, f)| f.mend.is_some()).map(|(n, _)| count(n));
-        match numbers.collect::<Vec<_>>().as_slice() {
-            [] => "None can be mended by itself.".to_owned(),
-            all => format!("Those that can be mended: {}.", all.join(", ")),
+        let numbers = (1_usize..).zip(found).filter(|(_, f)| f.mend.is_some()).map(|(n, _)| n.into());
+        let numbers: Vec<Arg> = numbers.collect();
+        match numbers.as_slice() {
+            [] => say!(refusing::MEND_NO_KNOWN),
+            _ => say!(refusing::MEND_KNOWN, numbers = Arg::List(numbers)),
         }
     };
     let finding = number.checked_sub(1).and_then(|i| found.get(i)).ok_or_else(|| {
-        let there = match found.len() {
-            1 => "There is 1 finding".to_owned(),
-            n => format!("There are {} findings", count(n)),
-        };
-        DeskError::NoMend(format!("{there}, but none with the number {}. {}", count(number), known()))
+        let there = say!(refusing::MEND_THERE, n = found.len());
+        let why = say!(refusing::MEND_NONE, there = there, n = number, known = known());
+        DeskError::NoMend(Box::new(why))
     })?;
     let mend = finding.mend.as_ref().ok_or_else(|| {
-        DeskError::NoMend(format!("Nobody can say how to mend number {} but you. {}", count(number), known()))
+        DeskError::NoMend(Box::new(say!(refusing::MEND_YOURS, n = number, known = known())))
     })?;
     Ok((finding, mend))
 }

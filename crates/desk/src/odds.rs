@@ -11,6 +11,7 @@ use crate::error::DeskError;
 use crate::jobs::{JobId, JobKind, Made, StopFlag};
 use crate::office::{Desk, lock};
 use crate::physics::Woven;
+use sayings::{doing, refusing, say};
 
 /// What many falls of one state of the plan showed.
 #[derive(Debug, Clone, PartialEq)]
@@ -41,7 +42,7 @@ pub struct Stop {
 impl Desk {
     /// Starts trying the fall `runs` times, with all gaps closed. It ends when the plan changes.
     pub fn start_odds(self: &Arc<Self>, runs: u32, seed: u64) -> Result<JobId, DeskError> {
-        let what = format!("Trying {} falls", findings::grouped(runs.into()));
+        let what = say!(doing::TRYING, n = runs);
         self.start_job(JobKind::Odds, what, move |desk, id, flag| {
             desk.odds_now(runs, seed, id, flag).map(Made::Tried)
         })
@@ -79,7 +80,7 @@ impl Desk {
 /// Threads of a job's own: what the pages ask meanwhile does not wait behind it.
 pub(crate) fn own_threads() -> Result<rayon::ThreadPool, DeskError> {
     let pool = rayon::ThreadPoolBuilder::new().build();
-    pool.map_err(|e| DeskError::Busy(format!("The machine has no room for another job: {e}.")))
+    pool.map_err(|e| DeskError::Busy(Box::new(say!(refusing::NO_ROOM, why = e.to_string()))))
 }
 
 fn tried(woven: &Woven, seed: u64, odds: Odds) -> Tried {

@@ -10,12 +10,12 @@ use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, RwLock};
 
 use plan::{Command, Picture, PictureId, Plan, Touched};
-use sayings::{doing, say};
+use sayings::{Arg, Said, doing, refusing, say};
 use store::{Act, NewEntry, Options, Store, StoreError};
 
 use crate::again;
 use crate::derived::Derived;
-use crate::error::DeskError;
+use crate::error::{Back, DeskError};
 use crate::jobs::{JobId, JobKind, JobState, Jobs, Made, StopFlag};
 use crate::label::Label;
 use crate::matching::{MatchAsk, Outcome, prepare, run};
@@ -195,7 +195,7 @@ impl Desk {
         let error = |error| DeskError::Picture { name: name.to_owned(), error };
         let decoded = Arc::new(colour::decode_picture(bytes, &picture_limits()).map_err(error)?);
         let (width, height) = (decoded.width(), decoded.height());
-        let notes = decoded.notes().iter().map(ToString::to_string).collect();
+        let notes = decoded.notes().iter().map(|note| note.said()).collect();
         let sha256 = self.keep_picture(bytes)?;
         self.bank.keep_decoded(&sha256, &decoded);
         drop(decoded);
@@ -221,38 +221,40 @@ impl Desk {
     pub fn start_match(self: &Arc<Self>, who: &Author, ask: MatchAsk, lay: bool) -> Result<JobId, DeskError> {
         let snapshot = self.snapshot();
         let names: Vec<_> =
-            ask.items.iter().filter_map(|&i| snapshot.plan.item(i)).map(|i| i.name.clone()).collect();
+            ask.items.iter().filter_map(|&i| snapshot.plan.item(i)).map(|i| Arg::from(&i.name)).collect();
         let who = who.clone();
-        self.start_job(JobKind::Match, format!("Matching {}", names.join(", ")), move |desk, id, flag| {
-            let (variant, stopped) = desk.match_now(&who, &ask, lay, id, flag)?;
-            Ok(Made::Variant(variant, stopped))
-        })
+        self.start_job(
+            JobKind::Match,
+            say!(doing::MATCHING, names = Arg::List(names)),
+            move |desk, id, flag| {
+                let (variant, stopped) = desk.match_now(&who, &ask, lay, id, flag)?;
+                Ok(Made::Variant(variant, stopped))
+            },
+        )
     }
 
     /// Lets work run as a job on a thread of its own.
     pub(crate) fn start_job(
         self: &Arc<Self>,
         kind: JobKind,
-        what: String,
+        what: Said,
         work: impl FnOnce(&Self, JobId, &StopFlag) -> Result<Made, DeskError> + Send + 'static,
     ) -> Result<JobId, DeskError> {
         let Some((id, flag)) = self.jobs.begin(kind, what) else {
-            return Err(DeskError::Busy(
-                "Four jobs are running already. Wait for one to end, or stop it.".into(),
-            ));
+            return Err(DeskError::Busy(Box::new(say!(refusing::JOBS))));
         };
         let desk = Arc::clone(self);
         let whole = move || {
             let made = std::panic::catch_unwind(std::panic::AssertUnwindSafe(|| work(&desk, id, &flag)));
-            let failed = "This work failed inside. Nothing was changed; the plan is safe.";
-            let made = made.unwrap_or_else(|_| Err(DeskError::Busy(failed.into())));
+            let failed = || DeskError::Busy(Box::new(say!(refusing::JOB_FAILED)));
+            let made = made.unwrap_or_else(|_| Err(failed()));
             if let Some(state) = desk.jobs.end(id, made) {
                 desk.tell(&News::Job(state));
             }
         };
         let started = std::thread::Builder::new().name("job".into()).spawn(whole);
         started.map_err(|e| {
-            let why = format!("The machine has no room for another job: {e}.");
+            let why = Box::new(say!(refusing::NO_ROOM, why = e.to_string()));
             self.jobs.end(id, Err(DeskError::Busy(why.clone())));
             DeskError::Busy(why)
         })?;
@@ -326,9 +328,9 @@ impl Desk {
 
     /// Lays a kept variant.
     pub fn use_variant(&self, who: &Author, id: VariantId) -> Result<Receipt, DeskError> {
-        let variant = self.variant(id).ok_or_else(|| DeskError::Missing {
-            what: format!("Variant {id}"),
-            next: "Match again; only the last twelve are kept.".into(),
+        let variant = self.variant(id).ok_or_else(|| {
+            let what = say!(refusing::WHAT_VARIANT, id = id.to_string());
+            DeskError::missing(what, say!(refusing::MISSING_VARIANT))
         })?;
         let receipt = self.lay(who, &variant.outcome)?;
         if let Some(v) = lock(&self.variants).get_mut(&id) {
@@ -388,7 +390,7 @@ pub struct AddedPicture {
     /// Upright height in pixels.
     pub height: u32,
     /// What was done to it.
-    pub notes: Vec<String>,
+    pub notes: Vec<Said>,
     /// The change that put it there.
     pub receipt: Receipt,
 }
@@ -400,7 +402,7 @@ struct Waiting {
     ticket: u64,
     entry: NewEntry,
     /// What undo and redo would find empty is said in the desk's own words.
-    nothing: Option<&'static str>,
+    nothing: Option<Back>,
 }
 
 impl Inner {
@@ -429,8 +431,8 @@ impl Inner {
         for (ticket, who, request) in group {
             let nothing = match request {
                 Request::Change(_) => None,
-                Request::Undo => Some("undo"),
-                Request::Redo => Some("redo"),
+                Request::Undo => Some(Back::Undo),
+                Request::Redo => Some(Back::Redo),
             };
             if nothing.is_some() {
                 // What undo leads to is known once everything before it is done.
@@ -486,14 +488,16 @@ impl Inner {
         let entries: Vec<NewEntry> = waiting.iter().map(|w| w.entry.clone()).collect();
         let given = self.store.as_ref().map_or(0, |s| s.plan().fresh_id());
         let written = match self.store.as_mut() {
-            Some(store) => store.commit(&entries).map_err(|e: StoreError| e.to_string()),
-            None => Err(closed().to_string()),
+            Some(store) => {
+                store.commit(&entries).map_err(|e: StoreError| say!(refusing::FILE, why = e.to_string()))
+            }
+            None => Err(closed_words()),
         };
         match written {
             Ok(receipt) => self.acknowledge(waiting, receipt, at, given),
             Err(why) => {
                 for w in waiting {
-                    self.answers.insert(w.ticket, Err(DeskError::NotSaved(why.clone())));
+                    self.answers.insert(w.ticket, Err(DeskError::NotSaved(Box::new(why.clone()))));
                 }
                 Vec::new()
             }
@@ -532,9 +536,9 @@ impl Inner {
         receipts
     }
 
-    fn nothing_to(&self, what: &str) -> bool {
+    fn nothing_to(&self, what: Back) -> bool {
         let Some(store) = &self.store else { return true };
-        let stack = if what == "undo" { store.undo_steps() } else { store.redo_steps() };
+        let stack = if what == Back::Undo { store.undo_steps() } else { store.redo_steps() };
         stack.is_empty()
     }
 }
@@ -556,8 +560,12 @@ fn largest_new(command: &Command, given: u32) -> Option<u32> {
     (id >= given).then_some(id)
 }
 
+fn closed_words() -> Said {
+    say!(refusing::CLOSED)
+}
+
 fn closed() -> DeskError {
-    DeskError::NotSaved("The project is closed. Open it again.".into())
+    DeskError::NotSaved(Box::new(closed_words()))
 }
 
 /// A picture's file name without the folders that some browsers and all command lines give.

@@ -8,6 +8,7 @@ use guards::Guard;
 use plan::{Field, Picture, PictureFit, PictureUse, Plan};
 
 use crate::error::DeskError;
+use sayings::{refusing, say};
 
 /// Where the bytes of source pictures come from.
 pub trait PictureSource: Sync {
@@ -106,7 +107,7 @@ impl PictureBank {
         })
         .map_err(|e| match e {
             colour::GridError::Stopped => DeskError::Stopped,
-            e => DeskError::Match(format!("{}: {e}", picture.name)),
+            e => DeskError::no_match(say!(refusing::PICTURE, name = &picture.name, why = e.said())),
         })?;
         let cells = Arc::new(cells);
         self.keep(key, Arc::clone(&cells));

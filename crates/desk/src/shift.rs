@@ -9,6 +9,7 @@ use plan::{Command, ItemId, Plan, SectionId, Touched};
 use crate::error::DeskError;
 use crate::office::Desk;
 use crate::trial::MOST_PIECES;
+use sayings::{refusing, say};
 
 /// Where a section stands.
 #[derive(Debug, Clone, PartialEq)]
@@ -78,7 +79,7 @@ impl Desk {
         let scene = self.scene();
         let plan = &scene.snapshot.plan;
         if !plan.sections.iter().any(|s| s.id == section) {
-            return Err(DeskError::gone("Section", section.0));
+            return Err(DeskError::gone(say!(refusing::WHAT_SECTION, id = section.to_string())));
         }
         let items = items_of(plan, section);
         let middle = middle_of(plan, &scene.placement, &items);

@@ -10,6 +10,7 @@ use plan::{Body, Filling, Item, ItemId, Leg, Plan, Refusal, Touched};
 use crate::arrange::step;
 use crate::error::DeskError;
 use crate::office::Desk;
+use sayings::{gate, say};
 
 /// More pieces than this are not placed while somebody draws: a slip of a few figures in a length must not hold up the
 /// next look. It is told from the drafts alone, before anything is placed; the pieces of feeds do not count.
@@ -86,10 +87,10 @@ impl Desk {
 
 fn too_many(pieces: f64) -> DeskError {
     Refusal::new(
-        "draft",
-        format!("about {pieces:.0} pieces"),
-        format!("are more than the {MOST_PIECES:.0} that are placed while somebody draws"),
-        "Make it smaller, or lay it in parts.",
+        say!(gate::AT_DRAFT),
+        say!(gate::DRAFT_PIECES, n = pieces as u64),
+        say!(gate::DRAFT_PROBLEM, most = MOST_PIECES as u64),
+        say!(gate::DRAFT_NEXT),
     )
     .into()
 }

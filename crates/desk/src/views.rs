@@ -109,7 +109,7 @@ pub fn draw_field(
         view: view_of(field, view),
         px_per_mm: scale(field, width),
     };
-    colour::render(&drawing).map_err(|e| DeskError::Match(e.to_string()))
+    colour::render(&drawing).map_err(|e| DeskError::no_match(e.said()))
 }
 
 /// The picture of a field, cut and fitted to it, `width` pixels wide; `None` without a picture.

@@ -10,6 +10,7 @@ use crate::matching::{ExactAnswer, wanted_field};
 use crate::palette::Choice;
 use crate::pictures::{PictureBank, PictureSource};
 use crate::stock::{StockSummary, stock_summary};
+use sayings::{refusing, say};
 
 /// A way out of a shortage.
 #[derive(Debug, Clone, PartialEq)]
@@ -77,7 +78,7 @@ pub fn stock_wanted(
 ) -> Result<StockSummary, DeskError> {
     let Some(all) = All::of(plan, bank, source)? else { return Ok(stock_summary(plan, &BTreeMap::new())) };
     let free = colour::match_free(&all.problem, &mut |_| Flow::Go);
-    let free = free.map_err(|e| DeskError::Match(e.to_string()))?;
+    let free = free.map_err(|e| DeskError::no_match(e.said_by_number()))?;
     Ok(stock_summary(plan, &all.wanted(plan, &free.used)))
 }
 
@@ -93,7 +94,7 @@ pub fn ways_out(
     let Some(all) = All::of(plan, bank, source)? else {
         return Ok(Shortage { summary: stock_summary(plan, &BTreeMap::new()), ..Shortage::default() });
     };
-    let error = |e: colour::MatchError| DeskError::Match(e.to_string());
+    let error = |e: colour::MatchError| DeskError::no_match(e.said_by_number());
     let free = colour::match_free(&all.problem, &mut |_| Flow::Go).map_err(error)?;
     let summary = stock_summary(plan, &all.wanted(plan, &free.used));
     let cells: u64 = free.used.iter().sum();
@@ -332,14 +333,14 @@ impl<'a> All<'a> {
         field.wish.clone_from(&self.items[at].1.wish);
         match wanted_field(plan, &field, &self.choice, bank, source, &|_| true)? {
             Some(wanted) => self.free_use(wanted),
-            None => Err(DeskError::Match("The field shows no picture.".into())),
+            None => Err(DeskError::no_match(say!(refusing::MATCH_BARE))),
         }
     }
 
     fn free_use(&self, field: FieldWanted) -> Result<Vec<u64>, DeskError> {
         let problem = Problem { fields: vec![field], stock: self.problem.stock.clone() };
         let free = colour::match_free(&problem, &mut |_| Flow::Go);
-        free.map(|f| f.used).map_err(|e| DeskError::Match(e.to_string()))
+        free.map(|f| f.used).map_err(|e| DeskError::no_match(e.said_by_number()))
     }
 
     /// By what factor the chosen fields' use must fall; infinite when the others alone are over.

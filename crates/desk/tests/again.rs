@@ -144,7 +144,7 @@ fn a_choice_that_cannot_be_matched_says_why() {
     let len = town(&desk, id).cells.len();
     let said = |items: Vec<ItemId>, only: CellMask| {
         let ask = MatchAsk { items, goal: None, fewer_changes: None, only: Some(only) };
-        matched(&desk, ask, true).trouble.unwrap().1
+        matched(&desk, ask, true).trouble.unwrap().1.to_string()
     };
     let other = desk.snapshot().plan.item_by_name("Mill").unwrap().id;
     assert!(said(vec![id], CellMask::none(len)).starts_with("None of the chosen cells of Town is free"));

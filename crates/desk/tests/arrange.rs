@@ -604,7 +604,7 @@ fn wild_figures_and_unknown_items_are_refused_in_a_sentence() {
         (
             &[MILL],
             Arrange::Copy { by: v(1.0, 0.0), times: u32::MAX, turn: Angle::ZERO },
-            "4294967295 is not from",
+            "4\u{a0}294\u{a0}967\u{a0}295 is not from",
         ),
     ];
     for (items, how, words) in cases {
@@ -629,9 +629,9 @@ fn a_grid_of_copies_is_one_command_and_stands_in_columns_and_rows() {
     }
     for (columns, rows, words) in [
         (0, 2, "copy, columns: 0 is not from"),
-        (2, 1_001, "copy, rows: 1001 is not from"),
+        (2, 1_001, "copy, rows: 1\u{a0}001 is not from"),
         (1, 1, "without the first: 0 is not from"),
-        (1_000, 1_000, "without the first: 999999 is not from"),
+        (1_000, 1_000, "without the first: 999\u{a0}999 is not from"),
     ] {
         let said = refused(&start, &[MILL], &Arrange::Grid { columns, rows, column, row });
         assert!(said.contains(words) && said.ends_with('.'), "wanted \"{words}\", got \"{said}\"");

@@ -56,11 +56,11 @@ fn undo_and_redo_reach_both_ends_after_a_restart() {
     desk.submit(&me(), Request::Undo).unwrap();
     desk.submit(&me(), Request::Undo).unwrap();
     assert_eq!(desk.snapshot().plan.name, "one");
-    assert!(matches!(desk.submit(&me(), Request::Undo), Err(DeskError::NothingTo("undo"))));
+    assert!(matches!(desk.submit(&me(), Request::Undo), Err(DeskError::NothingTo(desk::Back::Undo))));
     desk.submit(&me(), Request::Redo).unwrap();
     let last = desk.submit(&me(), Request::Redo).unwrap();
     assert_eq!((desk.snapshot().plan.name.as_str(), last.change), ("three", 6));
-    assert!(matches!(desk.submit(&me(), Request::Redo), Err(DeskError::NothingTo("redo"))));
+    assert!(matches!(desk.submit(&me(), Request::Redo), Err(DeskError::NothingTo(desk::Back::Redo))));
 }
 
 #[test]
@@ -108,7 +108,7 @@ fn a_refused_change_leaves_the_plan_and_says_where() {
     let cells = vec![CellChange { index: 9_999_999, colour: 0, by_hand: true }];
     let error = desk.apply(&me(), "Paint", Command::Paint { id, cells }).unwrap_err();
     let said = error.to_string();
-    assert!(said.contains("Town") && said.contains("9999999"), "{said}");
+    assert!(said.contains("Town") && said.contains("9\u{a0}999\u{a0}999"), "{said}");
     assert_eq!(*desk.snapshot().plan, *before);
     assert_eq!(desk.snapshot().change, 0);
 }
@@ -149,7 +149,7 @@ fn too_many_cells_set_by_hand_are_refused_with_the_name_of_their_colour() {
     let ask = MatchAsk { items: vec![id], goal: Some(MatchGoal::Exact), fewer_changes: None, only: None };
     let state = wait(&desk, desk.start_match(&me(), ask, true).unwrap());
     let (_, said) = state.trouble.unwrap();
-    assert!(said.starts_with("Lime (L) is set by hand in 6000 cells"), "{said}");
+    assert!(said.to_string().starts_with("Lime (L) is set by hand in 6\u{a0}000 cells"), "{said}");
 }
 
 #[test]

@@ -6,7 +6,7 @@ mod stock;
 mod text_plan;
 
 pub use stock::{
-    LineProblem, MAX_LIST_BYTES, MAX_LIST_ROWS, StockListError, StockRead, StockRow, propose_code,
+    LineProblem, MAX_LIST_BYTES, MAX_LIST_ROWS, StockListError, StockRead, StockRow, Words, propose_code,
     read_stock, to_stock, write_stock,
 };
 pub use text_plan::{

@@ -19,5 +19,7 @@ pub(crate) use read::shown;
 
 pub use build::to_stock;
 pub use codes::propose_code;
-pub use read::{LineProblem, MAX_LIST_BYTES, MAX_LIST_ROWS, StockListError, StockRead, StockRow, read_stock};
+pub use read::{
+    LineProblem, MAX_LIST_BYTES, MAX_LIST_ROWS, StockListError, StockRead, StockRow, Words, read_stock,
+};
 pub use write::write_stock;

@@ -92,7 +92,7 @@ fn all_problems_are_named_at_once_in_order_of_line() {
           ,W,#ffffff,many,,\n\
           Sand,LONG,#ffffff,1,shiny,0.9\n",
     );
-    let found: Vec<_> = error.problems.iter().map(|p| (p.line, p.column.as_str())).collect();
+    let found: Vec<_> = error.problems.iter().map(|p| (p.line, p.column.as_ref())).collect();
     assert_eq!(found, [(2, "hex"), (3, "name"), (3, "count"), (4, "code"), (4, "finish"), (4, "spare")]);
 }
 
@@ -138,7 +138,11 @@ fn three_hundred_colours_are_taken_and_a_thousand_and_one_are_not() {
         text
     };
     assert_eq!(stock(&list(300)).colours.len(), 300);
-    assert!(refused(list(1001).as_bytes()).to_string().contains("1001 colours are more than the 1000"));
+    assert!(
+        refused(list(1001).as_bytes())
+            .to_string()
+            .contains("1\u{a0}001 colours are more than the 1\u{a0}000")
+    );
 }
 
 #[test]

@@ -340,7 +340,7 @@ fn every_slip_in_a_run_is_named_with_its_line() {
         ("straight = \"1.2 m\"", "strait = \"1.2 m\"", "Did you mean \"straight\"?"),
         ("spiral = \"left\"", "spiral = \"in\"", "spiral = \"in\" is not known"),
         ("turns = 6.5", "turns = nan", "is not a plain number"),
-        ("turns = 6.5", "turns = 65", "lead from a radius of 500 mm to one of -2425.0 mm"),
+        ("turns = 6.5", "turns = 65", "lead from a radius of 500 mm to one of -2425 mm"),
         ("east = \"4 mm\"", "esat = \"4 mm\"", "Did you mean \"east\"?"),
         ("of = \"Mill\"", "of = \"Sea\"", "is not a field"),
         ("side = \"left\"", "enter = \"left\"", "\"enter\" has no meaning for this way of feeding"),

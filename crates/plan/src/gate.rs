@@ -1,11 +1,14 @@
 //! The one gate: applies a command whole or refuses it, and yields the inverse.
 
+use sayings::{gate, say};
+
 use crate::cells::{CellMask, Cells};
 use crate::command::{Applied, CellChange, Command, Touched};
 use crate::document::Plan;
 use crate::field::Field;
 use crate::ids::{ColourId, ItemId};
 use crate::item::{Body, Item};
+use crate::place::Place;
 use crate::refusal::Refusal;
 
 mod check;
@@ -70,7 +73,7 @@ fn dispatch(plan: &mut Plan, command: &Command) -> Done {
     match command {
         Command::Together { steps } => together(plan, steps),
         Command::Rename { name } => {
-            check::name("plan, name", name)?;
+            check::name(&Place::of(gate::AT_PLAN).at(gate::AT_NAME), name)?;
             let old = std::mem::replace(&mut plan.name, name.clone());
             Ok((Command::Rename { name: old }, scene()))
         }
@@ -103,7 +106,8 @@ fn dispatch(plan: &mut Plan, command: &Command) -> Done {
         Command::PutItem { item } => list::put_item(plan, item),
         Command::RemoveItem { id } => list::remove_item(plan, *id),
         Command::MoveItem { id, at, heading } => {
-            let place = item_place(plan, *id)?;
+            let item = known(plan, *id)?;
+            let place = Place::item(item);
             check::point(&place, *at)?;
             check::heading(&place, *heading)?;
             let item = free_mut(plan, *id)?;
@@ -118,7 +122,8 @@ fn dispatch(plan: &mut Plan, command: &Command) -> Done {
         ),
         Command::SetFrame { id, frame } => set_frame(plan, *id, frame),
         Command::UsePicture { id, picture } => {
-            let place = item_place(plan, *id)?;
+            let item = known(plan, *id)?;
+            let place = Place::item(item);
             if let Some(p) = picture {
                 check::picture_use(plan, &place, p)?;
             }
@@ -127,7 +132,8 @@ fn dispatch(plan: &mut Plan, command: &Command) -> Done {
             Ok((Command::UsePicture { id: *id, picture: old }, item_touched(*id)))
         }
         Command::SetWish { id, wish } => {
-            let place = item_place(plan, *id)?;
+            let item = known(plan, *id)?;
+            let place = Place::item(item);
             check::wish(plan, &place, wish)?;
             let field = field_mut(plan, *id)?;
             let old = std::mem::replace(&mut field.wish, wish.clone());
@@ -163,7 +169,8 @@ fn together(plan: &mut Plan, steps: &[Command]) -> Done {
 }
 
 fn set_frame(plan: &mut Plan, id: ItemId, frame: &crate::field::FieldFrame) -> Done {
-    let place = item_place(plan, id)?;
+    let item = known(plan, id)?;
+    let place = Place::item(item);
     let kind = field_ref(plan, id)?.kind;
     check::frame(plan, &place, kind, frame)?;
     let field = field_mut(plan, id)?;
@@ -183,18 +190,20 @@ fn set_frame(plan: &mut Plan, id: ItemId, frame: &crate::field::FieldFrame) -> D
 }
 
 fn lay(plan: &mut Plan, id: ItemId, cells: &Cells) -> Done {
-    let place = item_place(plan, id)?;
+    let item = known(plan, id)?;
+    let place = Place::item(item);
     let field = field_ref(plan, id)?;
     check::cells(plan, &place, field, cells)?;
     let now = field.cells.as_slice();
     let hand = field.by_hand.as_slice();
     if let Some(i) = (0..now.len()).find(|&i| hand[i] && now[i] != cells.as_slice()[i]) {
-        let (lane, rank) = (i / field.frame.ranks as usize + 1, i % field.frame.ranks as usize + 1);
+        let (lane, rank) = (i / field.frame.ranks as usize, i % field.frame.ranks as usize);
+        let lane = place.nth(gate::AT_LANE, lane);
         return Err(Refusal::new(
-            format!("{place}, lane {lane}, piece {rank}"),
-            "the new colour",
-            "would overwrite a cell that was set by hand",
-            "Release the cell first, or match again.",
+            &lane.nth(gate::AT_PIECE, rank),
+            say!(gate::BY_HAND),
+            say!(gate::BY_HAND_PROBLEM),
+            say!(gate::BY_HAND_NEXT),
         ));
     }
     let field = field_mut(plan, id)?;
@@ -203,15 +212,16 @@ fn lay(plan: &mut Plan, id: ItemId, cells: &Cells) -> Done {
 }
 
 fn paint(plan: &mut Plan, id: ItemId, changes: &[CellChange]) -> Done {
-    let place = item_place(plan, id)?;
+    let item = known(plan, id)?;
+    let place = Place::item(item);
     let field = field_ref(plan, id)?;
     for change in changes {
         if change.index as usize >= field.cells.len() {
             return Err(Refusal::new(
-                place,
-                format!("cell {}", change.index),
-                format!("is outside the field of {} cells", field.cells.len()),
-                "Choose a cell within the field.",
+                &place,
+                say!(gate::CELL, n = change.index),
+                say!(gate::CELL_OUTSIDE, n = field.cells.len()),
+                say!(gate::CELL_NEXT),
             ));
         }
         check::cell_colour(plan, &place, change.colour)?;
@@ -231,7 +241,8 @@ fn paint(plan: &mut Plan, id: ItemId, changes: &[CellChange]) -> Done {
 }
 
 fn restore(plan: &mut Plan, id: ItemId, cells: &Cells, by_hand: &CellMask) -> Done {
-    let place = item_place(plan, id)?;
+    let item = known(plan, id)?;
+    let place = Place::item(item);
     let field = field_ref(plan, id)?;
     check::cells(plan, &place, field, cells)?;
     check::mask(&place, field, by_hand)?;
@@ -241,8 +252,8 @@ fn restore(plan: &mut Plan, id: ItemId, cells: &Cells, by_hand: &CellMask) -> Do
     Ok((Command::Restore { id, cells, by_hand }, item_touched(id)))
 }
 
-fn item_place(plan: &Plan, id: ItemId) -> Result<String, Refusal> {
-    plan.item(id).map(check::item_name).ok_or_else(|| no_item(id))
+fn known(plan: &Plan, id: ItemId) -> Result<&Item, Refusal> {
+    plan.item(id).ok_or_else(|| no_item(id))
 }
 
 fn item_mut(plan: &mut Plan, id: ItemId) -> Result<&mut Item, Refusal> {
@@ -253,7 +264,7 @@ fn item_mut(plan: &mut Plan, id: ItemId) -> Result<&mut Item, Refusal> {
 }
 
 fn field_ref(plan: &Plan, id: ItemId) -> Result<&Field, Refusal> {
-    let item = plan.item(id).ok_or_else(|| no_item(id))?;
+    let item = known(plan, id)?;
     item.field().ok_or_else(|| not_a_field(item))
 }
 
@@ -275,16 +286,12 @@ fn field_mut(plan: &mut Plan, id: ItemId) -> Result<&mut Field, Refusal> {
 }
 
 fn no_item(id: ItemId) -> Refusal {
-    Refusal::new("items", format!("item {id}"), "is not in this plan", "Name an item of the plan.")
+    let (place, next) = (Place::of(gate::AT_ITEMS), say!(gate::UNKNOWN_ITEM_NAME));
+    Refusal::new(place, say!(gate::AT_ITEM_OF, name = id.to_string()), say!(gate::UNKNOWN), next)
 }
 
 fn not_a_field(item: &Item) -> Refusal {
-    Refusal::new(
-        check::item_name(item),
-        "this item",
-        "is not a field",
-        "Choose a field; only fields have cells and pictures.",
-    )
+    Refusal::new(Place::item(item), say!(gate::THIS_ITEM), say!(gate::NO_FIELD), say!(gate::NO_FIELD_NEXT))
 }
 
 fn item_touched(id: ItemId) -> Touched {

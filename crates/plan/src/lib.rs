@@ -17,6 +17,7 @@ mod ids;
 mod item;
 mod line;
 mod moved;
+mod place;
 mod refusal;
 mod scene;
 mod sign;

@@ -2,6 +2,7 @@
 //! which links follow.
 
 use geometry::{FallInPicture, Frame, Point, Vector};
+use sayings::{gate, say};
 use units::{Angle, Length};
 
 use crate::feed::{Enter, Feed, FeedWay};
@@ -9,6 +10,7 @@ use crate::field::{Field, LaneCourse};
 use crate::fill::{Fill, Filling};
 use crate::item::{AsBuilt, Body, Item, Placeholder};
 use crate::line::{Hand, Leg, Line};
+use crate::place::Place;
 use crate::refusal::Refusal;
 
 /// A line on the floor in which things are mirrored.
@@ -150,10 +152,10 @@ impl Item {
 
 fn no_image(item: &Item, field: &Field) -> Refusal {
     Refusal::new(
-        format!("{} {}", item.sort(), item.name.chars().take(60).collect::<String>()),
-        format!("a mirror image of {} lanes that fall to and fro", field.frame.lanes),
-        "would begin with a lane that falls the other way",
-        "Give it an odd number of lanes, or mirror the others without it.",
+        Place::item(item),
+        say!(gate::MIRROR, n = field.frame.lanes),
+        say!(gate::MIRROR_PROBLEM),
+        say!(gate::MIRROR_NEXT),
     )
 }
 

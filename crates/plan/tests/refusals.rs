@@ -103,9 +103,14 @@ fn refused(plan: &mut Plan, command: &Command) -> String {
     let before = plan.clone();
     let refusal = plan.apply(command).expect_err("this must be refused");
     assert_eq!(*plan, before);
-    let (next, text) = (refusal.next.clone(), refusal.to_string());
-    assert!(!refusal.place.is_empty() && !refusal.value.is_empty() && next.ends_with('.'), "{text}");
-    text
+    let (next, text) = (refusal.next().to_string(), refusal.to_string());
+    let [place, value] = [refusal.place(), refusal.value()].map(ToString::to_string);
+    assert!(!place.is_empty() && !value.is_empty() && next.ends_with('.'), "{text}");
+    // All four parts are said, and nothing is left open in them.
+    assert_eq!(text, format!("{place}: {value} {}. {next}", refusal.problem()));
+    assert!(!text.contains(['{', '}']), "{text}");
+    // Counts are told with their thousands apart; the cases below write them plainly.
+    text.replace('\u{a0}', "")
 }
 
 fn expect(command: &Command, words: &str) {
@@ -143,7 +148,7 @@ fn lines_are_refused_with_the_lane_leg_or_distance_that_is_no_design() {
     );
     expect_line(leg(Leg::Arc { radius: mm(0.0), turn: Angle::deg(9.0) }), "leg 2, radius: 0 mm");
     expect_line(leg(Leg::Arc { radius: mm(9.0), turn: Angle::deg(f64::INFINITY) }), "leg 2, turn: inf°");
-    expect_line(spiral(500.0, -45.0, 65.0), "65 turns lead from a radius of 500 mm to one of -2425.0 mm");
+    expect_line(spiral(500.0, -45.0, 65.0), "65 turns lead from a radius of 500 mm to one of -2425 mm");
     expect_line(spiral(500.0, 45.0, 10_001.0), "leg 2, turns: 10001 turns is not from 0 to 10000");
     expect_line(spiral(500.0, f64::NAN, 2.0), "leg 2, ring: NaN mm");
     expect_line(leg(Leg::Through { points: vec![] }), "a curve through no point leads nowhere");

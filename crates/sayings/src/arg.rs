@@ -25,12 +25,84 @@ pub enum Arg {
     Degrees(f64),
     /// A share in tenths of a percent.
     PerMille(u64),
+    /// A figure as somebody gave it, with all its decimals.
+    Given(Given),
     /// A saying within another.
     Said(Box<Said>),
     /// Several of them, with commas between them.
     List(Vec<Arg>),
     /// Whole sentences one after another.
     Sentences(Vec<Said>),
+    /// The same, each on a line of its own.
+    Lines(Vec<Said>),
+}
+
+/// In what a given figure is measured.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Unit {
+    /// In nothing: a share, a factor, a count with decimals.
+    None,
+    /// Millimetres; the pages turn them into feet and inches where their reader wants those.
+    Mm,
+    /// Degrees of an angle.
+    Degrees,
+    /// Seconds.
+    Seconds,
+    /// Hours.
+    Hours,
+    /// Grams.
+    Grams,
+}
+
+/// A figure as somebody gave it: nothing of it is rounded, since it may be what is wrong with it.
+#[derive(Debug, Clone, Copy, Serialize)]
+pub struct Given {
+    value: f64,
+    unit: Unit,
+    bare: bool,
+}
+
+impl Given {
+    /// A value with its unit behind it.
+    pub const fn new(value: f64, unit: Unit) -> Self {
+        Self { value, unit, bare: false }
+    }
+
+    /// The first of two values that share the unit behind the second: "0.5" in "0.5 to 1000 mm".
+    pub const fn bare(value: f64, unit: Unit) -> Self {
+        Self { value, unit, bare: true }
+    }
+
+    /// The value.
+    pub const fn value(self) -> f64 {
+        self.value
+    }
+
+    /// In what it is measured.
+    pub const fn unit(self) -> Unit {
+        self.unit
+    }
+
+    /// Whether its unit stands behind another value.
+    pub const fn is_bare(self) -> bool {
+        self.bare
+    }
+}
+
+impl fmt::Display for Given {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let unit = match self.unit {
+            _ if self.bare => "",
+            Unit::None => "",
+            Unit::Mm => " mm",
+            Unit::Degrees => "°",
+            Unit::Seconds => " s",
+            Unit::Hours => " h",
+            Unit::Grams => " g",
+        };
+        write!(f, "{}{unit}", self.value)
+    }
 }
 
 impl fmt::Display for Arg {
@@ -43,6 +115,7 @@ impl fmt::Display for Arg {
             Self::Way(mm) => f.write_str(&metres(*mm)),
             Self::Degrees(value) => f.write_str(&degrees(*value)),
             Self::PerMille(share) => f.write_str(&percent(*share)),
+            Self::Given(given) => given.fmt(f),
             Self::Said(said) => said.fmt(f),
             Self::List(list) => {
                 for (i, arg) in list.iter().enumerate() {
@@ -52,6 +125,13 @@ impl fmt::Display for Arg {
                 Ok(())
             }
             Self::Sentences(all) => f.write_str(&together(all)),
+            Self::Lines(all) => {
+                for (i, said) in all.iter().enumerate() {
+                    f.write_str(if i > 0 { "\n" } else { "" })?;
+                    said.fmt(f)?;
+                }
+                Ok(())
+            }
         }
     }
 }
@@ -66,9 +146,11 @@ impl Arg {
             Self::Way(_) => 3,
             Self::Degrees(_) => 4,
             Self::PerMille(_) => 5,
-            Self::Said(_) => 6,
-            Self::List(_) => 7,
-            Self::Sentences(_) => 8,
+            Self::Given(_) => 6,
+            Self::Said(_) => 7,
+            Self::List(_) => 8,
+            Self::Sentences(_) => 9,
+            Self::Lines(_) => 10,
         }
     }
 }
@@ -82,9 +164,12 @@ impl Ord for Arg {
             (Self::Length(a), Self::Length(b))
             | (Self::Way(a), Self::Way(b))
             | (Self::Degrees(a), Self::Degrees(b)) => a.total_cmp(b),
+            (Self::Given(a), Self::Given(b)) => {
+                a.value.total_cmp(&b.value).then((a.unit, a.bare).cmp(&(b.unit, b.bare)))
+            }
             (Self::Said(a), Self::Said(b)) => a.cmp(b),
             (Self::List(a), Self::List(b)) => a.cmp(b),
-            (Self::Sentences(a), Self::Sentences(b)) => a.cmp(b),
+            (Self::Sentences(a), Self::Sentences(b)) | (Self::Lines(a), Self::Lines(b)) => a.cmp(b),
             (a, b) => a.rank().cmp(&b.rank()),
         }
     }
@@ -143,6 +228,12 @@ impl From<usize> for Arg {
 impl From<Said> for Arg {
     fn from(said: Said) -> Self {
         Self::Said(Box::new(said))
+    }
+}
+
+impl From<Given> for Arg {
+    fn from(given: Given) -> Self {
+        Self::Given(given)
     }
 }
 

@@ -11,7 +11,7 @@ mod english;
 mod figures;
 mod said;
 
-pub use arg::Arg;
-pub use english::{doing, feeding, found};
+pub use arg::{Arg, Given, Unit};
+pub use english::{doing, feeding, found, gate, refusing, telling};
 pub use figures::grouped;
 pub use said::{Said, Saying, fits, together};

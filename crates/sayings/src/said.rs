@@ -8,7 +8,7 @@ use serde::ser::{Serialize, SerializeStruct, Serializer};
 use crate::arg::Arg;
 
 /// A saying with `N` holes, as it stands in the translation files.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Saying<const N: usize> {
     key: &'static str,
     one: Option<&'static str>,

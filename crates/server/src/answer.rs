@@ -4,8 +4,10 @@ use std::time::Duration;
 
 use axum::body::Body;
 use axum::http::{HeaderValue, Response, StatusCode, header};
+use sayings::{Said, refusing, say};
 use serde::Serialize;
 
+use crate::convert::said::said;
 use crate::wire::Trouble;
 
 /// How long a browser may keep an answer.
@@ -56,7 +58,7 @@ impl Answer {
     pub(crate) fn json<T: Serialize>(value: &T) -> Result<Self, Refusal> {
         match serde_json::to_vec(value) {
             Ok(bytes) => Ok(Answer::new("application/json", bytes)),
-            Err(_) => Err(Refusal::inside("An answer could not be written as JSON.")),
+            Err(_) => Err(Refusal::inside(say!(refusing::INSIDE_JSON))),
         }
     }
 
@@ -132,9 +134,9 @@ pub(crate) struct Refusal {
     /// The status.
     pub(crate) status: StatusCode,
     /// The stable code.
-    pub(crate) code: String,
+    pub(crate) code: &'static str,
     /// Place, value, next step.
-    pub(crate) message: String,
+    pub(crate) message: Box<Said>,
     /// Seconds after which it is worth to try again.
     pub(crate) again: Option<u64>,
     /// Time to let pass before answering, which slows guessing down.
@@ -143,35 +145,32 @@ pub(crate) struct Refusal {
 
 impl Refusal {
     /// A refusal with a status, a code and a message.
-    pub(crate) fn new(status: StatusCode, code: &str, message: impl Into<String>) -> Self {
-        Refusal { status, code: code.to_owned(), message: message.into(), again: None, delay: Duration::ZERO }
+    pub(crate) fn new(status: StatusCode, code: &'static str, message: Said) -> Self {
+        Refusal { status, code, message: Box::new(message), again: None, delay: Duration::ZERO }
     }
 
     /// Something went wrong inside.
-    pub(crate) fn inside(message: &str) -> Self {
-        Refusal::new(
-            StatusCode::INTERNAL_SERVER_ERROR,
-            "inside",
-            format!(
-                "{message} The plan on disk is as it was after the last change shown as saved; \
-                 load the page again and repeat the last step."
-            ),
-        )
+    pub(crate) fn inside(what: Said) -> Self {
+        Refusal::new(StatusCode::INTERNAL_SERVER_ERROR, "inside", say!(refusing::INSIDE, what = what))
     }
 
     /// A body or an address that cannot be read.
-    pub(crate) fn bad(code: &str, message: impl Into<String>) -> Self {
+    pub(crate) fn bad(code: &'static str, message: Said) -> Self {
         Refusal::new(StatusCode::BAD_REQUEST, code, message)
     }
 
     /// Nothing of this name.
-    pub(crate) fn absent(message: impl Into<String>) -> Self {
+    pub(crate) fn absent(message: Said) -> Self {
         Refusal::new(StatusCode::NOT_FOUND, "not-found", message)
     }
 
     /// The refusal as HTTP: a [`Trouble`] in JSON.
     pub(crate) fn into_http(self) -> Response<Body> {
-        let trouble = Trouble { code: self.code, message: self.message };
+        let trouble = Trouble {
+            code: self.code.to_owned(),
+            message: self.message.to_string(),
+            said: Some(said(&self.message)),
+        };
         let text = serde_json::to_vec(&trouble).unwrap_or_default();
         let mut response = Response::new(Body::from(text));
         *response.status_mut() = self.status;

@@ -16,6 +16,7 @@ use crate::answer::Refusal;
 use crate::door::Visitor;
 use crate::door::hosts::Side;
 use crate::limits::Limits;
+use sayings::{refusing, say};
 
 /// Beyond this size the length must have been declared, and memory is taken as it is filled.
 const TRUSTED: usize = 1 << 20;
@@ -39,21 +40,19 @@ impl Ask {
     /// A named part of the path, without the ending that the route asks for (`.png`).
     pub(crate) fn part(&self, name: &str, ending: &str) -> Result<&str, Refusal> {
         let part = self.path.iter().find(|(known, _)| known == name).map(|(_, value)| value.as_str());
-        part.and_then(|value| value.strip_suffix(ending)).filter(|value| !value.is_empty()).ok_or_else(|| {
-            Refusal::absent(format!("There is nothing at {}. Go back to the first page.", self.uri.path()))
-        })
+        part.and_then(|value| value.strip_suffix(ending))
+            .filter(|value| !value.is_empty())
+            .ok_or_else(|| Refusal::absent(say!(refusing::NOTHING_AT, path = self.uri.path())))
     }
 
     /// A number in the path.
     pub(crate) fn number(&self, name: &str, ending: &str) -> Result<u32, Refusal> {
         let text = self.part(name, ending)?;
         let digits = !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
-        text.parse().ok().filter(|_| digits).ok_or_else(|| {
-            Refusal::absent(format!(
-                "There is nothing at {}, which should name a number. Go back to the first page.",
-                self.uri.path()
-            ))
-        })
+        text.parse()
+            .ok()
+            .filter(|_| digits)
+            .ok_or_else(|| Refusal::absent(say!(refusing::NO_NUMBER, path = self.uri.path())))
     }
 
     /// Who asks, as it stands in the journal.
@@ -66,12 +65,9 @@ impl Ask {
 
     /// The query.
     pub(crate) fn query<T: DeserializeOwned>(&self) -> Result<T, Refusal> {
-        Query::<T>::try_from_uri(&self.uri).map(|Query(query)| query).map_err(|error| {
-            Refusal::bad(
-                "query",
-                format!("The address holds something unknown: {error}. Go back and choose again."),
-            )
-        })
+        Query::<T>::try_from_uri(&self.uri)
+            .map(|Query(query)| query)
+            .map_err(|error| Refusal::bad("query", say!(refusing::QUERY, why = error.to_string())))
     }
 
     /// The body as JSON, which must say that it is.
@@ -79,18 +75,10 @@ impl Ask {
         let kind = self.headers.get(CONTENT_TYPE).and_then(|kind| kind.to_str().ok()).unwrap_or("");
         let kind = kind.split(';').next().unwrap_or("").trim();
         if !kind.eq_ignore_ascii_case("application/json") {
-            return Err(Refusal::new(
-                StatusCode::UNSUPPORTED_MEDIA_TYPE,
-                "kind",
-                "The body must be JSON and say so in its Content-Type, application/json.",
-            ));
+            return Err(Refusal::new(StatusCode::UNSUPPORTED_MEDIA_TYPE, "kind", say!(refusing::JSON_KIND)));
         }
-        serde_json::from_slice(&self.body).map_err(|error| {
-            Refusal::bad(
-                "json",
-                format!("The request could not be read: {error}. Load the page again and repeat."),
-            )
-        })
+        serde_json::from_slice(&self.body)
+            .map_err(|error| Refusal::bad("json", say!(refusing::JSON, why = error.to_string())))
     }
 }
 
@@ -107,11 +95,7 @@ pub(crate) async fn read_body(
         return Err(too_large(most));
     }
     if most > crate::limits::CHANGE && declared.is_none() {
-        return Err(Refusal::new(
-            StatusCode::LENGTH_REQUIRED,
-            "length",
-            "A file must be sent with its length. Choose the file again.",
-        ));
+        return Err(Refusal::new(StatusCode::LENGTH_REQUIRED, "length", say!(refusing::LENGTH_NONE)));
     }
     let seconds = declared.unwrap_or(most) / limits.body_pace.max(1);
     let end = Instant::now() + limits.body_pause + Duration::from_secs(seconds);
@@ -121,7 +105,7 @@ pub(crate) async fn read_body(
         let frame = match timeout_at(pause, body.frame()).await {
             Ok(None) => return Ok(read.into()),
             Ok(Some(Ok(frame))) => frame,
-            Ok(Some(Err(_))) => return Err(Refusal::bad("cut", "The request broke off. Repeat it.")),
+            Ok(Some(Err(_))) => return Err(Refusal::bad("cut", say!(refusing::CUT))),
             Err(_) => return Err(too_slow()),
         };
         let Some(data) = frame.data_ref() else { continue };
@@ -140,26 +124,16 @@ fn declared(headers: &HeaderMap) -> Result<Option<u64>, Refusal> {
     let Some(length) = headers.get(CONTENT_LENGTH) else { return Ok(None) };
     match length.to_str().ok().and_then(|text| text.parse().ok()) {
         Some(length) => Ok(Some(length)),
-        None => Err(Refusal::bad("length", "The length of the request is not a number. Repeat it.")),
+        None => Err(Refusal::bad("length", say!(refusing::LENGTH_WRONG))),
     }
 }
 
 fn too_large(most: u64) -> Refusal {
     let most =
         if most >= 1 << 20 { format!("{} MiB", most >> 20) } else { format!("{}\u{a0}KiB", most >> 10) };
-    Refusal::new(
-        StatusCode::PAYLOAD_TOO_LARGE,
-        "too-large",
-        format!(
-            "The request is larger than the {most} that fit here. Send less at a time, or a smaller file."
-        ),
-    )
+    Refusal::new(StatusCode::PAYLOAD_TOO_LARGE, "too-large", say!(refusing::TOO_LARGE, most = most))
 }
 
 fn too_slow() -> Refusal {
-    Refusal::new(
-        StatusCode::REQUEST_TIMEOUT,
-        "slow",
-        "The request came in too slowly. Repeat it, nearer to the hall's access point if it happens again.",
-    )
+    Refusal::new(StatusCode::REQUEST_TIMEOUT, "slow", say!(refusing::SLOW))
 }

@@ -18,6 +18,7 @@ use crate::answer::Refusal;
 use crate::door::crowd::Ticket;
 use crate::limits::{self, Limits};
 use crate::wire::Role;
+use sayings::{refusing, say};
 
 /// All listeners.
 #[derive(Debug)]
@@ -133,12 +134,7 @@ pub(crate) fn open(
     hello: impl FnOnce() -> String,
 ) -> Response<Body> {
     let Some(ear) = hub.listen(role) else {
-        return Refusal::new(
-            StatusCode::SERVICE_UNAVAILABLE,
-            "full",
-            "As many pages are open as fit. Close one that is not needed, then load this one again.",
-        )
-        .into_http();
+        return Refusal::new(StatusCode::SERVICE_UNAVAILABLE, "full", say!(refusing::FULL)).into_http();
     };
     let hello = hello();
     let limits = hub.limits.clone();

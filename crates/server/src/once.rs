@@ -7,6 +7,7 @@ use axum::http::{HeaderMap, StatusCode};
 
 use crate::answer::Refusal;
 use crate::wire::Done;
+use sayings::{refusing, say};
 
 /// The header that carries the key.
 const HEADER: &str = "x-standfast-once";
@@ -34,7 +35,7 @@ impl Once {
             Refusal::new(
                 StatusCode::BAD_REQUEST,
                 "once",
-                format!("{HEADER} must have 1 to {LONGEST} letters, figures or hyphens."),
+                say!(refusing::ONCE, header = HEADER, most = LONGEST),
             )
         })?;
         let mut slots = self.slots.lock().unwrap_or_else(PoisonError::into_inner);

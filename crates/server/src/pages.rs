@@ -6,6 +6,7 @@ use axum::http::{HeaderMap, HeaderValue, Method, Response, StatusCode};
 use web_assets::Asset;
 
 use crate::answer::{Answer, Keep, Refusal, keep_value};
+use sayings::{refusing, say};
 
 /// The answer to any address that is no route of the table.
 pub(crate) fn serve(method: &Method, path: &str, headers: &HeaderMap) -> Response<Body> {
@@ -18,11 +19,7 @@ pub(crate) fn serve(method: &Method, path: &str, headers: &HeaderMap) -> Respons
 /// The file at a path: exactly it, or the page for an address of the workbench.
 fn find(method: &Method, path: &str) -> Result<(Asset, Keep), Refusal> {
     if !matches!(*method, Method::GET | Method::HEAD) {
-        return Err(Refusal::new(
-            StatusCode::METHOD_NOT_ALLOWED,
-            "method",
-            "Nothing here takes what was sent. Load the page again.",
-        ));
+        return Err(Refusal::new(StatusCode::METHOD_NOT_ALLOWED, "method", say!(refusing::METHOD_PAGE)));
     }
     let name = path.strip_prefix('/').unwrap_or(path);
     if let Some(asset) = web_assets::file(name) {
@@ -34,7 +31,7 @@ fn find(method: &Method, path: &str) -> Result<(Asset, Keep), Refusal> {
     // A page's address is made of plain signs; a dot means a file, and there is none of this name.
     match web_assets::file("index.html") {
         Some(index) if !api && name.bytes().all(plain) => Ok((index, Keep::Ask)),
-        _ => Err(Refusal::absent("There is nothing at this address. Go back to the first page.")),
+        _ => Err(Refusal::absent(say!(refusing::NOTHING_HERE))),
     }
 }
 

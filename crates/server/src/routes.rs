@@ -21,6 +21,7 @@ use crate::handlers::{hall, lan, matching, pictures, plan, printing, reading, se
 use crate::limits;
 use crate::wire::Role;
 use crate::{live, pages};
+use sayings::{refusing, say};
 
 /// Who may use a route.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -159,12 +160,7 @@ pub(crate) fn router(app: &Arc<App>) -> Router {
             pages::serve(request.method(), request.uri().path(), request.headers())
         })
         .method_not_allowed_fallback(async || {
-            Refusal::new(
-                StatusCode::METHOD_NOT_ALLOWED,
-                "method",
-                "This address does not take what was sent. Load the page again.",
-            )
-            .into_http()
+            Refusal::new(StatusCode::METHOD_NOT_ALLOWED, "method", say!(refusing::METHOD)).into_http()
         })
 }
 
@@ -192,7 +188,7 @@ async fn dispatch(row: &'static Row, app: Arc<App>, request: Request) -> Respons
 /// Whether the visitor may use the route.
 fn admit(row: &Row, parts: &Parts) -> Result<Visitor, Refusal> {
     let Some(visitor) = parts.extensions.get::<Visitor>() else {
-        return Err(Refusal::inside("A request came past the door."));
+        return Err(Refusal::inside(say!(refusing::INSIDE_DOOR)));
     };
     let fits = match row.row.access {
         Access::Anyone => true,
@@ -203,16 +199,8 @@ fn admit(row: &Row, parts: &Parts) -> Result<Visitor, Refusal> {
         return Ok(visitor.clone());
     }
     Err(match visitor.role {
-        None => Refusal::new(
-            StatusCode::UNAUTHORIZED,
-            "join",
-            "This tablet has not been let in yet. Type the code on the planner's screen at /join.",
-        ),
-        Some(_) => Refusal::new(
-            StatusCode::FORBIDDEN,
-            "role",
-            "Only a planner may do this. Ask the planner, or type the planner's code at /join.",
-        ),
+        None => Refusal::new(StatusCode::UNAUTHORIZED, "join", say!(refusing::JOIN)),
+        Some(_) => Refusal::new(StatusCode::FORBIDDEN, "role", say!(refusing::ROLE)),
     })
 }
 
@@ -226,7 +214,7 @@ async fn work(
 ) -> Result<Answer, Refusal> {
     let path = RawPathParams::from_request_parts(&mut parts, &())
         .await
-        .map_err(|_| Refusal::absent("There is nothing at this address. Go back to the first page."))?;
+        .map_err(|_| Refusal::absent(say!(refusing::NOTHING_HERE)))?;
     let path = path.iter().map(|(name, value)| (name.to_owned(), value.to_owned())).collect();
     // Large files come in one after the other, so that memory has a bound.
     let _place = match row.row.body > limits::CHANGE {
@@ -242,7 +230,7 @@ async fn work(
     let worker = app.clone();
     match tokio::task::spawn_blocking(move || run(&worker, &ask)).await {
         Ok(result) => result,
-        Err(_) => Err(Refusal::inside("The server failed at this request.")),
+        Err(_) => Err(Refusal::inside(say!(refusing::INSIDE_FAILED))),
     }
 }
 
@@ -253,21 +241,12 @@ async fn upgrade(app: &Arc<App>, visitor: &Visitor, parts: &mut Parts) -> Respon
             let role = visitor.role.unwrap_or(Role::Crew);
             live::open(upgrade, &app.hub, role, ticket, || app.hello())
         }
-        Err(_) => Refusal::new(
-            StatusCode::UPGRADE_REQUIRED,
-            "socket",
-            "This address is a WebSocket. Open the first page instead.",
-        )
-        .into_http(),
+        Err(_) => Refusal::new(StatusCode::UPGRADE_REQUIRED, "socket", say!(refusing::SOCKET)).into_http(),
     }
 }
 
 fn closing() -> Refusal {
-    Refusal::new(
-        StatusCode::SERVICE_UNAVAILABLE,
-        "closing",
-        "The server is closing. Start it again, then load this page again.",
-    )
+    Refusal::new(StatusCode::SERVICE_UNAVAILABLE, "closing", say!(refusing::CLOSING))
 }
 
 #[cfg(test)]

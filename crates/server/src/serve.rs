@@ -281,7 +281,7 @@ async fn answer(
             let served = AssertUnwindSafe(shared.router.clone().oneshot(request)).catch_unwind().await;
             let response = match served {
                 Ok(Ok(response)) => response,
-                Err(_) => Refusal::inside("The server failed at this request.").into_http(),
+                Err(_) => Refusal::inside(sayings::say!(sayings::refusing::INSIDE_FAILED)).into_http(),
             };
             (response, Some(named))
         }

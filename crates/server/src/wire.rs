@@ -43,11 +43,11 @@ pub use job::{
     Variant,
 };
 pub use paper::{Call, ReadLane, ReadPlan, ReadUnit, SheetsInfo};
-pub use said::{SaidArg, SaidRow};
+pub use said::{GivenArg, GivenUnit, SaidArg, SaidRow};
 pub use section::{MarkOff, MovedRow, SectionMove, SectionStands, SectionTried};
 pub use state::{
     BodyRow, ColourRow, Cost, Fall, FieldRow, FindingRow, FindingSaid, Goal, ItemRow, PictureRow, Role,
     Saved, SectionRow, SeenAs, Severity, State, SurfaceRow, Wish,
 };
 pub use stock::{AlikeRow, GearDraft, GearRow, GearWhat, LotRow, StockReport, StockRow, WayOut};
-pub use trial::{RefusedRow, Tried, TriedRow, Try};
+pub use trial::{RefusedRow, RefusedSaid, Tried, TriedRow, Try};

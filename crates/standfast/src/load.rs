@@ -89,9 +89,9 @@ impl TextPlan {
 
 impl PictureSource for TextPlan {
     fn picture_bytes(&self, sha256: &str) -> Result<Vec<u8>, DeskError> {
-        let path = self.files.get(sha256).ok_or_else(|| DeskError::Missing {
-            what: format!("The picture with the hash {sha256}"),
-            next: "Put it back into the folder of the plan.".into(),
+        let path = self.files.get(sha256).ok_or_else(|| {
+            let what = sayings::say!(sayings::refusing::WHAT_HASH, hash = sha256);
+            DeskError::missing(what, sayings::say!(sayings::refusing::MISSING_HASH))
         })?;
         files::read(path).map_err(|t| DeskError::TextPlan(t.message))
     }

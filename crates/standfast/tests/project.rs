@@ -89,7 +89,7 @@ fn a_match_that_cannot_be_made_leaves_no_project_behind() {
     bench.file("stock.csv", "name,code,hex,count\nWhite,W,#ffffff,90\n");
     bench
         .run(&["new", "mill.standfast", "--picture", "mill.png", "--stock", "stock.csv", "--cells", "60x27"])
-        .refused(&["1530 are missing"]);
+        .refused(&["1\u{a0}530 are missing"]);
     assert_eq!(bench.names(), ["mill.png", "stock.csv"]);
 }
 

@@ -5,6 +5,7 @@ use std::path::Path;
 
 use guards::Guard;
 use plan::{Command, Plan, Refusal};
+use sayings::{Said, gate, say};
 
 use crate::chain::{self, Hash};
 use crate::copy::{self, Report};
@@ -485,26 +486,27 @@ impl Drop for Store {
 
 /// A command as it is stored, once it is certain that it reads back the same.
 fn stored(command: &Command) -> Result<Vec<u8>, Refusal> {
-    let refuse = |what: String| {
-        let next = "Make it in smaller parts.";
-        Refusal::new("project file", "this change", format!("cannot be kept, since {what}"), next)
+    let refuse = |problem: Said| {
+        let (place, value) = (say!(gate::FILE), say!(gate::FILE_VALUE));
+        Refusal::new(place, value, problem, say!(gate::FILE_NEXT))
     };
-    let bytes = serde_json::to_vec(command).map_err(|e| refuse(format!("it has no text ({e})")))?;
+    let bytes =
+        serde_json::to_vec(command).map_err(|e| refuse(say!(gate::FILE_TEXT, why = e.to_string())))?;
     if bytes.len() > MAX_ENTRY {
-        return Err(refuse(format!("it has {} bytes and at most {MAX_ENTRY} are taken", bytes.len())));
+        return Err(refuse(say!(gate::FILE_LONG, n = bytes.len(), most = MAX_ENTRY)));
     }
     match serde_json::from_slice::<Command>(&bytes) {
         Ok(back) if back == *command => Ok(bytes),
-        Ok(_) => Err(refuse("it does not read back the same".into())),
-        Err(e) => Err(refuse(format!("it does not read back ({e})"))),
+        Ok(_) => Err(refuse(say!(gate::FILE_OTHER))),
+        Err(e) => Err(refuse(say!(gate::FILE_BACK, why = e.to_string()))),
     }
 }
 
 fn nothing_left(undo: bool) -> Refusal {
     let (value, problem) = if undo {
-        ("undo", "has nothing left to take back")
+        (say!(gate::HISTORY_UNDO), say!(gate::HISTORY_UNDO_PROBLEM))
     } else {
-        ("redo", "has nothing left to make again")
+        (say!(gate::HISTORY_REDO), say!(gate::HISTORY_REDO_PROBLEM))
     };
-    Refusal::new("history", value, problem, "Make a change first.")
+    Refusal::new(say!(gate::HISTORY), value, problem, say!(gate::HISTORY_NEXT))
 }

@@ -29,7 +29,7 @@ import type { Tried } from "./generated/Tried";
 import type { Trouble } from "./generated/Trouble";
 import { readingQuery, type Reading } from "../kernels/route";
 
-/** The server said no, and why. */
+/** The server said no, and why; `why` in state/say tells it in the reader's language. */
 export class Refusal extends Error {
   constructor(
     readonly status: number,
@@ -60,7 +60,7 @@ async function ask(method: string, path: string, init: RequestInit = {}): Promis
   );
   // A proxy in between answers without a Trouble when the server is away.
   if (!trouble && answer.status >= 500) throw new NoConnection(`status ${answer.status}`);
-  throw new Refusal(answer.status, trouble ?? { code: `http-${answer.status}`, message: answer.statusText });
+  throw new Refusal(answer.status, trouble ?? { code: `http-${answer.status}`, message: answer.statusText, said: null });
 }
 
 async function json<T>(method: string, path: string, body?: unknown, more: Record<string, string> = {}): Promise<T> {

@@ -48,6 +48,33 @@ describe("what the engine says", () => {
     expect(plain(said(tape(12345.6), DE))).toContain("sagt 12 345,6 mm; nach allen anderen sind es 0,5 mm");
     expect(plain(said(tape(12345.6), FEET))).toContain("says 40 ft 6 in; with all the others they are 0.02 in apart");
   });
+  it("says refusals with figures as they were given, in the reader's words and units", () => {
+    const given = (value: number, bare = false): SaidArg => ({ given: { value, unit: "mm", bare } });
+    const refused = row("gate.refused", {
+      place: { list: [{ said: row("found.at.field", { name: { text: "Mill" } }) }, { said: row("gate.at.pitch.along") }] },
+      value: given(-5),
+      problem: { said: row("gate.range", { least: given(0.5, true), most: given(20_000) }) },
+      next: { said: row("gate.range.next") },
+    });
+    expect(plain(said(refused, EN))).toBe("field Mill, pitch along the fall: −5 mm is not from 0.5 to 20 000 mm. Give a value in that range.");
+    expect(plain(said(refused, DE))).toBe("Feld Mill, Abstand längs: −5 mm liegt nicht im Bereich von 0,5 bis 20 000 mm. Einen Wert in diesem Bereich angeben.");
+    // 5 / 25.4 = 0.196…, 0.5 / 25.4 = 0.0196…; 20 000 / 304.8 = 65.6… ft.
+    expect(plain(said(refused, FEET))).toBe("field Mill, pitch along the fall: −0.197 in is not from 0.02 in to 65 ft 7.4 in. Give a value in that range.");
+    const figures: SaidArg[] = [0.0375, 12.5, 90, 3, 1.5].map((value, i) => ({ given: { value, unit: (["none", "grams", "degrees", "seconds", "hours"] as const)[i]!, bare: false } }));
+    const crop = row("gate.n.span", { least: { list: figures }, most: given(1e7) });
+    expect(plain(said(crop, DE))).toBe("0,0375, 12,5 g, 90°, 3 s, 1,5 h bis 10 000 000 mm");
+  });
+  it("names steps and puts lines below one another", () => {
+    const step = row("doing.with", { what: { said: row("doing.fill", { n: { count: 1200 }, name: { text: "Sea" } }) }, colour: { text: "Sand" } });
+    expect(plain(said(step, DE))).toBe("1 200 Zellen von Sea füllen, mit Sand");
+    const line = (n: string, count: string) =>
+      row("refusing.list.at", { file: { text: "a.csv" }, line: { text: n }, value: { said: row("gate.quoted", { text: { text: count } }) }, problem: { said: row("refusing.list.no-count") }, next: { said: row("refusing.list.no-count.next") } });
+    const both = row("refusing.list.lines", { lines: { lines: [line("2", "-1"), line("7", "x"), row("refusing.list.all")] } });
+    expect(plain(said(both, DE))).toBe(
+      "a.csv, Zeile 2: „-1“ ist keine Anzahl. 0 oder mehr eintragen und die Datei noch einmal ablegen.\n" +
+        "a.csv, Zeile 7: „x“ ist keine Anzahl. 0 oder mehr eintragen und die Datei noch einmal ablegen.\nNichts wurde geändert.",
+    );
+  });
   it("gives up on words that this page does not have", () => {
     expect(said(row("found.of-tomorrow"), EN)).toBeNull();
     expect(said(row("found.unlaid", { item: { text: "Mill" }, why: { sentences: [row("feeding.of-tomorrow")] } }), EN)).toBeNull();

@@ -1,7 +1,9 @@
 /** What the engine says, in the words of a language: it sends the key of a saying and its figures. */
+import type { GivenArg } from "../api/generated/GivenArg";
+import type { GivenUnit } from "../api/generated/GivenUnit";
 import type { SaidArg } from "../api/generated/SaidArg";
 import type { SaidRow } from "../api/generated/SaidRow";
-import { figure, percent } from "../kernels/numbers";
+import { figure, GAP, percent } from "../kernels/numbers";
 import { exact, trimmed, way, type System } from "../kernels/units";
 import { fill, WORDS, type Language } from "./index";
 
@@ -40,9 +42,19 @@ function arg(value: SaidArg, reader: Reader): string | null {
   if ("way" in value) return way(value.way, system, language);
   if ("degrees" in value) return `${trimmed(value.degrees, 1, language)}°`;
   if ("per-mille" in value) return percent(value["per-mille"] / 1000, language, 1);
+  if ("given" in value) return given(value.given, reader);
   if ("said" in value) return said(value.said, reader);
+  if ("lines" in value) return joined(value.lines.map((row) => said(row, reader)), "\n");
   if ("sentences" in value) return sentences(value.sentences, reader);
   return joined(value.list.map((one) => arg(one, reader)), ", ");
+}
+
+const UNITS: Record<GivenUnit, string> = { none: "", mm: `${GAP}mm`, degrees: "°", seconds: `${GAP}s`, hours: `${GAP}h`, grams: `${GAP}g` };
+
+/** A figure as it was given: no decimal of it is left out, since it may be what is wrong; but for lengths in feet and inches. */
+function given({ value, unit, bare }: GivenArg, { language, system }: Reader): string {
+  if (unit === "mm" && system === "imperial") return exact(value, system, language);
+  return trimmed(value, 6, language) + (bare ? "" : UNITS[unit]);
 }
 
 function joined(parts: (string | null)[], by: string): string | null {

@@ -2,7 +2,7 @@
 import * as api from "../api/client";
 import { jobs } from "./jobs.svelte";
 import type { FieldItem } from "./plan.svelte";
-import { num, t } from "./say.svelte";
+import { num, t, why } from "./say.svelte";
 import { toasts } from "./toasts.svelte";
 
 /** Largest picture file that the server takes, bytes. */
@@ -54,7 +54,7 @@ class Arriving {
         else this.word = t("drop.kept", { name, file: file.name, why });
       });
     } catch (error) {
-      this.word = t("drop.refused", { name, file: file.name, why: error instanceof api.Refusal ? error.message : t("offline") });
+      this.word = t("drop.refused", { name, file: file.name, why: error instanceof api.Refusal ? why(error) : t("offline") });
     } finally {
       this.busy = null;
     }

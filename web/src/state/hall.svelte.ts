@@ -7,6 +7,7 @@ import type { FallTimes, HallPieces, TouchCounts } from "../kernels/columns";
 import { finder } from "../kernels/floor";
 import { built } from "./built.svelte";
 import { plan } from "./plan.svelte";
+import { why } from "./say.svelte";
 
 export type Part = "pieces" | "times" | "report" | "touch" | "gaps";
 
@@ -66,7 +67,7 @@ class Hall {
       }
       this.refused = null;
     } catch (error) {
-      this.refused = error instanceof Error ? error.message : String(error);
+      this.refused = why(error);
     } finally {
       this.busy = false;
     }

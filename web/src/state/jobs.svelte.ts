@@ -3,6 +3,7 @@ import * as api from "../api/client";
 import type { Job } from "../api/generated/Job";
 import type { MatchAsk } from "../api/generated/MatchAsk";
 import type { Variant } from "../api/generated/Variant";
+import { told } from "./say.svelte";
 import { toasts } from "./toasts.svelte";
 import { Watch } from "./watch.svelte";
 
@@ -45,8 +46,8 @@ class Jobs extends Watch {
     if (this.running?.id === job.id) this.running = null;
     const then = this.after.get(job.id);
     this.after.delete(job.id);
-    if (then && !job.stopped) then(job.trouble?.message ?? null);
-    else if (job.trouble) toasts.trouble(job.trouble.message);
+    if (then && !job.stopped) then(job.trouble && told(job.trouble));
+    else if (job.trouble) toasts.trouble(told(job.trouble));
     if (job.variant && !job.variant.laid) this.offer(job.variant);
   }
 

@@ -4,6 +4,7 @@ import type { ReadLane } from "../api/generated/ReadLane";
 import type { ReadPlan } from "../api/generated/ReadPlan";
 import { readingQuery, type Reading } from "../kernels/route";
 import { sameCalls } from "../kernels/reading";
+import { why } from "./say.svelte";
 
 /** So many lanes are fetched ahead. */
 const AHEAD = 12;
@@ -42,7 +43,7 @@ export class Lanes {
       if (n > 1) await this.fetch(n - 1);
     } catch (error) {
       // Without a connection whatever is held is read on.
-      this.trouble = error instanceof Refusal ? error.message : null;
+      this.trouble = error instanceof Refusal ? why(error) : null;
     }
   }
 

@@ -13,7 +13,7 @@ import { gaps } from "./gaps.svelte";
 import { jobs } from "./jobs.svelte";
 import { odds } from "./odds.svelte";
 import { outbox } from "./outbox.svelte";
-import { t, tell } from "./say.svelte";
+import { t, tell, why } from "./say.svelte";
 import { toasts } from "./toasts.svelte";
 
 export type FieldItem = Omit<ItemRow, "body"> & { body: FieldRow };
@@ -94,7 +94,7 @@ class Plan {
   private missed(error: unknown) {
     if (error instanceof api.Refusal) {
       if (error.status === 401) this.outside = true;
-      else this.refused = error.message;
+      else this.refused = why(error);
     } else {
       this.offline();
     }
@@ -131,7 +131,7 @@ class Plan {
   /** Sends what was kept while there was no connection. */
   private async catchUp() {
     if (outbox.count === 0) return;
-    const out = await outbox.flush((error) => toasts.trouble(t("kept.refused", { why: error.message })));
+    const out = await outbox.flush((error) => toasts.trouble(t("kept.refused", { why: why(error) })));
     if (out === null) return;
     // What is still there found no connection again; it is tried anew before long.
     if (outbox.count > 0) this.offline();
@@ -148,7 +148,7 @@ class Plan {
       await this.refresh();
       return done;
     } catch (error) {
-      if (error instanceof api.Refusal) toasts.trouble(error.trouble.code === "changed" ? t("refused.changed") : error.message);
+      if (error instanceof api.Refusal) toasts.trouble(error.trouble.code === "changed" ? t("refused.changed") : why(error));
       else this.missed(error);
       return null;
     } finally {
@@ -164,7 +164,7 @@ class Plan {
       await this.refresh();
       return null;
     } catch (error) {
-      if (error instanceof api.Refusal) return error.trouble.code === "changed" ? t("refused.changed") : error.message;
+      if (error instanceof api.Refusal) return error.trouble.code === "changed" ? t("refused.changed") : why(error);
       // It is kept and goes out later; the plan says so.
       this.missed(error);
       return null;
@@ -178,7 +178,7 @@ class Plan {
     const [row, of] = [this.state?.findings[index], this.state?.found];
     if (!row?.mend || of === undefined) return;
     const done = await this.send(() => api.mend(index + 1, of));
-    if (done) toasts.plain("mended", { place: row.place }, true);
+    if (done) toasts.plain("mended", { place: tell(row.said.place, row.place) }, true);
     // What was shown is of no use any more.
     else await this.refresh();
   }

@@ -3,7 +3,9 @@ import { fill, WORDS, type Key, type Values } from "../i18n";
 import { said, sentences } from "../i18n/said";
 import * as numbers from "../kernels/numbers";
 import * as units from "../kernels/units";
+import { Refusal } from "../api/client";
 import type { SaidRow } from "../api/generated/SaidRow";
+import type { Trouble } from "../api/generated/Trouble";
 import { prefs } from "./prefs.svelte";
 
 export const t = (key: Key, values?: Values): string => fill(WORDS[prefs.language][key], values);
@@ -20,4 +22,9 @@ export const len = (mm: number): string => units.length(mm, prefs.system, prefs.
 export const dims = (ends: readonly [number, number]): string => units.size(ends, prefs.system, prefs.language);
 /** What the engine says; its own English where this page does not know the words, and what somebody wrote as it is. */
 export const tell = (row: SaidRow | null, english: string): string => (row && said(row, prefs)) ?? english;
+/** Why something was not done, as the server says it. */
+export const told = (trouble: Trouble): string => tell(trouble.said, trouble.message);
+/** The same of whatever was thrown. */
+export const why = (error: unknown): string =>
+  error instanceof Refusal ? told(error.trouble) : error instanceof Error ? error.message : String(error);
 export const tellAll = (rows: readonly SaidRow[], english: string): string => sentences(rows, prefs) ?? english;

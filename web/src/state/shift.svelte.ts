@@ -5,7 +5,7 @@ import type { SectionStands } from "../api/generated/SectionStands";
 import type { SectionTried } from "../api/generated/SectionTried";
 import { board } from "./board.svelte";
 import { plan } from "./plan.svelte";
-import { t } from "./say.svelte";
+import { t, why } from "./say.svelte";
 import { toasts } from "./toasts.svelte";
 
 /** Milliseconds after a figure before a move is tried. */
@@ -65,7 +65,7 @@ class Shift {
           if (!gone) [this.stands, this.refused] = [stands, ""];
         },
         (error: unknown) => {
-          if (!gone) this.refused = error instanceof Error ? error.message : String(error);
+          if (!gone) this.refused = why(error);
         },
       );
       return () => (gone = true);
@@ -83,7 +83,7 @@ class Shift {
             if (!gone) this.tried = tried;
           },
           (error: unknown) => {
-            if (!gone) this.refused = error instanceof Error ? error.message : String(error);
+            if (!gone) this.refused = why(error);
           },
         );
       }, PAUSE);

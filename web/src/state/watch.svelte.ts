@@ -1,7 +1,7 @@
 /** A job that runs, followed to its end: the socket tells how it stands, and as it may be away the page asks too. */
 import * as api from "../api/client";
 import type { Job } from "../api/generated/Job";
-import { t } from "./say.svelte";
+import { t, told, why } from "./say.svelte";
 import { toasts } from "./toasts.svelte";
 
 const LOOK_AGAIN = 1000;
@@ -17,7 +17,7 @@ export abstract class Watch {
     try {
       this.hear(await call());
     } catch (error) {
-      toasts.trouble(error instanceof Error ? error.message : String(error));
+      toasts.trouble(why(error));
     }
   }
 
@@ -58,7 +58,7 @@ export abstract class Watch {
     }
     this.ended = job.id;
     this.running = null;
-    if (job.trouble) toasts.trouble(job.trouble.code === "changed" ? t("refused.changed") : job.trouble.message);
+    if (job.trouble) toasts.trouble(job.trouble.code === "changed" ? t("refused.changed") : told(job.trouble));
     return true;
   }
 

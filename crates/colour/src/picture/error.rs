@@ -1,25 +1,20 @@
 //! What can go wrong when a picture file is read: each message is a sentence with the next step.
 
+use sayings::{Said, refusing, say};
+
 /// Why a picture file could not be read; the caller adds the name of the file.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub enum PictureError {
     /// The file has no bytes.
-    #[error("The file is empty: choose another file.")]
     Empty,
     /// The first bytes belong to no kind of picture known here.
-    #[error("The file is not a picture that can be read: choose a PNG, JPEG, WebP or TIFF file.")]
     Unknown,
     /// The file is of a known kind that is not read.
-    #[error("The file looks like {looks_like}, which is not read: save it as PNG, JPEG, WebP or TIFF.")]
     OtherKind {
         /// The kind with its article, for example "a GIF picture".
         looks_like: &'static str,
     },
     /// The header claims more pixels than allowed; nothing was decoded.
-    #[error(
-        "The picture is {} x {} pixels, more than the limit of {} megapixels: scale it down and save it again.",
-        grouped(u64::from(*width)), grouped(u64::from(*height)), grouped(max_pixels.div_ceil(1_000_000))
-    )]
     TooManyPixels {
         /// Declared width in pixels.
         width: u32,
@@ -29,10 +24,6 @@ pub enum PictureError {
         max_pixels: u64,
     },
     /// One side is longer than allowed; nothing was decoded.
-    #[error(
-        "The picture is {} x {} pixels, and a side may be at most {} pixels long: scale it down and save it again.",
-        grouped(u64::from(*width)), grouped(u64::from(*height)), grouped(u64::from(*max_side))
-    )]
     SideTooLong {
         /// Declared width in pixels.
         width: u32,
@@ -42,19 +33,16 @@ pub enum PictureError {
         max_side: u32,
     },
     /// The header gives a width or height of 0.
-    #[error("The {kind} file says that its picture is 0 pixels wide or high: save the picture again.")]
     NoSize {
         /// The kind of file.
         kind: PictureKind,
     },
     /// The file ends before its picture does.
-    #[error("The {kind} file is cut off before the picture is complete: copy or save it again.")]
     CutOff {
         /// The kind of file.
         kind: PictureKind,
     },
     /// The content contradicts itself.
-    #[error("The {kind} file is damaged ({detail}): open it in a picture editor and save it again.")]
     Damaged {
         /// The kind of file.
         kind: PictureKind,
@@ -62,10 +50,6 @@ pub enum PictureError {
         detail: String,
     },
     /// Extra data, such as a colour profile, is larger than allowed.
-    #[error(
-        "The {kind} file carries extra data larger than the limit of {} MiB: save it again without extra data.",
-        limit_bytes >> 20
-    )]
     ExtraDataTooLarge {
         /// The kind of file.
         kind: PictureKind,
@@ -73,10 +57,6 @@ pub enum PictureError {
         limit_bytes: usize,
     },
     /// The picture is stored in one piece of 16 bits a channel that is too large to hold.
-    #[error(
-        "The {kind} file keeps its 16 bits a channel in one single strip, which takes {} MB to read: save it with 8 bits a channel, or in several strips.",
-        grouped(*held_bytes as u64 / 1_000_000)
-    )]
     TooDeep {
         /// The kind of file.
         kind: PictureKind,
@@ -84,15 +64,11 @@ pub enum PictureError {
         held_bytes: usize,
     },
     /// The picture is stored in printing inks, and nothing says how these look.
-    #[error(
-        "The {kind} file is stored in CMYK printing inks without a colour profile that could be used, so its colours are not known: save it as RGB."
-    )]
     CmykWithoutProfile {
         /// The kind of file.
         kind: PictureKind,
     },
     /// The file uses a part of its format that is not read.
-    #[error("The {kind} file uses {what}, which is not read: save it as an RGB file with 8 or 16 bits.")]
     NotRead {
         /// The kind of file.
         kind: PictureKind,
@@ -100,6 +76,47 @@ pub enum PictureError {
         what: String,
     },
 }
+
+impl PictureError {
+    /// A whole sentence with the next step; the caller adds the name of the file.
+    pub fn said(&self) -> Said {
+        match self {
+            Self::Empty => say!(refusing::PICTURE_EMPTY),
+            Self::Unknown => say!(refusing::PICTURE_UNKNOWN),
+            Self::OtherKind { looks_like } => say!(refusing::PICTURE_OTHER_KIND, kind = *looks_like),
+            Self::TooManyPixels { width, height, max_pixels } => say!(
+                refusing::PICTURE_PIXELS,
+                width = *width,
+                height = *height,
+                most = max_pixels.div_ceil(1_000_000)
+            ),
+            Self::SideTooLong { width, height, max_side } => {
+                say!(refusing::PICTURE_SIDE, width = *width, height = *height, most = *max_side)
+            }
+            Self::NoSize { kind } => say!(refusing::PICTURE_NO_SIZE, kind = kind.word()),
+            Self::CutOff { kind } => say!(refusing::PICTURE_CUT, kind = kind.word()),
+            Self::Damaged { kind, detail } => {
+                say!(refusing::PICTURE_DAMAGED, kind = kind.word(), detail = detail)
+            }
+            Self::ExtraDataTooLarge { kind, limit_bytes } => {
+                say!(refusing::PICTURE_EXTRA, kind = kind.word(), most = limit_bytes >> 20)
+            }
+            Self::TooDeep { kind, held_bytes } => {
+                say!(refusing::PICTURE_DEEP, kind = kind.word(), n = held_bytes / 1_000_000)
+            }
+            Self::CmykWithoutProfile { kind } => say!(refusing::PICTURE_INKS, kind = kind.word()),
+            Self::NotRead { kind, what } => say!(refusing::PICTURE_NOT_READ, kind = kind.word(), what = what),
+        }
+    }
+}
+
+impl std::fmt::Display for PictureError {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        self.said().fmt(f)
+    }
+}
+
+impl std::error::Error for PictureError {}
 
 /// The kinds of picture file that are read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -114,28 +131,16 @@ pub enum PictureKind {
     Tiff,
 }
 
-impl std::fmt::Display for PictureKind {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.write_str(match self {
+impl PictureKind {
+    /// What such a file is called everywhere.
+    fn word(self) -> &'static str {
+        match self {
             Self::Png => "PNG",
             Self::Jpeg => "JPEG",
             Self::WebP => "WebP",
             Self::Tiff => "TIFF",
-        })
-    }
-}
-
-/// A number with its thousands grouped by a no-break space.
-fn grouped(n: u64) -> String {
-    let digits = n.to_string();
-    let mut out = String::new();
-    for (i, c) in digits.chars().enumerate() {
-        if i > 0 && (digits.len() - i).is_multiple_of(3) {
-            out.push('\u{a0}');
         }
-        out.push(c);
     }
-    out
 }
 
 #[cfg(test)]

@@ -10,6 +10,8 @@ mod tiff;
 mod turn;
 mod webp;
 
+use sayings::{Said, say, telling};
+
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 pub use error::{PictureError, PictureKind};
@@ -92,22 +94,23 @@ pub enum PictureNote {
     Narrowed,
 }
 
+impl PictureNote {
+    /// A whole sentence.
+    pub fn said(self) -> Said {
+        match self {
+            Self::FirstFrameOnly => say!(telling::PICTURE_FIRST_FRAME),
+            Self::FirstPageOnly => say!(telling::PICTURE_FIRST_PAGE),
+            Self::ProfileNotUsed => say!(telling::PICTURE_PROFILE),
+            Self::TakenAsSrgb => say!(telling::PICTURE_SRGB),
+            Self::FlawedData => say!(telling::PICTURE_FLAWED),
+            Self::Narrowed => say!(telling::PICTURE_NARROWED),
+        }
+    }
+}
+
 impl std::fmt::Display for PictureNote {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.write_str(match self {
-            Self::FirstFrameOnly => "The file is animated; only its first picture is used.",
-            Self::FirstPageOnly => "The file has several pages; only the first is used.",
-            Self::ProfileNotUsed => {
-                "The colour profile in the file could not be used; the colours are taken as sRGB."
-            }
-            Self::TakenAsSrgb => {
-                "The file describes its colours by a gamma or a video code that is not read; they are taken as sRGB."
-            }
-            Self::FlawedData => {
-                "The file has a flaw in its data: look for grey or shifted parts, and save it again if there are any."
-            }
-            Self::Narrowed => "The picture is very large, so that only 8 of its 16 bits a channel are used.",
-        })
+        self.said().fmt(f)
     }
 }
 

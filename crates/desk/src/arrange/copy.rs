@@ -1,5 +1,7 @@
 //! Copies of several items, with the links among them.
 
+use sayings::found;
+
 use super::*;
 
 /// The most copies at once.
@@ -11,7 +13,7 @@ pub(super) fn row(
     items: &[&Item],
     (by, times, turn): (Vector, u32, Angle),
 ) -> Result<Arranged, DeskError> {
-    within("copy, times", times)?;
+    within(gate::AT_TIMES, times)?;
     let step = |n: u32| (by.times(f64::from(n)), turn * f64::from(n));
     copies(plan, items, &(1..=times).map(step).collect::<Vec<_>>())
 }
@@ -23,10 +25,10 @@ pub(super) fn grid(
     (columns, rows): (u32, u32),
     (column, row): (Vector, Vector),
 ) -> Result<Arranged, DeskError> {
-    within("copy, columns", columns)?;
-    within("copy, rows", rows)?;
+    within(gate::AT_COLUMNS, columns)?;
+    within(gate::AT_ROWS, rows)?;
     // Two numbers of up to a thousand each cannot overflow.
-    within("copy, columns times rows, without the first", columns * rows - 1)?;
+    within(gate::AT_GRID, columns * rows - 1)?;
     let far = |r: u32, c: u32| {
         let (by, up) = (column.times(f64::from(c)), row.times(f64::from(r)));
         Vector { x: by.x + up.x, y: by.y + up.y }
@@ -35,12 +37,13 @@ pub(super) fn grid(
     copies(plan, items, &places.map(|(r, c)| (far(r, c), Angle::ZERO)).collect::<Vec<_>>())
 }
 
-fn within(what: &str, number: u32) -> Result<(), DeskError> {
+fn within(what: Saying<0>, number: u32) -> Result<(), DeskError> {
     if (1..=MOST_COPIES).contains(&number) {
         return Ok(());
     }
-    let problem = format!("is not from 1 to {MOST_COPIES}");
-    Err(refused(what, &number.to_string(), &problem, "Give a number in that range."))
+    let place = Arg::List(vec![say!(gate::AT_COPY).into(), what.with([]).into()]);
+    let problem = say!(gate::RANGE, least = 1_u32, most = MOST_COPIES);
+    Err(refused(place, number, problem, say!(gate::RANGE_NUMBER)))
 }
 
 /// A copy for each step: how far it is displaced and turned against the originals.
@@ -50,10 +53,10 @@ fn copies(plan: &Plan, items: &[&Item], steps: &[(Vector, Angle)]) -> Result<Arr
     let set: BTreeSet<ItemId> = items.iter().map(|i| i.id).collect();
     if let Some(feed) = items.iter().find(|i| matches!(&i.body, Body::Feed(f) if !set.contains(&f.of))) {
         return Err(refused(
-            &format!("feed {}", names(&[feed])),
-            "this feed",
-            "is to be copied without its field",
-            "Choose its field as well, or leave the feed out.",
+            say!(found::AT_FEED, name = names(&[feed])),
+            say!(gate::FEED_ALONE),
+            say!(gate::FEED_ALONE_PROBLEM),
+            say!(gate::FEED_ALONE_NEXT),
         ));
     }
     let boxes = Boxes::of(plan);
@@ -102,14 +105,14 @@ fn copies(plan: &Plan, items: &[&Item], steps: &[(Vector, Angle)]) -> Result<Arr
 fn bounded(plan: &Plan, items: &[&Item], times: usize) -> Result<(), DeskError> {
     let count = plan.items.len() + items.len() * times;
     if count > MAX_ITEMS {
-        let problem = format!("are more than the {MAX_ITEMS} that one plan may have");
-        return Err(refused("copy", &format!("{count} items"), &problem, "Make fewer copies."));
+        let (value, problem) = (say!(gate::N_ITEMS, n = count), say!(gate::PLAN_FULL, most = MAX_ITEMS));
+        return Err(refused(say!(gate::AT_COPY), value, problem, say!(gate::COPIES_ITEMS)));
     }
     let cells = items.iter().filter_map(|i| i.field()).map(|f| f.cells.len()).sum::<usize>();
     let cells = cells.saturating_mul(times);
     if cells > MAX_CELLS {
-        let problem = format!("are more than the {MAX_CELLS} that are copied at once");
-        return Err(refused("copy", &format!("{cells} cells"), &problem, "Make fewer copies at once."));
+        let (value, problem) = (say!(gate::N_CELLS, n = cells), say!(gate::COPIES_CELLS, most = MAX_CELLS));
+        return Err(refused(say!(gate::AT_COPY), value, problem, say!(gate::COPIES_CELLS_NEXT)));
     }
     Ok(())
 }

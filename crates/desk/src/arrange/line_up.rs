@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use geometry::Vector;
 use plan::{Body, Command, Item, Plan};
-use sayings::{Saying, doing};
+use sayings::{Saying, doing, gate, say};
 
 use super::{Around, Arranged, Axis, Boxes, Edge, both, names, refused, step};
 use crate::error::DeskError;
@@ -37,9 +37,8 @@ fn units<'a>(plan: &Plan, items: &[&'a Item], least: usize) -> Result<Vec<Unit<'
         }
     }
     if units.len() < least {
-        let problem = "have too few places of their own";
-        let next = format!("Choose {least} items or groups that do not carry on from another one.");
-        return Err(refused("items", &names(items).to_string(), problem, &next));
+        let next = say!(gate::FEW_PLACES_NEXT, least = least);
+        return Err(refused(say!(gate::AT_ITEMS), names(items), say!(gate::FEW_PLACES), next));
     }
     let mut units: Vec<Unit<'a>> = units.into_values().collect();
     units.sort_by_key(|unit| unit.items[0].id);

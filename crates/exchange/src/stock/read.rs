@@ -1,8 +1,10 @@
 //! Reads a stock list and reports every problem at once, each with its line, value and next step.
 
+use std::borrow::Cow;
 use std::fmt;
 
 use plan::{Finish, MAX_NAME, Rgb};
+use sayings::{Arg, Said, Saying, gate, refusing, say};
 use units::{Length, Mass};
 
 use super::csv::{self, Cell, Record};
@@ -69,23 +71,76 @@ pub struct LineProblem {
     /// The line, from 1; 0 when the list as a whole is meant.
     pub line: u32,
     /// The column's name, empty when the whole line is meant.
-    pub column: String,
+    pub column: Cow<'static, str>,
     /// The value, quoted.
-    pub value: String,
+    pub value: Words,
     /// What is wrong with it, as the rest of the sentence.
-    pub problem: String,
+    pub problem: Words,
     /// What to do, a whole sentence without its stop.
-    pub next: String,
+    pub next: Words,
 }
 
 /// Why a list could not be read. Nothing was changed.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("{}", say(.file, .problems))]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct StockListError {
     /// The name of the file, for the messages.
     pub file: String,
     /// All problems, in order of line.
     pub problems: Vec<LineProblem>,
+}
+
+/// What a problem is said with. A list may have hundreds of thousands of them, so that most hold next to nothing.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Words {
+    /// Words without holes.
+    Plain(&'static Saying<0>),
+    /// What stands in the list, told between quotation marks.
+    Quoted(String),
+    /// Anything else.
+    Said(Box<Said>),
+}
+
+impl Words {
+    fn arg(&self) -> Arg {
+        match self {
+            Self::Plain(words) => words.with([]).into(),
+            Self::Quoted(text) => say!(gate::QUOTED, text = text).into(),
+            Self::Said(said) => Arg::Said(said.clone()),
+        }
+    }
+}
+
+impl From<Said> for Words {
+    fn from(said: Said) -> Self {
+        Self::Said(Box::new(said))
+    }
+}
+
+impl fmt::Display for Words {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.arg().fmt(f)
+    }
+}
+
+impl LineProblem {
+    /// Said with the line and the file that it is in.
+    fn said(&self, file: &str) -> Said {
+        let (value, problem, next) = (self.value.arg(), self.problem.arg(), self.next.arg());
+        match self.line {
+            0 => say!(refusing::LIST_WHOLE, file = file, value = value, problem = problem, next = next),
+            line => {
+                let line = line.to_string();
+                say!(
+                    refusing::LIST_AT,
+                    file = file,
+                    line = line,
+                    value = value,
+                    problem = problem,
+                    next = next
+                )
+            }
+        }
+    }
 }
 
 impl fmt::Display for LineProblem {
@@ -97,24 +152,30 @@ impl fmt::Display for LineProblem {
     }
 }
 
-fn say(file: &str, problems: &[LineProblem]) -> String {
-    use fmt::Write;
-    const SHOWN: usize = 20;
-    let mut text = String::new();
-    for p in problems.iter().take(SHOWN) {
-        let gap = if p.line > 0 { ", " } else { ": " };
-        let _ = writeln!(text, "{file}{gap}{p}");
+impl StockListError {
+    /// The first problems, and that nothing was changed.
+    pub fn said(&self) -> Said {
+        /// How many problems a message shows.
+        const SHOWN: usize = 20;
+        if let [only] = self.problems.as_slice() {
+            return say!(refusing::LIST_SINGLE, what = only.said(&self.file));
+        }
+        let mut lines: Vec<Said> = self.problems.iter().take(SHOWN).map(|p| p.said(&self.file)).collect();
+        if self.problems.len() > SHOWN {
+            lines.push(say!(refusing::LIST_MORE, n = self.problems.len() - SHOWN));
+        }
+        lines.push(say!(refusing::LIST_ALL));
+        say!(refusing::LIST_LINES, lines = Arg::Lines(lines))
     }
-    if problems.len() > SHOWN {
-        let _ = writeln!(text, "{} more lines have problems.", problems.len() - SHOWN);
-    }
-    // One problem is one line of text; several are one line each.
-    if problems.len() == 1 {
-        text.pop();
-        text.push(' ');
-    }
-    text + "Nothing was changed."
 }
+
+impl fmt::Display for StockListError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.said().fmt(f)
+    }
+}
+
+impl std::error::Error for StockListError {}
 
 /// The columns that are understood; the first four must be there.
 const COLUMNS: [&str; 17] = [
@@ -196,12 +257,12 @@ struct Table {
 
 fn table(bytes: &[u8], notes: &mut Vec<String>) -> Result<Table, Vec<LineProblem>> {
     if bytes.len() > MAX_LIST_BYTES {
-        let size = format!("The list of {} bytes", bytes.len());
-        return Err(vec![whole(size, "is larger than 4 MiB", "Leave out what the event does not use")]);
+        let size = say!(refusing::LIST_BYTES, n = bytes.len());
+        return Err(vec![whole(size, say!(refusing::LIST_BYTES_PROBLEM), say!(refusing::LIST_BYTES_NEXT))]);
     }
     let Some(decoded) = decode::decode(bytes) else {
-        let next = "Save it from the spreadsheet as CSV in UTF-8";
-        return Err(vec![whole("This file".into(), "is not text", next)]);
+        let (problem, next) = (say!(refusing::LIST_NO_TEXT), say!(refusing::LIST_NO_TEXT_NEXT));
+        return Err(vec![whole(say!(refusing::LIST_FILE), problem, next)]);
     };
     notes.extend(decoded.note);
     let mut text = decoded.text.as_str();
@@ -215,35 +276,42 @@ fn table(bytes: &[u8], notes: &mut Vec<String>) -> Result<Table, Vec<LineProblem
     }
     let separator = given.unwrap_or_else(|| best_separator(text));
     let mut records = csv::records(text, separator).map_err(|line| {
-        let next = "Close it, or write two quotes where one is meant".to_owned();
-        let problem = "is opened here and never closed".to_owned();
         let line = (line + skipped) as u32;
-        vec![LineProblem { line, column: String::new(), value: "A quote".into(), problem, next }]
+        let (problem, next) = (say!(refusing::LIST_QUOTE_PROBLEM), say!(refusing::LIST_QUOTE_NEXT));
+        vec![LineProblem { line, ..whole(say!(refusing::LIST_QUOTE), problem, next) }]
     })?;
     records.iter_mut().for_each(|r| r.line += skipped);
     records.retain(|r| !r.is_blank());
     if records.is_empty() {
-        return Err(vec![whole(
-            "This list".into(),
-            "is empty",
-            "Give a first line with name, code, hex, count",
-        )]);
+        let (problem, next) = (say!(refusing::LIST_EMPTY), say!(refusing::LIST_EMPTY_NEXT));
+        return Err(vec![whole(say!(refusing::LIST_THIS), problem, next)]);
     }
     let header = records.remove(0);
     let places = places(&header, notes)?;
     if records.len() > MAX_LIST_ROWS {
-        let rows = format!("{} rows", records.len());
-        return Err(vec![whole(
-            rows,
-            "are more than the 100 000 of one list",
-            "Put lots of one colour together",
-        )]);
+        let rows = say!(refusing::LIST_ROWS, n = records.len());
+        return Err(vec![whole(rows, say!(refusing::LIST_ROWS_PROBLEM), say!(refusing::LIST_ROWS_NEXT))]);
     }
     Ok(Table { records, places })
 }
 
-fn whole(value: String, problem: &str, next: &str) -> LineProblem {
-    LineProblem { line: 0, column: String::new(), value, problem: problem.into(), next: next.into() }
+/// Names with "and" between them.
+fn and(names: &[&str]) -> Arg {
+    match names {
+        [] => "".into(),
+        [one] => (*one).into(),
+        [first, rest @ ..] => say!(refusing::LIST_AND, a = *first, b = and(rest)).into(),
+    }
+}
+
+fn whole(value: Said, problem: Said, next: Said) -> LineProblem {
+    LineProblem {
+        line: 0,
+        column: Cow::Borrowed(""),
+        value: value.into(),
+        problem: problem.into(),
+        next: next.into(),
+    }
 }
 
 /// The separator under which the header has the most known columns; a comma when none has any.
@@ -274,10 +342,10 @@ fn places(
         match COLUMNS.iter().position(|c| *c == key) {
             Some(column) if places[column].is_some() => problems.push(LineProblem {
                 line: header.line as u32,
-                column: key.clone(),
-                value: format!("The column \"{key}\""),
-                problem: "is there twice".into(),
-                next: "Keep one of them".into(),
+                column: key.clone().into(),
+                value: say!(refusing::LIST_COLUMN, name = key).into(),
+                problem: Words::Plain(&refusing::LIST_COLUMN_TWICE),
+                next: Words::Plain(&refusing::LIST_COLUMN_TWICE_NEXT),
             }),
             Some(column) => places[column] = Some(at),
             None if key.is_empty() => {}
@@ -289,9 +357,12 @@ fn places(
         problems.push(LineProblem {
             line: header.line as u32,
             column: missing[0].into(),
-            value: format!("The columns name, code, hex and count are needed, but {}", missing.join(" and ")),
-            problem: if missing.len() == 1 { "is missing".into() } else { "are missing".into() },
-            next: "Add what is missing to the first line".into(),
+            value: say!(refusing::LIST_NEEDED, names = and(&missing)).into(),
+            problem: match missing.len() {
+                1 => Words::Plain(&refusing::LIST_MISSING_IS),
+                _ => Words::Plain(&refusing::LIST_MISSING_ARE),
+            },
+            next: Words::Plain(&refusing::LIST_MISSING_NEXT),
         });
     }
     if !problems.is_empty() {
@@ -319,33 +390,41 @@ struct RowReader<'a> {
     grouped: &'a mut Option<(usize, String, u32)>,
 }
 
+/// What is wrong with a value, and what to write instead.
+type Wrong = (&'static Saying<0>, &'static Saying<0>);
+
 impl RowReader<'_> {
     fn row(&mut self) -> Option<StockRow> {
         let before = self.problems.len();
-        let front = self.needed(HEX, "a colour", "Write it as #rrggbb", Rgb::from_hex);
+        let front = self.needed(HEX, (&refusing::LIST_NO_COLOUR, &refusing::LIST_HEX), Rgb::from_hex);
         let face = front.unwrap_or(Rgb { r: 0, g: 0, b: 0 });
-        let hex = "Write it as #rrggbb, or leave it empty";
+        let hex = (&refusing::LIST_NO_COLOUR, &refusing::LIST_HEX_OR_NONE);
+        let id_words = (&refusing::LIST_NO_ID, &refusing::LIST_IN_DOUBT);
+        let mass = (&refusing::LIST_NO_MASS, &refusing::LIST_MASS);
+        let thickness = (&refusing::LIST_NO_THICKNESS, &refusing::LIST_THICKNESS);
         let row = StockRow {
             line: self.record.line as u32,
             name: self.name(),
             code: self.code(),
             front: face,
-            back: self.optional(BACK, "a colour", hex, Rgb::from_hex).unwrap_or(face),
-            edge: self.optional(EDGE, "a colour", hex, Rgb::from_hex).unwrap_or(face),
-            finish: self.optional(FINISH, "a finish", FINISHES, finish).unwrap_or_default(),
+            back: self.optional(BACK, hex, Rgb::from_hex).unwrap_or(face),
+            edge: self.optional(EDGE, hex, Rgb::from_hex).unwrap_or(face),
+            finish: self
+                .optional(FINISH, (&refusing::LIST_NO_FINISH, &refusing::LIST_FINISHES), finish)
+                .unwrap_or_default(),
             kind: Some(self.text(KIND)).filter(|k| !k.is_empty()),
             batch: self.text(BATCH),
             owner: self.text(OWNER),
             count: self.count(COUNT),
             offered: self.count(OFFERED).unwrap_or(0),
-            spare: self.optional(SPARE, "a spare share", SHARE, spare).unwrap_or(0.0),
+            spare: self
+                .optional(SPARE, (&refusing::LIST_NO_SPARE, &refusing::LIST_SHARE), spare)
+                .unwrap_or(0.0),
             crate_size: self.count(CRATE).filter(|&n| self.crate_fits(n)),
-            mass: self.optional(MASS, "a mass in grams", "Write a number such as 8.5", positive).map(Mass::g),
-            thickness: self
-                .optional(THICK, "a thickness in millimetres", "Write a number such as 7.58", positive)
-                .map(Length::mm),
-            colour_id: self.optional(COLOUR_ID, "an id", "Leave it empty if in doubt", id),
-            lot_id: self.optional(LOT_ID, "an id", "Leave it empty if in doubt", id),
+            mass: self.optional(MASS, mass, positive).map(Mass::g),
+            thickness: self.optional(THICK, thickness, positive).map(Length::mm),
+            colour_id: self.optional(COLOUR_ID, id_words, id),
+            lot_id: self.optional(LOT_ID, id_words, id),
         };
         (self.problems.len() == before).then_some(row)
     }
@@ -359,9 +438,9 @@ impl RowReader<'_> {
     fn text(&mut self, column: usize) -> String {
         let text = csv::read_text(self.raw(column)).to_owned();
         if text.chars().any(char::is_control) {
-            self.problem(column, "has a line end or another sign that cannot be printed", "Leave it out");
+            self.problem(column, &refusing::LIST_UNPRINTABLE, &refusing::LIST_LEAVE_OUT);
         } else if text.chars().count() > MAX_NAME {
-            self.problem(column, "is longer than 10 000 signs", "Shorten it");
+            self.problem(column, &refusing::LIST_LONG, &refusing::LIST_SHORTEN);
         }
         text
     }
@@ -369,7 +448,7 @@ impl RowReader<'_> {
     fn name(&mut self) -> String {
         let name = self.text(NAME);
         if name.trim().is_empty() {
-            self.problem(NAME, "is no name", "Give each colour a name");
+            self.problem(NAME, &refusing::LIST_NO_NAME, &refusing::LIST_NO_NAME_NEXT);
         }
         name
     }
@@ -380,7 +459,7 @@ impl RowReader<'_> {
             return None;
         }
         if code.chars().count() > 3 || !code.chars().all(char::is_alphanumeric) {
-            self.problem(CODE, "is not a code", "Write one to three letters or figures, or leave it empty");
+            self.problem(CODE, &refusing::LIST_NO_CODE, &refusing::LIST_NO_CODE_NEXT);
         }
         Some(code)
     }
@@ -398,11 +477,11 @@ impl RowReader<'_> {
                 Some(n)
             }
             Some(_) => {
-                self.problem(column, "is more than a thousand million", "Put the true number");
+                self.problem(column, &refusing::LIST_COUNT_LARGE, &refusing::LIST_COUNT_LARGE_NEXT);
                 None
             }
             None => {
-                self.problem(column, "is not a count", "Put 0 or more and drop the file again");
+                self.problem(column, &refusing::LIST_NO_COUNT, &refusing::LIST_NO_COUNT_NEXT);
                 None
             }
         }
@@ -411,41 +490,38 @@ impl RowReader<'_> {
     fn crate_fits(&mut self, size: u32) -> bool {
         let fits = (1..=1_000_000).contains(&size);
         if !fits {
-            self.problem(CRATE, "is not the size of a crate", "Put 1 to 1 000 000, or leave it empty");
+            self.problem(CRATE, &refusing::LIST_CRATE, &refusing::LIST_CRATE_NEXT);
         }
         fits
     }
 
-    fn needed<T>(&mut self, c: usize, what: &str, next: &str, read: impl Fn(&str) -> Option<T>) -> Option<T> {
+    fn needed<T>(&mut self, c: usize, words: Wrong, read: impl Fn(&str) -> Option<T>) -> Option<T> {
         let value = read(csv::read_text(self.raw(c)).trim());
         if value.is_none() {
-            self.problem(c, &format!("is not {what}"), next);
+            self.problem(c, words.0, words.1);
         }
         value
     }
 
-    fn optional<T>(
-        &mut self,
-        c: usize,
-        what: &str,
-        next: &str,
-        read: impl Fn(&str) -> Option<T>,
-    ) -> Option<T> {
+    fn optional<T>(&mut self, c: usize, words: Wrong, read: impl Fn(&str) -> Option<T>) -> Option<T> {
         if self.raw(c).trim().is_empty() {
             return None;
         }
-        self.needed(c, what, next, read)
+        self.needed(c, words, read)
     }
 
-    fn problem(&mut self, column: usize, problem: &str, next: &str) {
-        let value = format!("\"{}\"", shown(self.raw(column)));
-        let (line, column) = (self.record.line as u32, COLUMNS[column].to_owned());
-        self.problems.push(LineProblem { line, column, value, problem: problem.into(), next: next.into() });
+    fn problem(&mut self, column: usize, problem: &'static Saying<0>, next: &'static Saying<0>) {
+        let value = Words::Quoted(shown(self.raw(column)));
+        let (line, column) = (self.record.line as u32, Cow::Borrowed(COLUMNS[column]));
+        self.problems.push(LineProblem {
+            line,
+            column,
+            value,
+            problem: Words::Plain(problem),
+            next: Words::Plain(next),
+        });
     }
 }
-
-const FINISHES: &str = "Write matt, gloss, metallic, clear or painted, or leave it empty";
-const SHARE: &str = "Write a share from 0 to 0.5, such as 0.03 or 3 %";
 
 fn finish(text: &str) -> Option<Finish> {
     match text.to_lowercase().as_str() {

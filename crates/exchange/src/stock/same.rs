@@ -2,7 +2,9 @@
 
 use std::collections::HashMap;
 
-use super::read::{LineProblem, StockRow, shown};
+use sayings::{Arg, Said, gate, refusing, say};
+
+use super::read::{LineProblem, StockRow, Words, shown};
 
 /// Compares each row with the first one of the same name and the first one of the same code.
 pub(super) fn check(rows: &[StockRow], problems: &mut Vec<LineProblem>) {
@@ -28,9 +30,9 @@ pub(super) fn check(rows: &[StockRow], problems: &mut Vec<LineProblem>) {
         problems.push(LineProblem {
             line: 0,
             column: "name".into(),
-            value: format!("{colours} colours"),
-            problem: format!("are more than the {} that one plan may have", plan::MAX_COLOURS),
-            next: "Leave out those that the event does not use".into(),
+            value: say!(gate::N_COLOURS, n = colours).into(),
+            problem: say!(refusing::LIST_COLOURS, most = plan::MAX_COLOURS).into(),
+            next: Words::Plain(&refusing::LIST_COLOURS_NEXT),
         });
     }
     lot_ids(rows, problems);
@@ -39,39 +41,50 @@ pub(super) fn check(rows: &[StockRow], problems: &mut Vec<LineProblem>) {
 fn clash_of_code(row: &StockRow, first: &StockRow) -> LineProblem {
     let (code, other) = (row.code.as_deref().unwrap_or(""), first.code.as_deref().unwrap_or(""));
     let problem = if code == other {
-        format!(
-            "is the code of \"{}\" here and of \"{}\" on line {}",
-            shown(&row.name),
-            shown(&first.name),
-            first.line
-        )
+        let (name, other, line) = (shown(&row.name), shown(&first.name), first.line.to_string());
+        say!(refusing::LIST_CODE_TWICE, name = name, other = other, line = line)
     } else {
-        format!("can be taken for \"{other}\" of \"{}\" on line {}", shown(&first.name), first.line)
+        let (name, line) = (shown(&first.name), first.line.to_string());
+        say!(refusing::LIST_CODE_ALIKE, code = other, name = name, line = line)
     };
-    let next = "Give each colour a code of its own".into();
-    LineProblem { line: row.line, column: "code".into(), value: format!("\"{code}\""), problem, next }
+    let (problem, next) = (problem.into(), Words::Plain(&refusing::LIST_CODE_NEXT));
+    LineProblem {
+        line: row.line,
+        column: "code".into(),
+        value: Words::Quoted(code.to_owned()),
+        problem,
+        next,
+    }
 }
 
 fn compare(row: &StockRow, first: &StockRow, problems: &mut Vec<LineProblem>) {
-    let none = || "no code".to_owned();
-    let parts = [
-        ("code", row.code.clone().unwrap_or_else(none), first.code.clone().unwrap_or_else(none)),
-        ("hex", row.front.to_string(), first.front.to_string()),
-        ("back_hex", row.back.to_string(), first.back.to_string()),
-        ("edge_hex", row.edge.to_string(), first.edge.to_string()),
-        ("finish", format!("{:?}", row.finish).to_lowercase(), format!("{:?}", first.finish).to_lowercase()),
+    let none = || say!(refusing::LIST_NONE).into();
+    let finish = |row: &StockRow| Arg::from(format!("{:?}", row.finish).to_lowercase());
+    let parts: [(&str, Arg, Arg); 5] = [
+        (
+            "code",
+            row.code.as_ref().map_or_else(none, Arg::from),
+            first.code.as_ref().map_or_else(none, Arg::from),
+        ),
+        ("hex", row.front.to_string().into(), first.front.to_string().into()),
+        ("back_hex", row.back.to_string().into(), first.back.to_string().into()),
+        ("edge_hex", row.edge.to_string().into(), first.edge.to_string().into()),
+        ("finish", finish(row), finish(first)),
     ];
     for (column, here, there) in parts.into_iter().filter(|(_, here, there)| here != there) {
         problems.push(LineProblem {
             line: row.line,
             column: column.into(),
-            value: format!("\"{here}\""),
-            problem: format!(
-                "is the {column} of \"{}\" here, but line {} says \"{there}\"",
-                shown(&row.name),
-                first.line
-            ),
-            next: "Make both rows the same, or give one another name".into(),
+            value: say!(gate::QUOTED, text = here).into(),
+            problem: say!(
+                refusing::LIST_DIFFERS,
+                column = column,
+                name = shown(&row.name),
+                line = first.line.to_string(),
+                there = there
+            )
+            .into(),
+            next: Words::Plain(&refusing::LIST_DIFFERS_NEXT),
         });
     }
 }
@@ -79,13 +92,13 @@ fn compare(row: &StockRow, first: &StockRow, problems: &mut Vec<LineProblem>) {
 fn lot_ids(rows: &[StockRow], problems: &mut Vec<LineProblem>) {
     let mut lots: HashMap<u32, u32> = HashMap::new();
     let mut colours: HashMap<u16, &StockRow> = HashMap::new();
-    let mut push = |row: &StockRow, column: &str, id: u32, problem: String| {
-        let next = "Leave it empty, and an id will be given".into();
+    let mut push = |row: &StockRow, column: &'static str, id: u32, problem: Said| {
+        let next = Words::Plain(&refusing::LIST_IDS_NEXT);
         problems.push(LineProblem {
             line: row.line,
             column: column.into(),
-            value: format!("\"{id}\""),
-            problem,
+            value: Words::Quoted(id.to_string()),
+            problem: problem.into(),
             next,
         });
     };
@@ -93,7 +106,7 @@ fn lot_ids(rows: &[StockRow], problems: &mut Vec<LineProblem>) {
         if let Some(id) = row.lot_id {
             let line = *lots.entry(id).or_insert(row.line);
             if line != row.line {
-                push(row, "lot_id", id, format!("is the id of the lot on line {line}, too"));
+                push(row, "lot_id", id, say!(refusing::LIST_LOT_ID, line = line.to_string()));
             }
         }
         if let Some(id) = row.colour_id {
@@ -103,7 +116,7 @@ fn lot_ids(rows: &[StockRow], problems: &mut Vec<LineProblem>) {
                     row,
                     "colour_id",
                     id.into(),
-                    format!("is the id of the colour on line {}, too", first.line),
+                    say!(refusing::LIST_COLOUR_ID, line = first.line.to_string()),
                 );
             }
         }

@@ -3,8 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use plan::{
-    Command, Gear, GearId, GearKind, Kind, KindId, MAX_ID, Picture, PictureId, Plan, Refusal, Rgb,
-    Section as Crew, SectionId, Slope, Surface, SurfaceId, SurfaceKind,
+    Command, Gear, GearId, GearKind, Kind, KindId, MAX_ID, Picture, PictureId, Plan, Rgb, Section as Crew,
+    SectionId, Slope, Surface, SurfaceId, SurfaceKind,
 };
 use toml::de::DeTable;
 
@@ -133,8 +133,13 @@ impl<'a> Reader<'a> {
     pub(super) fn apply(&mut self, at: usize, command: &Command) -> bool {
         match self.plan.apply(command) {
             Ok(_) => true,
-            Err(Refusal { place, value, problem, next }) => {
-                self.top.source.problem(at, format!("{place}: {value} {problem}"), next);
+            Err(refused) => {
+                let (place, value, problem) = (refused.place(), refused.value(), refused.problem());
+                self.top.source.problem(
+                    at,
+                    format!("{place}: {value} {problem}"),
+                    refused.next().to_string(),
+                );
                 false
             }
         }
@@ -199,8 +204,9 @@ impl<'a> Reader<'a> {
         let read = match read_stock(csv, "stock.csv") {
             Ok(read) => read,
             Err(error) => {
-                let say =
-                    |p: crate::LineProblem| problem(p.line, format!("{} {}", p.value, p.problem), p.next);
+                let say = |p: crate::LineProblem| {
+                    problem(p.line, format!("{} {}", p.value, p.problem), p.next.to_string())
+                };
                 return self.top.source.add(error.problems.into_iter().map(say));
             }
         };
@@ -213,7 +219,8 @@ impl<'a> Reader<'a> {
             self.top.source.add([problem(line, text, "Add it there as a [[kind]] with its size".into())]);
         }
         if let Err(r) = self.plan.apply(&Command::ReplaceStock { stock }) {
-            self.top.source.add([problem(0, format!("{}: {} {}", r.place, r.value, r.problem), r.next)]);
+            let said = format!("{}: {} {}", r.place(), r.value(), r.problem());
+            self.top.source.add([problem(0, said, r.next().to_string())]);
         }
     }
 

@@ -1,10 +1,14 @@
 //! Putting things into the sorted lists of the plan and taking them out.
 
-use super::{Done, MAX_ID, MAX_ITEMS, check, item_touched, scene, stock_touched};
+use sayings::{Arg, Said, gate, say};
+
+use super::check::{COLOUR, GEAR, ITEM, KIND, LOT, PICTURE, SECTION, SURFACE, Thing};
+use super::{Done, MAX_ID, MAX_ITEMS, check, item_touched, no_item, scene, stock_touched};
 use crate::command::Command;
 use crate::document::Plan;
 use crate::ids::{ColourId, GearId, ItemId, KindId, LotId, PictureId, SectionId, SurfaceId};
 use crate::item::Item;
+use crate::place::{Place, item_name};
 use crate::refusal::Refusal;
 use crate::scene::{Picture, Section, Surface};
 use crate::stock::{Colour, Gear, Kind, Lot, Stock};
@@ -23,16 +27,16 @@ fn put<T: Clone, I: Ord + Copy>(list: &mut Vec<T>, value: &T, id: impl Fn(&T) ->
 fn take<T, I: Ord + Copy + std::fmt::Display>(
     list: &mut Vec<T>,
     wanted: I,
-    what: &str,
+    what: Thing,
     id: impl Fn(&T) -> I,
 ) -> Result<T, Refusal> {
     match list.binary_search_by_key(&wanted, id) {
         Ok(i) => Ok(list.remove(i)),
         Err(_) => Err(Refusal::new(
-            what,
-            format!("{what} {wanted}"),
-            "is not in this plan",
-            format!("Name a {what} of the plan."),
+            Place::of(what.word),
+            what.of(wanted),
+            say!(gate::UNKNOWN),
+            say!(gate::UNKNOWN_NAME, what = what.word.with([])),
         )),
     }
 }
@@ -41,12 +45,11 @@ fn take<T, I: Ord + Copy + std::fmt::Display>(
 /// beyond any plan.
 fn note_id(plan: &mut Plan, id: u32) -> Result<(), Refusal> {
     if !(1..=MAX_ID).contains(&id) {
-        let problem = format!("is not from 1 to {MAX_ID}");
         return Err(Refusal::new(
-            "ids",
-            format!("id {id}"),
-            problem,
-            "Take the next id that the plan gives.",
+            Place::of(gate::AT_IDS),
+            say!(gate::ID, id = id.to_string()),
+            say!(gate::RANGE, least = 1_u32, most = MAX_ID),
+            say!(gate::NEXT_ID),
         ));
     }
     plan.last_id = plan.last_id.max(id);
@@ -60,18 +63,23 @@ pub(super) fn note_ids(plan: &mut Plan, stock: &Stock) -> Result<(), Refusal> {
     kinds.chain(colours).chain(rest).try_for_each(|id| note_id(plan, id))
 }
 
-fn used(what: &str, name: &str, by: &str) -> Refusal {
-    Refusal::new(what, name, format!("is used by {by}"), "Change or remove what uses it first.")
+fn used(what: Thing, name: impl Into<Arg>, by: Said) -> Refusal {
+    Refusal::new(Place::of(what.word), name, say!(gate::USED, by = by), say!(gate::USED_NEXT))
+}
+
+/// A lot as it is named where it uses something.
+fn lot_name(lot: &Lot) -> Said {
+    LOT.of(lot.id)
 }
 
 /// The first item that refers to a kind or colour.
-fn user_of(plan: &Plan, kind: Option<KindId>, colour: Option<ColourId>) -> Option<String> {
+fn user_of(plan: &Plan, kind: Option<KindId>, colour: Option<ColourId>) -> Option<Said> {
     let hit = |i: &&Item| {
         check::used_by(i)
             .iter()
             .any(|(k, c)| (kind.is_some() && *k == kind) || (colour.is_some() && *c == colour))
     };
-    plan.items.iter().find(hit).map(check::item_name)
+    plan.items.iter().find(hit).map(item_name)
 }
 
 pub(super) fn put_kind(plan: &mut Plan, kind: &Kind) -> Done {
@@ -87,12 +95,12 @@ pub(super) fn put_kind(plan: &mut Plan, kind: &Kind) -> Done {
 
 pub(super) fn remove_kind(plan: &mut Plan, id: KindId) -> Done {
     if let Some(by) = user_of(plan, Some(id), None) {
-        return Err(used("kind", &format!("kind {id}"), &by));
+        return Err(used(KIND, KIND.of(id), by));
     }
     if let Some(lot) = plan.stock.lots.iter().find(|l| l.kind == id) {
-        return Err(used("kind", &format!("kind {id}"), &format!("lot {}", lot.id)));
+        return Err(used(KIND, KIND.of(id), lot_name(lot)));
     }
-    let kind = take(&mut plan.stock.kinds, id, "kind", |k| k.id)?;
+    let kind = take(&mut plan.stock.kinds, id, KIND, |k| k.id)?;
     Ok((Command::PutKind { kind }, stock_touched()))
 }
 
@@ -109,14 +117,14 @@ pub(super) fn put_colour(plan: &mut Plan, colour: &Colour) -> Done {
 }
 
 pub(super) fn remove_colour(plan: &mut Plan, id: ColourId) -> Done {
-    let name = plan.colour(id).map_or_else(|| format!("colour {id}"), |c| c.name.clone());
+    let name = plan.colour(id).map_or_else(|| COLOUR.of(id).into(), |c| Arg::from(&c.name));
     if let Some(by) = user_of(plan, None, Some(id)) {
-        return Err(used("colour", &name, &by));
+        return Err(used(COLOUR, name, by));
     }
     if let Some(lot) = plan.stock.lots.iter().find(|l| l.colour == id) {
-        return Err(used("colour", &name, &format!("lot {}", lot.id)));
+        return Err(used(COLOUR, name, lot_name(lot)));
     }
-    let colour = take(&mut plan.stock.colours, id, "colour", |c| c.id)?;
+    let colour = take(&mut plan.stock.colours, id, COLOUR, |c| c.id)?;
     Ok((Command::PutColour { colour }, stock_touched()))
 }
 
@@ -131,7 +139,7 @@ pub(super) fn put_lot(plan: &mut Plan, lot: &Lot) -> Done {
 }
 
 pub(super) fn remove_lot(plan: &mut Plan, id: LotId) -> Done {
-    let lot = take(&mut plan.stock.lots, id, "lot", |l| l.id)?;
+    let lot = take(&mut plan.stock.lots, id, LOT, |l| l.id)?;
     Ok((Command::PutLot { lot }, stock_touched()))
 }
 
@@ -146,7 +154,7 @@ pub(super) fn put_gear(plan: &mut Plan, gear: &Gear) -> Done {
 }
 
 pub(super) fn remove_gear(plan: &mut Plan, id: GearId) -> Done {
-    let gear = take(&mut plan.stock.gear, id, "gear", |g| g.id)?;
+    let gear = take(&mut plan.stock.gear, id, GEAR, |g| g.id)?;
     Ok((Command::PutGear { gear }, stock_touched()))
 }
 
@@ -162,15 +170,15 @@ pub(super) fn put_surface(plan: &mut Plan, surface: &Surface) -> Done {
 
 pub(super) fn remove_surface(plan: &mut Plan, id: SurfaceId) -> Done {
     if let Some(item) = plan.items.iter().find(|i| i.surface == id) {
-        return Err(used("surface", &format!("surface {id}"), &check::item_name(item)));
+        return Err(used(SURFACE, SURFACE.of(id), item_name(item)));
     }
-    let surface = take(&mut plan.surfaces, id, "surface", |s| s.id)?;
+    let surface = take(&mut plan.surfaces, id, SURFACE, |s| s.id)?;
     Ok((Command::PutSurface { surface }, scene()))
 }
 
 pub(super) fn put_section(plan: &mut Plan, section: &Section) -> Done {
     check::section_name(&section.name)?;
-    check::name("section, lead", &section.lead)?;
+    check::name(&Place::of(gate::AT_SECTION).at(gate::AT_LEAD), &section.lead)?;
     note_id(plan, section.id.0)?;
     let inverse = match put(&mut plan.sections, section, |s| s.id) {
         Some(section) => Command::PutSection { section },
@@ -181,9 +189,9 @@ pub(super) fn put_section(plan: &mut Plan, section: &Section) -> Done {
 
 pub(super) fn remove_section(plan: &mut Plan, id: SectionId) -> Done {
     if let Some(item) = plan.items.iter().find(|i| i.section == Some(id)) {
-        return Err(used("section", &format!("section {id}"), &check::item_name(item)));
+        return Err(used(SECTION, SECTION.of(id), item_name(item)));
     }
-    let section = take(&mut plan.sections, id, "section", |s| s.id)?;
+    let section = take(&mut plan.sections, id, SECTION, |s| s.id)?;
     Ok((Command::PutSection { section }, scene()))
 }
 
@@ -200,9 +208,9 @@ pub(super) fn put_picture(plan: &mut Plan, picture: &Picture) -> Done {
 pub(super) fn remove_picture(plan: &mut Plan, id: PictureId) -> Done {
     let uses = |i: &&Item| i.field().is_some_and(|f| f.picture.as_ref().is_some_and(|p| p.picture == id));
     if let Some(item) = plan.items.iter().find(uses) {
-        return Err(used("picture", &format!("picture {id}"), &check::item_name(item)));
+        return Err(used(PICTURE, PICTURE.of(id), item_name(item)));
     }
-    let picture = take(&mut plan.pictures, id, "picture", |p| p.id)?;
+    let picture = take(&mut plan.pictures, id, PICTURE, |p| p.id)?;
     Ok((Command::PutPicture { picture }, scene()))
 }
 
@@ -225,10 +233,10 @@ pub(super) fn put_item(plan: &mut Plan, item: &Item) -> Done {
     let locks = item.locked && old.is_none_or(|old| !only_lock_differs(old, item));
     if is_new && plan.items.len() >= MAX_ITEMS {
         return Err(Refusal::new(
-            "items",
-            format!("{} items", plan.items.len() + 1),
-            format!("are more than the {MAX_ITEMS} that one plan may have"),
-            "Split the event over several plans.",
+            Place::of(gate::AT_ITEMS),
+            say!(gate::N_ITEMS, n = plan.items.len() + 1),
+            say!(gate::PLAN_FULL, most = MAX_ITEMS),
+            say!(gate::PLAN_FULL_ITEMS),
         ));
     }
     note_id(plan, item.id.0)?;
@@ -249,8 +257,11 @@ pub(super) fn remove_item(plan: &mut Plan, id: ItemId) -> Done {
         return Err(check::locked(item));
     }
     if let (Some(item), Some(user)) = (plan.item(id), check::user_of_item(plan, id)) {
-        return Err(used("item", &check::item_name(item), &check::item_name(user)));
+        return Err(used(ITEM, item_name(item), item_name(user)));
     }
-    let item = take(&mut plan.items, id, "item", |i| i.id)?;
+    if plan.item(id).is_none() {
+        return Err(no_item(id));
+    }
+    let item = take(&mut plan.items, id, ITEM, |i| i.id)?;
     Ok((Command::PutItem { item: Box::new(item) }, item_touched(id)))
 }

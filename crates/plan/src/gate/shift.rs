@@ -1,12 +1,14 @@
 //! Moving and turning several items as one: a section that stands elsewhere than it was drawn.
 
 use geometry::{Frame, Point};
+use sayings::{gate, say};
 use units::{Angle, Length};
 
 use super::{Done, REACH_MM, check, no_item};
 use crate::command::{Command, Touched, Which};
 use crate::document::Plan;
 use crate::ids::ItemId;
+use crate::place::Place;
 use crate::refusal::Refusal;
 
 /// A turn about a point of the floor plan, to the left, and then a move.
@@ -30,10 +32,16 @@ impl Motion {
     }
 
     fn checked(&self) -> Result<(), Refusal> {
-        check::length("shift, to the east", self.east, -REACH_MM, REACH_MM)?;
-        check::length("shift, to the north", self.north, -REACH_MM, REACH_MM)?;
-        check::within("shift, turn", self.turn.to_deg(), "°", -360.0, 360.0)?;
-        check::point("shift, about", self.about)
+        check::length(&Place::of(gate::AT_SHIFT).at(gate::AT_TO_EAST), self.east, -REACH_MM, REACH_MM)?;
+        check::length(&Place::of(gate::AT_SHIFT).at(gate::AT_TO_NORTH), self.north, -REACH_MM, REACH_MM)?;
+        check::within(
+            &Place::of(gate::AT_SHIFT).at(gate::AT_TURN),
+            self.turn.to_deg(),
+            check::DEGREES,
+            -360.0,
+            360.0,
+        )?;
+        check::point(&Place::of(gate::AT_SHIFT).at(gate::AT_ABOUT), self.about)
     }
 }
 
@@ -46,7 +54,7 @@ pub(super) fn shift(plan: &mut Plan, which: &Which, motion: &Motion) -> Done {
         if item.locked {
             return Err(check::locked(item));
         }
-        let place = check::item_name(item);
+        let place = Place::item(item);
         check::point(&place, motion.moved(item.at))?;
         check::heading(&place, item.heading + motion.turn)?;
     }
@@ -66,7 +74,7 @@ fn places(plan: &Plan, which: &Which) -> Result<Vec<usize>, Refusal> {
     let places: Vec<usize> = match which {
         Which::Section(id) => {
             if !plan.sections.iter().any(|s| s.id == *id) {
-                return Err(check::unknown("shift", "section", id.0));
+                return Err(check::unknown(&Place::of(gate::AT_SHIFT), check::SECTION, id.0));
             }
             (0..plan.items.len()).filter(|&i| plan.items[i].section == Some(*id)).collect()
         }
@@ -80,10 +88,10 @@ fn places(plan: &Plan, which: &Which) -> Result<Vec<usize>, Refusal> {
     };
     if places.is_empty() {
         let (problem, next) = match which {
-            Which::Section(_) => ("belongs to this section", "Put items into it first, or name the items."),
-            Which::Items(_) => ("is named", "Name one or more items of the plan."),
+            Which::Section(_) => (say!(gate::SHIFT_SECTION), say!(gate::SHIFT_SECTION_NEXT)),
+            Which::Items(_) => (say!(gate::SHIFT_ITEMS), say!(gate::SHIFT_ITEMS_NEXT)),
         };
-        return Err(Refusal::new("shift", "no item", problem, next));
+        return Err(Refusal::new(Place::of(gate::AT_SHIFT), say!(gate::SHIFT_NONE), problem, next));
     }
     Ok(places)
 }

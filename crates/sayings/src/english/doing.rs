@@ -46,6 +46,8 @@ pub const LAY: Saying<1> = Saying::plain("doing.lay", "Lay {names}", ["names"]);
 pub const LOCK: Saying<1> = Saying::plain("doing.lock", "Lock {names}", ["names"]);
 /// "Match {n} cells of {names} again"
 pub const MATCH_AGAIN: Saying<2> = Saying::counted("doing.match-again", ("Match {n} cell of {names} again", "Match {n} cells of {names} again"), ["n", "names"]);
+/// "Matching {names}"
+pub const MATCHING: Saying<1> = Saying::plain("doing.matching", "Matching {names}", ["names"]);
 /// "Mend {place}"
 pub const MEND: Saying<1> = Saying::plain("doing.mend", "Mend {place}", ["place"]);
 /// "Mirror {names}"
@@ -66,6 +68,8 @@ pub const PICTURE_CHOOSE: Saying<1> = Saying::plain("doing.picture.choose", "Cho
 pub const PICTURE_NONE: Saying<1> = Saying::plain("doing.picture.none", "Take the picture of {name} away", ["name"]);
 /// "Show {picture} in {name}"
 pub const PICTURE_SHOW: Saying<2> = Saying::plain("doing.picture.show", "Show {picture} in {name}", ["picture", "name"]);
+/// "Proposing gaps"
+pub const PROPOSING: Saying<0> = Saying::plain("doing.proposing", "Proposing gaps", []);
 /// "Change {names}"
 pub const PUT: Saying<1> = Saying::plain("doing.put", "Change {names}", ["names"]);
 /// "Release {n} cells of {name}"
@@ -86,6 +90,8 @@ pub const SET_CHOSEN: Saying<2> = Saying::counted("doing.set-chosen", ("Set {n} 
 pub const SET: Saying<2> = Saying::counted("doing.set", ("Set {n} cell of {name}", "Set {n} cells of {name}"), ["n", "name"]);
 /// "Shift {what}"
 pub const SHIFT: Saying<1> = Saying::plain("doing.shift", "Shift {what}", ["what"]);
+/// "Shift section {name}"
+pub const SHIFT_SECTION: Saying<1> = Saying::plain("doing.shift.section", "Shift section {name}", ["name"]);
 /// "Stamp {n} cells of {name}"
 pub const STAMP: Saying<2> = Saying::counted("doing.stamp", ("Stamp {n} cell of {name}", "Stamp {n} cells of {name}"), ["n", "name"]);
 /// "Take the stock list {file}"
@@ -94,6 +100,8 @@ pub const STOCK_LIST: Saying<1> = Saying::plain("doing.stock-list", "Take the st
 pub const SURFACE_PUT: Saying<1> = Saying::plain("doing.surface.put", "Put surface {name}", ["name"]);
 /// "Remove surface {name}"
 pub const SURFACE_REMOVE: Saying<1> = Saying::plain("doing.surface.remove", "Remove surface {name}", ["name"]);
+/// "Trying {n} falls"
+pub const TRYING: Saying<1> = Saying::plain("doing.trying", "Trying {n} falls", ["n"]);
 /// "Turn {names}"
 pub const TURN: Saying<1> = Saying::plain("doing.turn", "Turn {names}", ["names"]);
 /// "Ungroup {names}"

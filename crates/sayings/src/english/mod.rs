@@ -2,4 +2,7 @@
 
 pub mod doing;
 pub mod feeding;
+pub mod gate;
 pub mod found;
+pub mod refusing;
+pub mod telling;

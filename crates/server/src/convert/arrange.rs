@@ -3,7 +3,7 @@
 use desk::{Arrange, Arranged, Axis, DeskError, Edge};
 use geometry::{Point, Vector};
 use plan::{Command, ItemId, Plan, SectionId};
-use sayings::{Arg, doing, say};
+use sayings::{Arg, doing, gate, say};
 use units::Angle;
 
 use super::draft;
@@ -16,10 +16,10 @@ const LABEL: usize = 200;
 pub(super) fn put(plan: &Plan, drafts: Vec<ItemDraft>, label: &str) -> Result<Arranged, DeskError> {
     if drafts.is_empty() {
         return Err(DeskError::Refused(plan::Refusal::new(
-            "items",
-            "no item",
-            "is put",
-            "Send one item or more.",
+            say!(gate::AT_ITEMS),
+            say!(gate::NONE),
+            say!(gate::NONE_PUT),
+            say!(gate::NONE_PUT_NEXT),
         )));
     }
     let items = draft::items(plan, drafts)?;

@@ -2,7 +2,7 @@
 
 use desk::DeskError;
 use plan::{CellChange, CellMask, Command, Field, Item, ItemId, Plan, Refusal};
-use sayings::{Said, doing, say};
+use sayings::{Said, doing, gate, say};
 
 use super::change::{Drafted, done, known_field};
 use crate::wire::{DrawnWith, StrokeDraft};
@@ -20,10 +20,10 @@ fn unroll(runs: &[u32], len: usize, place: &str) -> Result<Vec<usize>, DeskError
         at = from.saturating_add(take);
         if at > len {
             return Err(DeskError::Refused(Refusal::new(
-                format!("item {place}"),
-                format!("cell {}", at - 1),
-                format!("is outside the field of {len} cells"),
-                "Choose cells within the field.",
+                say!(gate::AT_ITEM_OF, name = place),
+                say!(gate::CELL, n = at - 1),
+                say!(gate::CELL_OUTSIDE, n = len),
+                say!(gate::CELLS_NEXT),
             )));
         }
         cells.extend(from..at);
@@ -56,10 +56,10 @@ pub(super) fn draw(plan: &Plan, id: ItemId, with: DrawnWith, strokes: &[StrokeDr
     }
     if changes.is_empty() {
         return Err(DeskError::Refused(Refusal::new(
-            format!("item {}", item.name),
-            "the stroke",
-            "has no cells",
-            "Draw over at least one cell.",
+            say!(gate::AT_ITEM_OF, name = &item.name),
+            say!(gate::STROKE),
+            say!(gate::STROKE_PROBLEM),
+            say!(gate::STROKE_NEXT),
         )));
     }
     done(label(plan, item, with, strokes, changes.len()), command(id, field, changes))

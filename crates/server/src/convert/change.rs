@@ -8,7 +8,7 @@ use plan::{
     Body, CellChange, Command, Field, FieldFrame, Item, ItemId, Kind, KindId, LotId, PictureFit, PictureId,
     PictureUse, Plan,
 };
-use sayings::{Said, doing, say};
+use sayings::{Said, doing, found, gate, refusing, say};
 use units::{Angle, Length};
 
 use super::{arrange, cells, gear, scene, section, wish};
@@ -102,20 +102,16 @@ fn command(plan: &Plan, change: Change, ear: &Mutex<Told>) -> Drafted {
 
 /// The item of an id.
 pub(super) fn known(plan: &Plan, id: ItemId) -> Result<&Item, DeskError> {
-    plan.item(id).ok_or_else(|| DeskError::gone("Item", id))
+    plan.item(id).ok_or_else(|| scene::gone(refusing::WHAT_ITEM, id))
 }
 
 /// The item and its field.
 pub(crate) fn known_field(plan: &Plan, id: ItemId) -> Result<(&Item, &Field), DeskError> {
     let item = known(plan, id)?;
-    let next = "Choose a field; other items have no cells.";
-    item.field()
-        .map(|field| (item, field))
-        .ok_or_else(|| missing(format!("A field named {}", item.name), next))
-}
-
-fn missing(what: String, next: &str) -> DeskError {
-    DeskError::Missing { what, next: next.to_owned() }
+    item.field().map(|field| (item, field)).ok_or_else(|| {
+        let what = say!(refusing::WHAT_FIELD_NAMED, name = &item.name);
+        DeskError::missing(what, say!(refusing::MISSING_CELLS))
+    })
 }
 
 /// A field of the usual pitches, its picture's top towards the north, east of everything that is there.
@@ -124,10 +120,10 @@ fn add_field(plan: &Plan, name: String, frame: FieldFrame, picture: Option<u32>)
     if cells > plan::MAX_CELLS as u64 {
         // The gate would say so too, but the cells must not be made first.
         return Err(DeskError::Refused(plan::Refusal::new(
-            format!("field {name}"),
-            format!("{} lanes x {} ranks", frame.lanes, frame.ranks),
-            format!("has more than {} cells", plan::MAX_CELLS),
-            "Choose fewer lanes or ranks.",
+            say!(found::AT_FIELD, name = name),
+            say!(gate::N_GRID, lanes = frame.lanes, ranks = frame.ranks),
+            say!(gate::NEW_FIELD, most = plan::MAX_CELLS),
+            say!(gate::NEW_FIELD_NEXT),
         )));
     }
     let (kind, mut steps) = match plan.stock.kinds.first() {
@@ -205,8 +201,9 @@ fn paint(plan: &Plan, id: ItemId, cells: Vec<u32>, colour: Option<u16>) -> Draft
 
 fn count_lot(plan: &Plan, id: LotId, count: u32, offered: u32) -> Drafted {
     let lot = plan.stock.lots.iter().find(|lot| lot.id == id);
-    let lot =
-        lot.ok_or_else(|| missing(format!("Lot {id}"), "The stock list has changed; load the page again."))?;
+    let lot = lot.ok_or_else(|| {
+        DeskError::missing(say!(refusing::WHAT_LOT, id = id.to_string()), say!(refusing::MISSING_LOT))
+    })?;
     let label = match plan.colour(lot.colour) {
         Some(colour) => say!(doing::COUNT, colour = &colour.name),
         None => say!(doing::COUNT_LOT),
@@ -216,7 +213,7 @@ fn count_lot(plan: &Plan, id: LotId, count: u32, offered: u32) -> Drafted {
 
 fn stock_list(plan: &Plan, file: &str, text: &str, gear: Vec<wire::GearDraft>) -> Drafted {
     let read =
-        exchange::read_stock(text.as_bytes(), file).map_err(|e| DeskError::StockList(e.to_string()))?;
+        exchange::read_stock(text.as_bytes(), file).map_err(|e| DeskError::StockList(Box::new(e.said())))?;
     let mut stock = exchange::to_stock(&read, Some(&plan.stock));
     gear::add(plan, &mut stock, gear);
     done(say!(doing::STOCK_LIST, file = file), Command::ReplaceStock { stock })

@@ -8,6 +8,7 @@ use plan::{
     PictureFit, PictureId, PictureUse, Placeholder, Placing, Plan, Port, PortFlow, SafetyGap, SectionId,
     Spacing, Start, Stopper, Stretch, SurfaceId,
 };
+use sayings::{gate, say};
 use units::{Angle, Duration, Length};
 
 use super::change::{known, known_field};
@@ -50,10 +51,10 @@ pub(crate) fn items(plan: &Plan, drafts: Vec<ItemDraft>) -> Result<Vec<Item>, De
     if all > plan::MAX_CELLS as u64 {
         // The gate would say so of one field, but the cells must not be made first.
         return Err(DeskError::Refused(plan::Refusal::new(
-            "fields",
-            format!("{all} cells"),
-            format!("are more than the {} that are taken at once", plan::MAX_CELLS),
-            "Choose fewer lanes or ranks, or send fewer fields at once.",
+            say!(gate::AT_FIELDS),
+            say!(gate::N_CELLS, n = all),
+            say!(gate::FIELDS_FULL, most = plan::MAX_CELLS),
+            say!(gate::FIELDS_FULL_NEXT),
         )));
     }
     let mut fresh = plan.fresh_id();

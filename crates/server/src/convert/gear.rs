@@ -1,12 +1,11 @@
 //! Combs, planks and what else is not a piece, from and to the wire.
 
-use desk::DeskError;
 use plan::{Command, Gear, GearId, GearKind, Plan, Stock};
-use sayings::{doing, say};
+use sayings::{doing, refusing, say};
 use units::Length;
 
 use super::change::{Drafted, done};
-use super::scene::given;
+use super::scene::{given, gone};
 use crate::wire::{GearDraft, GearRow, GearWhat};
 
 /// A thing as it travels.
@@ -44,14 +43,14 @@ fn from_wire(id: u32, draft: GearDraft) -> Gear {
 /// A thing, new or known.
 pub(super) fn put(plan: &Plan, id: Option<u32>, draft: GearDraft) -> Drafted {
     let known = |id| plan.stock.gear.iter().any(|g| g.id == GearId(id));
-    let gear = from_wire(given(plan, id, known, "Gear")?, draft);
+    let gear = from_wire(given(plan, id, known, refusing::WHAT_GEAR)?, draft);
     done(say!(doing::GEAR_PUT, name = &gear.name), Command::PutGear { gear })
 }
 
 /// Takes a thing away.
 pub(super) fn remove(plan: &Plan, id: u32) -> Drafted {
     let gear = plan.stock.gear.iter().find(|g| g.id == GearId(id));
-    let gear = gear.ok_or_else(|| DeskError::gone("Gear", id))?;
+    let gear = gear.ok_or_else(|| gone(refusing::WHAT_GEAR, id))?;
     done(say!(doing::GEAR_REMOVE, name = &gear.name), Command::RemoveGear { id: gear.id })
 }
 

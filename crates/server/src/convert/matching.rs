@@ -6,6 +6,7 @@ use desk::{Desk, DeskError, JobKind, JobState, MatchAsk, Proposed, Tried, Varian
 use plan::{ItemId, MatchGoal, Plan};
 use works::Aim;
 
+use super::said::said;
 use super::{cells, count, wish};
 use crate::wire;
 
@@ -28,15 +29,17 @@ pub(crate) fn job(desk: &Desk, state: &JobState) -> wire::Job {
             JobKind::Odds => wire::JobKind::Odds,
             JobKind::Gaps => wire::JobKind::Gaps,
         },
-        what: state.what.clone(),
+        what: state.what.to_string(),
+        what_said: said(&state.what),
         stage: state.stage.clone(),
         share: f64::from(state.permille) / 1_000.0,
         over: state.over,
         stopped: state.stopped,
-        trouble: state
-            .trouble
-            .as_ref()
-            .map(|(code, message)| wire::Trouble { code: code.clone(), message: message.clone() }),
+        trouble: state.trouble.as_ref().map(|(code, why)| wire::Trouble {
+            code: (*code).to_owned(),
+            message: why.to_string(),
+            said: Some(said(why)),
+        }),
         variant: state.variant.and_then(|id| desk.variant(id)).map(|state| variant(&state)),
         odds: state.tried.as_deref().map(odds),
         gaps: state.proposed.as_deref().map(|made| gaps(desk, made)),

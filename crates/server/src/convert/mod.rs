@@ -21,6 +21,7 @@ pub(crate) mod wish;
 
 use desk::{DeskError, Receipt, Snapshot};
 use plan::ItemId;
+use sayings::{refusing, say};
 
 use self::said::label_said;
 use crate::answer::Refusal;
@@ -35,12 +36,7 @@ pub(crate) fn count(n: impl TryInto<u32>) -> u32 {
 /// Ids of items with commas between them, from an address; `what` names them in the refusal.
 pub(crate) fn ids(list: &str, what: &str) -> Result<Vec<ItemId>, Refusal> {
     let ids: Option<Vec<_>> = list.split(',').map(|text| text.parse().map(ItemId).ok()).collect();
-    ids.ok_or_else(|| {
-        Refusal::bad(
-            "query",
-            format!("\"{list}\" is no list of {what}. Write their numbers with commas between."),
-        )
-    })
+    ids.ok_or_else(|| Refusal::bad("query", say!(refusing::IDS, list = list, what = what)))
 }
 
 /// The last change that is on disk.
@@ -103,5 +99,5 @@ pub(crate) fn refusal(error: DeskError) -> Refusal {
         DeskError::Store(_) => StatusCode::INTERNAL_SERVER_ERROR,
         _ => StatusCode::UNPROCESSABLE_ENTITY,
     };
-    Refusal::new(status, error.code(), error.to_string())
+    Refusal::new(status, error.code(), error.said())
 }

@@ -1,9 +1,11 @@
 //! How a field is called, lane by lane or rank by rank.
 
 use plan::{Field, Item};
+use sayings::{Said, say, telling};
 use sheets::{Compass, FallSeen, ReadOptions, ReadUnit, Seat, Unit};
 
 use super::count;
+use super::said::said;
 use crate::wire;
 
 /// How a field is read.
@@ -18,46 +20,54 @@ pub(crate) fn plan_of(
         Unit::Lane => (field.frame.lanes, wire::ReadUnit::Lane),
         Unit::Rank => (field.frame.ranks, wire::ReadUnit::Rank),
     };
+    let side = side(item, options);
     wire::ReadPlan {
         item: item.id.0,
         name: item.name.clone(),
         units: amount,
         unit,
-        side: side(item, options),
+        side: side.to_string(),
+        side_said: said(&side),
         first: units.first().map_or(1, |unit| unit.index + 1),
         change: count(change),
     }
 }
 
 /// Where the builder sits, how the fall runs before them, and where they start.
-fn side(item: &Item, options: &ReadOptions) -> String {
+fn side(item: &Item, options: &ReadOptions) -> Said {
     let seat = Seat::new(item.heading, options);
     let fall = match seat.fall {
-        FallSeen::LeftToRight => "from your left to your right",
-        FallSeen::RightToLeft => "from your right to your left",
-        FallSeen::Away => "away from you",
-        FallSeen::Towards => "towards you",
+        FallSeen::LeftToRight => say!(telling::SEAT_LEFT_TO_RIGHT),
+        FallSeen::RightToLeft => say!(telling::SEAT_RIGHT_TO_LEFT),
+        FallSeen::Away => say!(telling::SEAT_AWAY),
+        FallSeen::Towards => say!(telling::SEAT_TOWARDS),
     };
-    let far = if seat.start.is_far() { "far" } else { "near" };
-    let hand = if seat.start.is_left() { "left" } else { "right" };
-    format!(
-        "Sit in the {} and look {}; the fall runs {fall}. Start at the {far} {hand}, the {} corner.",
-        compass(seat.sits()),
-        compass(seat.looks()),
-        compass(seat.corner())
+    let start = match (seat.start.is_far(), seat.start.is_left()) {
+        (true, true) => say!(telling::SEAT_FAR_LEFT),
+        (true, false) => say!(telling::SEAT_FAR_RIGHT),
+        (false, true) => say!(telling::SEAT_NEAR_LEFT),
+        (false, false) => say!(telling::SEAT_NEAR_RIGHT),
+    };
+    say!(
+        telling::SEAT,
+        sits = compass(seat.sits()),
+        looks = compass(seat.looks()),
+        fall = fall,
+        start = start,
+        corner = compass(seat.corner())
     )
 }
 
-fn compass(point: Compass) -> &'static str {
+fn compass(point: Compass) -> Said {
     match point {
-        Compass::North => "north",
-        Compass::NorthEast => "north-east",
-        Compass::East => "east",
-        Compass::SouthEast => "south-east",
-        Compass::South => "south",
-        Compass::SouthWest => "south-west",
-        Compass::West => "west",
-        Compass::NorthWest => "north-west",
+        Compass::North => say!(telling::COMPASS_N),
+        Compass::NorthEast => say!(telling::COMPASS_NE),
+        Compass::East => say!(telling::COMPASS_E),
+        Compass::SouthEast => say!(telling::COMPASS_SE),
+        Compass::South => say!(telling::COMPASS_S),
+        Compass::SouthWest => say!(telling::COMPASS_SW),
+        Compass::West => say!(telling::COMPASS_W),
+        Compass::NorthWest => say!(telling::COMPASS_NW),
     }
 }
 

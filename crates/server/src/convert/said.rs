@@ -1,6 +1,6 @@
 //! What is said, as it travels.
 
-use sayings::{Arg, Said};
+use sayings::{Arg, Said, Unit};
 
 use super::count;
 use crate::wire;
@@ -30,16 +30,29 @@ fn arg(arg: &Arg) -> wire::SaidArg {
         Arg::Way(mm) => wire::SaidArg::Way(*mm),
         Arg::Degrees(value) => wire::SaidArg::Degrees(*value),
         Arg::PerMille(share) => wire::SaidArg::PerMille(count(*share)),
+        Arg::Given(given) => wire::SaidArg::Given(wire::GivenArg {
+            value: given.value(),
+            unit: match given.unit() {
+                Unit::None => wire::GivenUnit::None,
+                Unit::Mm => wire::GivenUnit::Mm,
+                Unit::Degrees => wire::GivenUnit::Degrees,
+                Unit::Seconds => wire::GivenUnit::Seconds,
+                Unit::Hours => wire::GivenUnit::Hours,
+                Unit::Grams => wire::GivenUnit::Grams,
+            },
+            bare: given.is_bare(),
+        }),
         Arg::Said(inner) => wire::SaidArg::Said(said(inner)),
         Arg::List(list) => wire::SaidArg::List(list.iter().map(self::arg).collect()),
         Arg::Sentences(all) => wire::SaidArg::Sentences(sentences(all)),
+        Arg::Lines(all) => wire::SaidArg::Lines(sentences(all)),
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use sayings::{doing, found, say};
+    use sayings::{Given, doing, found, say};
 
     #[test]
     fn what_a_step_is_called_comes_back_from_the_journal_as_it_would_travel() {
@@ -50,7 +63,9 @@ mod tests {
                 "Mill".into(),
                 Arg::Length(7.5),
                 Arg::PerMille(3),
+                Given::bare(0.25, Unit::Grams).into(),
                 Arg::Sentences(vec![say!(doing::HALL)]),
+                Arg::Lines(vec![say!(doing::HALL)]),
                 say!(doing::LAY, names = "Town").into(),
             ])
         );

@@ -6,7 +6,7 @@ use plan::{
     Command, Grip, Hall, HallPart, HallPartKind, Plan, Refusal, Rgb, Section, SectionId, Slope, Surface,
     SurfaceId, SurfaceKind,
 };
-use sayings::{doing, say};
+use sayings::{Arg, Saying, doing, gate, refusing, say};
 use units::{Angle, Length};
 
 use super::change::{Drafted, done};
@@ -25,9 +25,9 @@ pub(super) fn hall(
 ) -> Drafted {
     let Some(floor) = Rgb::from_hex(&floor) else {
         let value: String = floor.chars().take(60).collect();
-        let problem = "is not a colour in hex";
-        let refusal = Refusal::new("hall, floor", format!("\"{value}\""), problem, "Write it as #8a7a62.");
-        return Err(refusal.into());
+        let place = Arg::List(vec![say!(gate::AT_HALL).into(), say!(gate::AT_FLOOR).into()]);
+        let (problem, next) = (say!(gate::FLOOR), say!(gate::FLOOR_NEXT));
+        return Err(Refusal::new(place, say!(gate::QUOTED, text = value), problem, next).into());
     };
     let part = |part: PartDraft| HallPart {
         name: part.name,
@@ -61,7 +61,7 @@ pub(super) fn grip_to_wire(grip: &Grip) -> GripRow {
 /// A section, new or known.
 pub(super) fn put_section(plan: &Plan, id: Option<u32>, name: String, lead: String) -> Drafted {
     let known = |id| plan.sections.iter().any(|s| s.id == SectionId(id));
-    let id = given(plan, id, known, "Section")?;
+    let id = given(plan, id, known, refusing::WHAT_SECTION)?;
     let label = say!(doing::SECTION_PUT, name = &name);
     done(label, Command::PutSection { section: Section { id: SectionId(id), name, lead } })
 }
@@ -69,7 +69,7 @@ pub(super) fn put_section(plan: &Plan, id: Option<u32>, name: String, lead: Stri
 /// Takes a section away.
 pub(super) fn remove_section(plan: &Plan, id: u32) -> Drafted {
     let section = plan.sections.iter().find(|s| s.id == SectionId(id));
-    let section = section.ok_or_else(|| DeskError::gone("Section", id))?;
+    let section = section.ok_or_else(|| gone(refusing::WHAT_SECTION, id))?;
     done(say!(doing::SECTION_REMOVE, name = &section.name), Command::RemoveSection { id: section.id })
 }
 
@@ -82,7 +82,7 @@ pub(super) fn put_surface(
     outline: Vec<[f64; 2]>,
 ) -> Drafted {
     let known = |id| plan.surfaces.iter().any(|s| s.id == SurfaceId(id));
-    let id = SurfaceId(given(plan, id, known, "Surface")?);
+    let id = SurfaceId(given(plan, id, known, refusing::WHAT_SURFACE)?);
     let is = match is {
         SurfaceIs::Plank => SurfaceKind::Plank,
         SurfaceIs::Table => SurfaceKind::Table,
@@ -97,8 +97,13 @@ pub(super) fn put_surface(
 /// Takes a surface away.
 pub(super) fn remove_surface(plan: &Plan, id: u32) -> Drafted {
     let surface = plan.surfaces.iter().find(|s| s.id == SurfaceId(id));
-    let surface = surface.ok_or_else(|| DeskError::gone("Surface", id))?;
+    let surface = surface.ok_or_else(|| gone(refusing::WHAT_SURFACE, id))?;
     done(say!(doing::SURFACE_REMOVE, name = &surface.name), Command::RemoveSurface { id: surface.id })
+}
+
+/// What is said of an id that the plan does not have; the words have a hole `id`.
+pub(super) fn gone(what: Saying<1>, id: impl ToString) -> DeskError {
+    DeskError::gone(what.with([("id", id.to_string().into())]))
 }
 
 /// The id that was named, if the plan has it, or the next one.
@@ -106,12 +111,12 @@ pub(super) fn given(
     plan: &Plan,
     id: Option<u32>,
     known: impl Fn(u32) -> bool,
-    what: &str,
+    what: Saying<1>,
 ) -> Result<u32, DeskError> {
     match id {
         None => Ok(plan.fresh_id()),
         Some(id) if known(id) => Ok(id),
-        Some(id) => Err(DeskError::gone(what, id)),
+        Some(id) => Err(gone(what, id)),
     }
 }
 

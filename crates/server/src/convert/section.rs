@@ -1,12 +1,14 @@
 //! Sections that are moved, from and to the wire.
 
-use desk::{DeskError, SectionStands, Shifted};
+use desk::{SectionStands, Shifted};
 use findings::{Finding, Severity};
 use geometry::Point;
 use plan::{Command, Plan, Refusal, SectionId, Which};
+use sayings::{doing, refusing, say};
 use units::{Angle, Length};
 
-use super::change::Drafted;
+use super::change::{Drafted, done};
+use super::scene::gone;
 use super::{count, state};
 use crate::wire::{self, SectionMove};
 
@@ -28,8 +30,8 @@ pub(crate) fn command(section: SectionId, by: &SectionMove) -> Command {
 pub(super) fn shift(plan: &Plan, section: u32, by: &SectionMove) -> Drafted {
     let id = SectionId(section);
     let known = plan.sections.iter().find(|s| s.id == id);
-    let known = known.ok_or_else(|| DeskError::gone("Section", section))?;
-    Ok((format!("Shift section {}", known.name), command(id, by)))
+    let known = known.ok_or_else(|| gone(refusing::WHAT_SECTION, section))?;
+    done(say!(doing::SHIFT_SECTION, name = &known.name), command(id, by))
 }
 
 /// Where a section stands.
@@ -70,7 +72,7 @@ pub(crate) fn tried(shifted: &Shifted) -> wire::SectionTried {
 }
 
 /// Why the plan would not take it.
-pub(crate) fn refused(refusal: Refusal) -> wire::SectionTried {
+pub(crate) fn refused(refusal: &Refusal) -> wire::SectionTried {
     let refused = super::trial::refused(refusal).refused;
     wire::SectionTried { items: Vec::new(), again: Vec::new(), counts: None, findings: Vec::new(), refused }
 }

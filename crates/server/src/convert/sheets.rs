@@ -8,6 +8,7 @@ use units::Length;
 use super::count;
 use crate::answer::Refusal;
 use crate::wire;
+use sayings::{Given, refusing, say};
 
 /// How a field is read, as in an address.
 #[derive(Debug, Clone, Copy, Default, Deserialize, PartialEq, Eq)]
@@ -128,7 +129,7 @@ impl SheetsQuery {
             if !REACH.contains(&reach) {
                 return Err(Refusal::bad(
                     "query",
-                    format!("A reach of {reach} mm is not within 50 to 10\u{a0}000 mm. Choose another."),
+                    say!(refusing::REACH, reach = Given::new(reach, sayings::Unit::Mm)),
                 ));
             }
             read.reach = Length::mm(reach);

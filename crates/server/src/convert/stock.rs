@@ -1,8 +1,8 @@
 //! What is needed, owned and short.
 
 use desk::{Shortage, StockLine, WayOut};
-use findings::grouped;
 use plan::{KindId, Lot, Plan};
+use sayings::{Arg, Said, say, telling};
 
 use super::count;
 use super::said::said;
@@ -12,8 +12,10 @@ use crate::wire;
 pub(crate) fn report(plan: &Plan, shortage: &Shortage) -> wire::StockReport {
     let lines = &shortage.summary.lines;
     let sum = |of: fn(&StockLine) -> u64| count(lines.iter().map(of).sum::<u64>());
+    let headline = headline(plan, shortage);
     wire::StockReport {
-        headline: headline(plan, shortage),
+        headline: headline.to_string(),
+        headline_said: said(&headline),
         needed: sum(|line| line.needed),
         owned: sum(|line| line.owned),
         usable: sum(|line| line.usable),
@@ -24,29 +26,40 @@ pub(crate) fn report(plan: &Plan, shortage: &Shortage) -> wire::StockReport {
 }
 
 /// The state in one sentence.
-fn headline(plan: &Plan, shortage: &Shortage) -> String {
-    let name =
-        |line: &StockLine| plan.colour(line.colour).map_or("A colour", |colour| &colour.name).to_owned();
+fn headline(plan: &Plan, shortage: &Shortage) -> Said {
+    let name = |line: &StockLine| match plan.colour(line.colour) {
+        Some(colour) => Arg::from(&colour.name),
+        None => say!(telling::STOCK_COLOUR).into(),
+    };
     let short = shortage.summary.short();
     let colours = match short.as_slice() {
-        [] => "The stock is enough".to_owned(),
-        [one] => format!("{} is short by {}", name(one), grouped(one.short())),
-        [one, two] => format!("{} and {} are short", name(one), name(two)),
-        many => format!("{} colours are short", number(many.len())),
+        [] => say!(telling::STOCK_ENOUGH),
+        [one] => say!(telling::STOCK_SINGLE, colour = name(one), pieces = one.short()),
+        [one, two] => say!(telling::STOCK_TWO, a = name(one), b = name(two)),
+        many => say!(telling::STOCK_SEVERAL, n = number(many.len())),
     };
     let over_as_laid = shortage.summary.lines.iter().any(|l| l.needed > l.usable);
     match shortage.missing {
         // What is laid keeps to the stock; it is the pictures that would take more.
-        0 if !short.is_empty() && !over_as_laid => format!("{colours} for the pictures"),
+        0 if !short.is_empty() && !over_as_laid => say!(telling::STOCK_PICTURES, what = colours),
         0 => colours,
-        missing => format!("{colours}; {} pieces are missing whatever their colour", grouped(missing)),
+        missing => say!(telling::STOCK_MISSING, what = colours, pieces = missing),
     }
 }
 
 /// A small number as a word that begins a sentence.
-fn number(n: usize) -> String {
-    const WORDS: [&str; 9] = ["Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten"];
-    n.checked_sub(2).and_then(|at| WORDS.get(at)).map_or_else(|| n.to_string(), |word| (*word).to_owned())
+fn number(n: usize) -> Arg {
+    match n {
+        3 => say!(telling::N_THREE).into(),
+        4 => say!(telling::N_FOUR).into(),
+        5 => say!(telling::N_FIVE).into(),
+        6 => say!(telling::N_SIX).into(),
+        7 => say!(telling::N_SEVEN).into(),
+        8 => say!(telling::N_EIGHT).into(),
+        9 => say!(telling::N_NINE).into(),
+        10 => say!(telling::N_TEN).into(),
+        n => n.into(),
+    }
 }
 
 fn row(plan: &Plan, line: &StockLine) -> wire::StockRow {
@@ -112,6 +125,7 @@ mod tests {
 
     #[test]
     fn small_numbers_are_words() {
-        assert_eq!((number(2), number(10), number(11)), ("Two".into(), "Ten".into(), "11".into()));
+        let words = [3, 10, 11].map(|n| number(n).to_string());
+        assert_eq!(words, ["Three", "Ten", "11"]);
     }
 }

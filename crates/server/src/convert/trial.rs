@@ -1,9 +1,12 @@
 //! What a trial says of drafts.
 
-use desk::Trial;
+use desk::{DeskError, Trial};
 use placement::Placed;
 use plan::{Body, Item, Plan, Refusal};
 
+use sayings::{Said, gate, say};
+
+use super::said::said;
 use super::{count, draft, hall, state};
 use crate::wire;
 
@@ -18,19 +21,28 @@ pub(crate) fn tried(trial: &Trial) -> wire::Tried {
 }
 
 /// Why the plan would not take them.
-pub(crate) fn refused(refusal: Refusal) -> wire::Tried {
-    let why = format!("{}. {}", refusal.problem, refusal.next);
-    let refused = wire::RefusedRow { place: refusal.place, value: refusal.value, why };
+pub(crate) fn refused(refusal: &Refusal) -> wire::Tried {
+    let brief = say!(
+        gate::BRIEF,
+        place = refusal.place().clone(),
+        problem = refusal.problem().clone(),
+        next = refusal.next().clone()
+    );
+    let refused = refused_row(&refusal.said(), &brief);
     wire::Tried { items: Vec::new(), findings: Vec::new(), refused: Some(refused) }
 }
 
+fn refused_row(message: &Said, brief: &Said) -> wire::RefusedRow {
+    wire::RefusedRow {
+        message: message.to_string(),
+        brief: brief.to_string(),
+        said: wire::RefusedSaid { message: said(message), brief: said(brief) },
+    }
+}
+
 /// That something the drafts name is not in the plan any more.
-pub(crate) fn gone(what: String, next: &str) -> wire::Tried {
-    let refused = wire::RefusedRow {
-        place: what,
-        value: String::new(),
-        why: format!("It is not in this plan. {next}"),
-    };
+pub(crate) fn gone(error: &DeskError) -> wire::Tried {
+    let refused = refused_row(&error.said(), &error.said());
     wire::Tried { items: Vec::new(), findings: Vec::new(), refused: Some(refused) }
 }
 

@@ -19,6 +19,7 @@ use crate::wire::Role;
 use brake::Brake;
 use codes::{Codes, Sessions};
 use hosts::{Hosts, Peer, Side};
+use sayings::{Said, refusing, say};
 
 /// Header that every write carries. A form or a picture of a foreign page cannot set it.
 const WRITE: HeaderName = HeaderName::from_static("x-standfast");
@@ -68,29 +69,15 @@ impl Door {
     pub(crate) fn judge(&self, peer: Peer, parts: &Parts) -> Result<(Visitor, String), Refusal> {
         let host = self.hosts.judge(&parts.headers, peer).filter(|(_, named)| target_fits(parts, named));
         let Some((side, named)) = host else {
-            return Err(forbidden(
-                "host",
-                format!(
-                    "The address in the browser is not one of this server's own. Open {} instead.",
-                    self.hosts.fix()
-                ),
-            ));
+            return Err(forbidden("host", say!(refusing::DOOR_HOST, fix = self.hosts.fix())));
         };
         let reads = matches!(parts.method, Method::GET | Method::HEAD);
         let upgrades = parts.headers.contains_key(UPGRADE) || parts.uri.path() == "/api/live";
         if !hosts::origin_fits(&parts.headers, &named, !reads || upgrades) {
-            return Err(forbidden(
-                "origin",
-                format!(
-                    "The request came from a page that is not this server's own. Open http://{named}/ and repeat it there."
-                ),
-            ));
+            return Err(forbidden("origin", say!(refusing::DOOR_ORIGIN, host = &named)));
         }
         if !reads && parts.headers.get(WRITE).is_none_or(|value| value.as_bytes() != b"1") {
-            return Err(forbidden(
-                "header",
-                "A request that changes something must carry the header \"X-Standfast: 1\". Add it and repeat.",
-            ));
+            return Err(forbidden("header", say!(refusing::DOOR_HEADER)));
         }
         let role = match side {
             Side::Loopback => Some(Role::Planner),
@@ -116,9 +103,8 @@ impl Door {
             }
             return Err(wrong_code());
         };
-        let token = locked(&self.sessions)
-            .open(role)
-            .map_err(|_| Refusal::inside("The system's random source did not answer."))?;
+        let token =
+            locked(&self.sessions).open(role).map_err(|_| Refusal::inside(say!(refusing::INSIDE_RANDOM)))?;
         Ok((role, Some(format!("{}={token}; Path=/; HttpOnly; SameSite=Strict", self.cookie))))
     }
 
@@ -142,28 +128,19 @@ fn target_fits(parts: &Parts, named: &str) -> bool {
         || parts.uri.authority().is_none_or(|target| target.as_str().eq_ignore_ascii_case(named))
 }
 
-fn forbidden(code: &str, message: impl Into<String>) -> Refusal {
+fn forbidden(code: &'static str, message: Said) -> Refusal {
     Refusal::new(StatusCode::FORBIDDEN, code, message)
 }
 
 fn too_many(seconds: u64) -> Refusal {
-    let mut refusal = Refusal::new(
-        StatusCode::TOO_MANY_REQUESTS,
-        "code-wait",
-        format!(
-            "Too many wrong codes came in. Wait {seconds} s, then type the code on the planner's screen."
-        ),
-    );
+    let mut refusal =
+        Refusal::new(StatusCode::TOO_MANY_REQUESTS, "code-wait", say!(refusing::CODE_WAIT, n = seconds));
     refusal.again = Some(seconds);
     refusal
 }
 
 fn wrong_code() -> Refusal {
-    let mut refusal = Refusal::new(
-        StatusCode::FORBIDDEN,
-        "code-wrong",
-        "This code does not open the plan. Compare it with the code on the planner's screen and type it again.",
-    );
+    let mut refusal = Refusal::new(StatusCode::FORBIDDEN, "code-wrong", say!(refusing::CODE_WRONG));
     let mut byte = [0u8; 1];
     // Without a random source the wait is merely less varied.
     let extra = getrandom::fill(&mut byte).map_or(50, |()| u64::from(byte[0]) * 100 / 255);

@@ -14,6 +14,7 @@ use crate::app::App;
 use crate::ask::Ask;
 use crate::convert::{columns, hall, refusal};
 use crate::wire::PieceInfo;
+use sayings::{refusing, say};
 
 /// What an address may say beside its path.
 #[derive(Debug, Deserialize)]
@@ -90,7 +91,7 @@ impl Ids {
 
 fn unknown(name: &str, value: &str, known: &str) -> Refusal {
     let value: String = value.chars().take(40).collect();
-    Refusal::bad("query", format!("The address asks for {name} \"{value}\". Use {known}."))
+    Refusal::bad("query", say!(refusing::QUERY_VALUE, name = name, value = value, known = known))
 }
 
 /// Tells answers of one run of the server from those of another, which may serve another plan at the same address.
@@ -175,7 +176,7 @@ pub(crate) fn piece(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let (usual, slow, fast) = (fall(Pace::Usual)?, fall(Pace::Slow)?, fall(Pace::Fast)?);
     let touch = query.touch(app)?;
     let woven = &usual.woven;
-    let absent = || Refusal::absent(format!("The plan has no piece {n}. Load the page again."));
+    let absent = || Refusal::absent(say!(refusing::NO_PIECE, n = n));
     let name = hall::named(woven, n).ok_or_else(absent)?;
     let (item, local) = woven.network.index().piece(n).ok_or_else(absent)?;
     let (pieces, i) = (woven.network.pieces_of(item).ok_or_else(absent)?, local as usize);

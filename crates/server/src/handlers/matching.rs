@@ -7,6 +7,7 @@ use crate::app::App;
 use crate::ask::Ask;
 use crate::convert::{self, matching, refusal};
 use crate::wire::{GapsAsk, MatchAsk, OddsAsk};
+use sayings::{refusing, say};
 
 /// `POST /api/match`.
 pub(crate) fn start(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
@@ -24,8 +25,7 @@ const MOST_FALLS: u32 = 10_000;
 pub(crate) fn odds(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let wanted: OddsAsk = ask.json()?;
     if !(1..=MOST_FALLS).contains(&wanted.runs) {
-        let message = format!("{} falls cannot be tried. Ask for 1 to 10\u{a0}000.", wanted.runs);
-        return Err(Refusal::bad("runs", message));
+        return Err(Refusal::bad("runs", say!(refusing::RUNS, n = wanted.runs)));
     }
     job(app, app.desk.start_odds(wanted.runs, wanted.seed.into()).map_err(refusal)?)
 }
@@ -34,9 +34,7 @@ pub(crate) fn odds(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
 pub(crate) fn gaps(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let wanted: GapsAsk = ask.json()?;
     let Some(aim) = matching::aim(&wanted) else {
-        let message = "Gaps cannot be proposed so. Ask for 1 to 1\u{a0}000 gaps, or for at least 1 piece that may \
-                       fall, or for neither.";
-        return Err(Refusal::bad("gaps", message));
+        return Err(Refusal::bad("gaps", say!(refusing::GAPS)));
     };
     job(app, app.desk.start_gaps(aim).map_err(refusal)?)
 }
@@ -56,7 +54,7 @@ pub(crate) fn stop(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
 fn job(app: &App, id: JobId) -> Result<Answer, Refusal> {
     match app.desk.job(id) {
         Some(state) => Answer::json(&matching::job(&app.desk, &state)),
-        None => Err(Refusal::absent(format!("Job {} is not known any more. Start it again.", id.0))),
+        None => Err(Refusal::absent(say!(refusing::NO_JOB, id = id.0.to_string()))),
     }
 }
 
@@ -74,5 +72,5 @@ pub(crate) fn discard(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
 
 /// There is no such variant.
 pub(crate) fn no_variant(id: u32) -> Refusal {
-    Refusal::absent(format!("Variant {id} is not kept any more; only the last twelve are. Match again."))
+    Refusal::absent(say!(refusing::NO_VARIANT, id = id.to_string()))
 }

@@ -9,9 +9,11 @@ use units::{Angle, Length};
 use crate::answer::{Answer, Keep, Refusal};
 use crate::app::App;
 use crate::ask::Ask;
+use crate::convert::said::sentences;
 use crate::convert::{count, refusal, saved_now};
 use crate::handlers::field;
 use crate::wire;
+use sayings::{refusing, say};
 
 /// Pixels a column of the picture, at most.
 const SCALE: f64 = 32.0;
@@ -33,7 +35,7 @@ pub(crate) fn field_view(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let (item, field) = field(&snapshot.plan, ask.number("id", "")?)?;
     let query: ViewQuery = ask.query()?;
     let width = width(field, query.scale);
-    let none = || Refusal::absent("This field has no picture yet. Choose one, then look again.");
+    let none = || Refusal::absent(say!(refusing::NO_PICTURE));
     let raster = match ask.part("view", ".png")? {
         "source" => app.desk.draw_source(item.id, width).map_err(refusal)?.ok_or_else(none)?,
         "whole" => app.desk.draw_whole(item.id, width).map_err(refusal)?.ok_or_else(none)?,
@@ -68,17 +70,12 @@ pub(crate) fn variant_view(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let variant = app.desk.variant(id).ok_or_else(|| super::matching::no_variant(id))?;
     let found = variant.outcome.cells.iter().find(|(own, _)| own.0 == item);
     let (_, cells) = found.ok_or_else(|| {
-        Refusal::absent(format!(
-            "Variant {id} has no field {item}. Choose one of the fields that it matched."
-        ))
+        Refusal::absent(say!(refusing::VARIANT_FIELD, id = id.to_string(), item = item.to_string()))
     })?;
     let snapshot = app.desk.snapshot();
     let (owner, field) = field(&snapshot.plan, item)?;
     if cells.len() != field.cells.len() {
-        return Err(Refusal::absent(format!(
-            "{} has another grid than when variant {id} was made. Match again.",
-            owner.name
-        )));
+        return Err(Refusal::absent(say!(refusing::VARIANT_GRID, name = &owner.name, id = id.to_string())));
     }
     let query: ViewQuery = ask.query()?;
     let view = view(ask.part("view", ".png")?, &query)?;
@@ -88,18 +85,14 @@ pub(crate) fn variant_view(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
 /// `POST /api/pictures`.
 pub(crate) fn add(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let name = ask.headers.get("x-file-name").and_then(|name| name.to_str().ok()).and_then(decoded);
-    let name = name.ok_or_else(|| {
-        Refusal::bad(
-            "name",
-            "The file came without its name in the header X-File-Name. Choose the file again.",
-        )
-    })?;
+    let name = name.ok_or_else(|| Refusal::bad("name", say!(refusing::NO_FILE_NAME)))?;
     let added = app.desk.add_picture(&ask.author(), &name, &ask.body).map_err(refusal)?;
     Answer::json(&wire::PictureAdded {
         picture: count(added.picture.0),
         width: added.width,
         height: added.height,
-        notes: added.notes,
+        notes: added.notes.iter().map(ToString::to_string).collect(),
+        notes_said: sentences(&added.notes),
         saved: saved_now(&added.receipt),
     })
 }
@@ -111,7 +104,7 @@ fn view(name: &str, query: &ViewQuery) -> Result<View, Refusal> {
         "above" => View::Above,
         "standing" => View::Standing,
         "fallen" => View::Fallen,
-        _ => return Err(Refusal::absent("There is no such view. Choose laid, above, standing or fallen.")),
+        _ => return Err(Refusal::absent(say!(refusing::NO_VIEW))),
     })
 }
 
@@ -121,10 +114,7 @@ fn eye(text: &str) -> Result<plan::Eye, Refusal> {
     let mut part = |least: f64, most: f64| parts.next().flatten().filter(|v| (least..=most).contains(v));
     let found = (part(100.0, 1e6), part(50.0, 1e5), part(-360.0, 360.0));
     let (Some(distance), Some(height), Some(bearing)) = found else {
-        let message = format!(
-            "\"{text}\" is no eye point. Give a distance of 100 to 1\u{a0}000\u{a0}000 mm, a height of 50 to 100\u{a0}000 mm and a bearing in degrees, apart by commas."
-        );
-        return Err(Refusal::bad("eye", message));
+        return Err(Refusal::bad("eye", say!(refusing::EYE, text = text)));
     };
     Ok(plan::Eye { distance: Length::mm(distance), height: Length::mm(height), bearing: Angle::deg(bearing) })
 }
@@ -147,8 +137,7 @@ fn draw(
 }
 
 fn png(raster: &Raster) -> Result<Answer, Refusal> {
-    let bytes =
-        colour::to_png(raster).map_err(|_| Refusal::inside("The picture could not be written as PNG."))?;
+    let bytes = colour::to_png(raster).map_err(|_| Refusal::inside(say!(refusing::INSIDE_PNG)))?;
     Ok(Answer::new("image/png", bytes))
 }
 

@@ -10,6 +10,7 @@ use crate::ask::Ask;
 use crate::convert::{self, change, refusal, state, stock};
 use crate::limits;
 use crate::wire::{self, Change, MendAsk, Role};
+use sayings::{refusing, say};
 
 /// `GET /api/state`.
 pub(crate) fn get_state(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
@@ -50,7 +51,7 @@ fn make(app: &App, ask: &Ask) -> Result<wire::Done, Refusal> {
         return Err(Refusal::new(
             StatusCode::PAYLOAD_TOO_LARGE,
             "too-large",
-            format!("This change is larger than the {most}\u{a0}MiB that fit here. Make it in parts."),
+            say!(refusing::CHANGE_LARGE, most = most),
         ));
     }
     // A plan that will refuse the example need not keep its pictures.
@@ -68,10 +69,10 @@ fn make(app: &App, ask: &Ask) -> Result<wire::Done, Refusal> {
 pub(crate) fn item(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let id = ask.number("id", "")?;
     let snapshot = app.desk.snapshot();
-    let absent = || Refusal::absent(format!("Item {id} is not in this plan. Load the page again."));
+    let absent = || Refusal::absent(say!(refusing::NO_ITEM, id = id.to_string()));
     let item = snapshot.plan.item(::plan::ItemId(id)).ok_or_else(absent)?;
     let draft = convert::draft::to_wire(item);
-    Answer::json(&draft.ok_or_else(|| Refusal::inside("An item of an unknown sort was asked for."))?)
+    Answer::json(&draft.ok_or_else(|| Refusal::inside(say!(refusing::INSIDE_SORT)))?)
 }
 
 /// `?ids=`: with commas between.
@@ -138,7 +139,7 @@ pub(crate) fn get_steps(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
 
 /// `GET /api/backup`: a checked copy of the project, made by the project file's own means.
 pub(crate) fn backup(app: &App, _: &Ask) -> Result<Answer, Refusal> {
-    let failed = |_| Refusal::inside("There is no room for a copy on this machine's disk.");
+    let failed = |_| Refusal::inside(say!(refusing::INSIDE_COPY));
     let folder = tempfile::tempdir().map_err(failed)?;
     let path = folder.path().join("copy.standfast");
     app.desk.backup(&path).map_err(refusal)?;

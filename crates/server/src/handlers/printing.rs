@@ -8,6 +8,7 @@ use crate::answer::{Answer, Refusal};
 use crate::app::App;
 use crate::ask::Ask;
 use crate::convert::sheets::{SheetsQuery, info};
+use sayings::{refusing, say};
 
 /// `GET /api/sheets`.
 pub(crate) fn get_info(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
@@ -19,9 +20,8 @@ pub(crate) fn page(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let number = ask.number("n", ".svg")?;
     let document = document(app, ask)?;
     let page = (number as usize).checked_sub(1).and_then(|at| document.pages.get(at));
-    let page = page.ok_or_else(|| {
-        Refusal::absent(format!("There is no page {number}; the last one is {}.", document.pages.len()))
-    })?;
+    let page = page
+        .ok_or_else(|| Refusal::absent(say!(refusing::NO_PAGE, n = number, last = document.pages.len())))?;
     Ok(Answer::new("image/svg+xml", sheets::svg(page)))
 }
 
@@ -30,11 +30,11 @@ pub(crate) fn pdf(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let document = document(app, ask)?;
     let counts = &document.counts;
     if counts.in_plan != counts.on_sheets || !counts.problems.is_empty() {
-        return Err(Refusal::inside(&format!(
-            "The sheets hold {} pieces and the plan {}, so they are not printed. {}",
-            counts.on_sheets,
-            counts.in_plan,
-            counts.problems.join(" ")
+        return Err(Refusal::inside(say!(
+            refusing::INSIDE_SHEETS,
+            printed = counts.on_sheets,
+            planned = counts.in_plan,
+            problems = counts.problems.join(" ")
         )));
     }
     let bytes = sheets::pdf(&document).map_err(trouble)?;
@@ -61,5 +61,5 @@ fn trouble(error: sheets::SheetError) -> Refusal {
         E::NotAField(_) | E::NothingChosen => axum::http::StatusCode::UNPROCESSABLE_ENTITY,
         _ => axum::http::StatusCode::INTERNAL_SERVER_ERROR,
     };
-    Refusal::new(status, "sheets", error.to_string())
+    Refusal::new(status, "sheets", error.said())
 }

@@ -11,6 +11,7 @@ use crate::ask::Ask;
 use crate::convert::reading;
 use crate::convert::sheets::ReadQuery;
 use crate::handlers::field;
+use sayings::{refusing, say};
 
 /// `GET /api/read/{item}`.
 pub(crate) fn read_plan(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
@@ -29,7 +30,7 @@ pub(crate) fn read_lane(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let options = ask.query::<ReadQuery>()?.options();
     let units = units(app, &snapshot, (item, field), &options)?;
     let lane = reading::lane(&units, number).ok_or_else(|| {
-        Refusal::absent(format!("{} has no number {number}; the last one is {}.", item.name, units.len()))
+        Refusal::absent(say!(refusing::NO_UNIT, name = &item.name, n = number, last = units.len()))
     })?;
     Answer::json(&lane)
 }

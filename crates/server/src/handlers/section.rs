@@ -21,7 +21,7 @@ pub(crate) fn look(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let by: SectionMove = ask.json()?;
     match app.desk.try_shift(&section::command(id, &by)) {
         Ok(shifted) => Answer::json(&section::tried(&shifted)),
-        Err(DeskError::Refused(why)) => Answer::json(&section::refused(why)),
+        Err(DeskError::Refused(why)) => Answer::json(&section::refused(&why)),
         Err(other) => Err(refusal(other)),
     }
 }

@@ -16,9 +16,9 @@ pub(crate) fn look(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let asked: Try = ask.json()?;
     match app.desk.try_items(TryWhat::PiecesAndFindings, |plan| draft::items(plan, asked.items)) {
         Ok(made) => Answer::json(&trial::tried(&made)),
-        Err(DeskError::Refused(why)) => Answer::json(&trial::refused(why)),
+        Err(DeskError::Refused(why)) => Answer::json(&trial::refused(&why)),
         // Somebody else, or an undo, took it away in the middle of a stroke.
-        Err(DeskError::Missing { what, next }) => Answer::json(&trial::gone(what, &next)),
+        Err(gone @ DeskError::Missing { .. }) => Answer::json(&trial::gone(&gone)),
         Err(other) => Err(refusal(other)),
     }
 }

@@ -5,8 +5,8 @@ use ts_rs::TS;
 
 use super::arrange::{ArrangeHow, PartDraft, SurfaceIs};
 use super::cells::{DrawnWith, StrokeDraft};
-use super::section::SectionMove;
 use super::said::SaidRow;
+use super::section::SectionMove;
 use super::{Fall, GearDraft, GripRow, ItemDraft, Saved, Wish};
 
 /// `POST /api/do`: one change of the plan.
@@ -301,6 +301,8 @@ pub struct Trouble {
     pub code: String,
     /// Whole sentences: place, value, next step.
     pub message: String,
+    /// The same as a saying.
+    pub said: Option<SaidRow>,
 }
 
 /// `POST /api/pictures` answers with this.
@@ -315,6 +317,8 @@ pub struct PictureAdded {
     pub height: u32,
     /// What was done to it: turned, first frame only, …
     pub notes: Vec<String>,
+    /// The same as sayings.
+    pub notes_said: Vec<SaidRow>,
     /// The change that is now on disk.
     pub saved: Saved,
 }

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
-use super::{Goal, PieceName, Trouble};
+use super::{Goal, PieceName, SaidRow, Trouble};
 
 /// `POST /api/match`: match fields to the stock that is left beside all other items.
 #[derive(Debug, Clone, Deserialize, TS)]
@@ -167,6 +167,8 @@ pub struct Job {
     pub kind: JobKind,
     /// What it does, in words: "Matching Town".
     pub what: String,
+    /// The same as a saying.
+    pub what_said: SaidRow,
     /// Stage, in words.
     pub stage: String,
     /// 0 to 1.

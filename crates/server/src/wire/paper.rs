@@ -3,6 +3,8 @@
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
+use super::said::SaidRow;
+
 /// `GET /api/sheets?…`: what would be printed.
 #[derive(Debug, Clone, Serialize, TS)]
 #[ts(export)]
@@ -33,6 +35,8 @@ pub struct ReadPlan {
     pub unit: ReadUnit,
     /// Where the builder sits and starts, in words.
     pub side: String,
+    /// The same as a saying.
+    pub side_said: SaidRow,
     /// Number of the lane (or rank) that is called first; the far ones come first, so it is often the last number.
     pub first: u32,
     /// The change that this was made from.

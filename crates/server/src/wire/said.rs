@@ -32,10 +32,45 @@ pub enum SaidArg {
     Degrees(f64),
     /// A share in tenths of a percent.
     PerMille(u32),
+    /// A figure as somebody gave it.
+    Given(GivenArg),
     /// A saying within another.
     Said(SaidRow),
     /// Several of them.
     List(Vec<SaidArg>),
     /// Whole sentences one after another.
     Sentences(Vec<SaidRow>),
+    /// The same, each on a line of its own.
+    Lines(Vec<SaidRow>),
+}
+
+/// A figure as somebody gave it, with all its decimals.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, TS)]
+#[ts(export)]
+pub struct GivenArg {
+    /// The value.
+    pub value: f64,
+    /// In what it is measured.
+    pub unit: GivenUnit,
+    /// Whether the unit stands behind another value: "0.5" in "0.5 to 1000 mm".
+    pub bare: bool,
+}
+
+/// In what a given figure is measured.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[ts(export)]
+#[serde(rename_all = "kebab-case")]
+pub enum GivenUnit {
+    /// In nothing.
+    None,
+    /// Millimetres.
+    Mm,
+    /// Degrees.
+    Degrees,
+    /// Seconds.
+    Seconds,
+    /// Hours.
+    Hours,
+    /// Grams.
+    Grams,
 }

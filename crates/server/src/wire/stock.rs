@@ -11,6 +11,8 @@ use super::said::SaidRow;
 pub struct StockReport {
     /// The state in words: "Two colours are short".
     pub headline: String,
+    /// The same as a saying.
+    pub headline_said: SaidRow,
     /// Pieces needed, owned (spare included) and usable (spare kept back).
     pub needed: u32,
     /// Owned in all.

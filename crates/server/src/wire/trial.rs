@@ -5,6 +5,7 @@ use ts_rs::TS;
 
 use super::draft::{ItemDraft, NeedDraft};
 use super::hall::PortRow;
+use super::said::SaidRow;
 use super::state::FindingRow;
 
 /// `POST /api/try` and `POST /api/try/pieces`: drafts to be looked at. Nothing is changed.
@@ -51,13 +52,23 @@ pub struct TriedRow {
 }
 
 /// Why something would not be taken.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, TS)]
+#[derive(Debug, Clone, PartialEq, Serialize, TS)]
 #[ts(export)]
 pub struct RefusedRow {
-    /// Where.
-    pub place: String,
-    /// What was offered.
-    pub value: String,
-    /// What is wrong with it, and what to do next: the rest of a sentence, and a whole one.
-    pub why: String,
+    /// Where, what was offered, what is wrong with it, and what to do next.
+    pub message: String,
+    /// The same without what was offered, for those who see that anyway.
+    pub brief: String,
+    /// Both as sayings.
+    pub said: RefusedSaid,
+}
+
+/// What is said of something that would not be taken.
+#[derive(Debug, Clone, PartialEq, Serialize, TS)]
+#[ts(export)]
+pub struct RefusedSaid {
+    /// Where, what was offered, what is wrong with it, and what to do next.
+    pub message: SaidRow,
+    /// The same without what was offered.
+    pub brief: SaidRow,
 }

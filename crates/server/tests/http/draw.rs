@@ -111,7 +111,8 @@ fn drafts_are_tried_put_read_changed_and_taken_away() {
     // What was taken away in the middle of a stroke is said, not complained about.
     let gone = house.post("/api/try", &json!({ "items": [brook] }).to_string());
     assert_eq!((gone.status, gone.json()["items"].as_array().unwrap().len()), (200, 0));
-    assert_eq!(gone.json()["refused"]["place"], format!("Item {}", made[0]));
+    let why = format!("Item {} is not in this plan. It may have been removed; load the page again.", made[0]);
+    assert_eq!(gone.json()["refused"]["message"], why);
 }
 
 #[test]
@@ -133,11 +134,12 @@ fn a_trial_says_what_is_wrong_where_somebody_draws() {
     let long = house.post("/api/try", &json!({ "items": [draft(1e9, 0.0, line(&house, 60.0))] }).to_string());
     assert_eq!(long.status, 200);
     let refused = &long.json()["refused"];
-    assert_eq!(
-        (refused["place"].as_str(), refused["value"].as_str()),
-        (Some("line Brook, east"), Some("1000000000 mm"))
-    );
-    assert!(refused["why"].as_str().unwrap().ends_with('.'));
+    let (message, brief) = (refused["message"].as_str().unwrap(), refused["brief"].as_str().unwrap());
+    assert!(message.starts_with("line Brook, east: 1000000000 mm is not from "), "{message}");
+    assert!(brief.starts_with("line Brook, east: is not from ") && brief.ends_with('.'), "{brief}");
+    let said = &refused["said"]["message"];
+    assert_eq!(said["key"], "gate.refused", "a page says it in its own language");
+    assert_eq!(said["args"]["value"], json!({"given": {"value": 1e9, "unit": "mm", "bare": false}}));
     let much = house.post("/api/try", &json!({ "items": [draft(0.0, 0.0, { let mut l = line(&house, 1e7); l["lanes"] = json!(100); l })] }).to_string()).json();
     assert!(much["refused"]["why"].as_str().unwrap().contains("while somebody draws"), "{much}");
 }
@@ -167,7 +169,7 @@ fn wild_drafts_are_refused_in_words_or_kept_as_text() {
         (edit("/section", json!(77)), 422, "section 77 is not in this plan"),
         (edit("/body/from", json!({ "item": 999, "port": "end" })), 422, "item 999 is not in this plan"),
         (edit("/id", json!(999)), 404, "Item 999 is not in this plan"),
-        (edit("/name", json!("n".repeat(10_001))), 422, "has 10001 signs"),
+        (edit("/name", json!("n".repeat(10_001))), 422, "has 10\u{a0}001 signs"),
         (edit("/name", json!(" ")), 422, "is empty"),
         (edit("/name", json!("a\u{0}b")), 422, "U+0000"),
         (put(vec![]), 422, "no item"),
@@ -245,7 +247,7 @@ fn several_items_are_arranged_and_the_scene_is_changed() {
     let mut brook = house.get(&format!("/api/item/{}", made[0])).json();
     brook["x"] = json!(1);
     let tried = house.post("/api/try", &json!({ "items": [brook] }).to_string()).json();
-    assert_eq!(tried["refused"]["why"], "is locked. Unlock it first.");
+    assert_eq!(tried["refused"]["brief"], "line Brook: is locked. Unlock it first.");
     done(&house, &arrange(json!({ "is": "unlock" })));
     let section =
         done(&house, &json!({ "do": "put-section", "id": null, "name": "A", "lead": "Ada" }))["added"]

@@ -75,7 +75,7 @@ fn a_move_that_cannot_be_made_is_refused_where_it_is_tried_and_where_it_is_made(
     let id = section(&house, "East");
     let far = json!({ "east": 1e9, "north": 0.0, "turn": 0.0, "about": [0.0, 0.0] });
     let tried = house.post(&format!("/api/section/{id}/try"), &far.to_string()).json();
-    assert!(tried["refused"]["place"].as_str().unwrap().contains("east"), "{tried}");
+    assert!(tried["refused"]["message"].as_str().unwrap().contains("east"), "{tried}");
     let change = json!({ "do": "shift-section", "id": id, "by": far });
     assert_eq!(house.post("/api/do", &change.to_string()).code(), "refused");
     let empty = section(&house, "Empty");

@@ -2,6 +2,7 @@
 import type { FallOdds } from "./FallOdds";
 import type { JobKind } from "./JobKind";
 import type { ProposedGaps } from "./ProposedGaps";
+import type { SaidRow } from "./SaidRow";
 import type { Trouble } from "./Trouble";
 import type { Variant } from "./Variant";
 
@@ -21,6 +22,10 @@ kind: JobKind,
  * What it does, in words: "Matching Town".
  */
 what: string, 
+/**
+ * The same as a saying.
+ */
+what_said: SaidRow, 
 /**
  * Stage, in words.
  */

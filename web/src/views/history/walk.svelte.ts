@@ -1,7 +1,7 @@
 /** Going through the history, one undo or redo after another, as one walk that can be stopped. */
 import * as api from "../../api/client";
 import { plan } from "../../state/plan.svelte";
-import { tn } from "../../state/say.svelte";
+import { tn, why } from "../../state/say.svelte";
 import { toasts } from "../../state/toasts.svelte";
 
 class Walk {
@@ -28,7 +28,7 @@ class Walk {
         if (others) break;
       }
     } catch (error) {
-      trouble = error instanceof Error ? error.message : String(error);
+      trouble = why(error);
     } finally {
       plan.busy -= 1;
     }

@@ -1,7 +1,7 @@
 /** Takes a stock list; gives the server's reasons when it is refused. */
 import { doChange, Refusal } from "../../api/client";
 import { plan } from "../../state/plan.svelte";
-import { t } from "../../state/say.svelte";
+import { t, why } from "../../state/say.svelte";
 import { toasts } from "../../state/toasts.svelte";
 
 export async function takeStockList(file: string, text: string): Promise<string | null> {
@@ -11,6 +11,6 @@ export async function takeStockList(file: string, text: string): Promise<string 
     toasts.plain("stock.taken", { file }, true);
     return null;
   } catch (error) {
-    return error instanceof Refusal ? error.message : t("offline");
+    return error instanceof Refusal ? why(error) : t("offline");
   }
 }

@@ -2,79 +2,84 @@
 
 use std::collections::BTreeSet;
 
-use super::{Checked, at_most, length, name, named, outline, point, short, within};
+use sayings::{Given, Unit, gate, say};
+
+use super::{Checked, PIECES, PLAIN, SECONDS, at_most, length, name, named, outline, point, within};
 use crate::gate::{MAX_HALL_PARTS, MAX_MARKS, MAX_TAPES, MAX_TIMED, REACH_MM};
 use crate::hall::{Hall, HallPart, Mark, Tape, TimedLine};
+use crate::place::{Place, quoted};
 use crate::refusal::Refusal;
 
+const HALL: Place<'static> = Place::of(gate::AT_HALL);
+
 pub(in crate::gate) fn hall(hall: &Hall) -> Checked {
-    name("hall, name", &hall.name)?;
+    name(&HALL.at(gate::AT_NAME), &hall.name)?;
     if !hall.outline.is_empty() {
-        outline("hall, outline", &hall.outline)?;
+        outline(&HALL.at(gate::AT_OUTLINE), &hall.outline)?;
     }
-    at_most("hall, parts", "parts", hall.parts.len(), MAX_HALL_PARTS)?;
+    at_most(&HALL.at(gate::AT_PARTS), gate::N_PARTS, hall.parts.len(), MAX_HALL_PARTS)?;
     hall.parts.iter().enumerate().try_for_each(|(i, p)| part(i, p))?;
-    grip("hall, grip of the floor", hall.grip.floor)?;
-    grip("hall, grip of the pieces", hall.grip.piece)?;
-    at_most("hall, timed lines", "lines", hall.timed.len(), MAX_TIMED)?;
+    grip(&HALL.at(gate::AT_GRIP_FLOOR), hall.grip.floor)?;
+    grip(&HALL.at(gate::AT_GRIP_PIECES), hall.grip.piece)?;
+    at_most(&HALL.at(gate::AT_TIMED_ALL), gate::N_LINES, hall.timed.len(), MAX_TIMED)?;
     hall.timed.iter().enumerate().try_for_each(|(i, t)| timed(i, t))?;
     let names = marks(&hall.marks)?;
-    at_most("hall, tapes", "tapes", hall.tapes.len(), MAX_TAPES)?;
+    at_most(&HALL.at(gate::AT_TAPES), gate::N_TAPES, hall.tapes.len(), MAX_TAPES)?;
     hall.tapes.iter().enumerate().try_for_each(|(i, t)| tape(i, t, &names))
 }
 
 fn part(i: usize, part: &HallPart) -> Checked {
     let place = match part.name.trim() {
-        "" => format!("hall, part {}", i + 1),
-        _ => format!("hall, part {}", short(&part.name)),
+        "" => HALL.nth(gate::AT_PART, i),
+        _ => HALL.part(gate::AT_PART_OF, &part.name),
     };
-    name(&format!("{place}, name"), &part.name)?;
+    name(&place.at(gate::AT_NAME), &part.name)?;
     outline(&place, &part.outline)?;
-    length(&format!("{place}, height"), part.height, 0.0, 1.0e6)
+    length(&place.at(gate::AT_HEIGHT), part.height, 0.0, 1.0e6)
 }
 
-fn grip(place: &str, (least, most): (f64, f64)) -> Checked {
-    within(place, least, "", 0.02, 1.5)?;
-    within(place, most, "", 0.02, 1.5)?;
+fn grip(place: &Place<'_>, (least, most): (f64, f64)) -> Checked {
+    within(place, least, PLAIN, 0.02, 1.5)?;
+    within(place, most, PLAIN, 0.02, 1.5)?;
     if least <= most {
         return Ok(());
     }
     Err(Refusal::new(
         place,
-        format!("{least} to {most}"),
-        "is not from the least to the most",
-        "Give the smaller figure first.",
+        say!(gate::N_SPAN, least = Given::new(least, Unit::None), most = Given::new(most, Unit::None)),
+        say!(gate::GRIP),
+        say!(gate::GRIP_NEXT),
     ))
 }
 
 fn timed(i: usize, t: &TimedLine) -> Checked {
-    let place = format!("hall, timed line {}", i + 1);
+    let place = HALL.nth(gate::AT_TIMED, i);
     if t.pieces < 20 {
         return Err(Refusal::new(
-            format!("{place}, pieces"),
-            format!("{} pieces", t.pieces),
-            "are too few to tell a speed",
-            "Time a line of 20 pieces or more.",
+            &place.at(gate::AT_PIECES),
+            say!(gate::N_PIECES, n = t.pieces),
+            say!(gate::TIMED),
+            say!(gate::TIMED_NEXT),
         ));
     }
-    within(&format!("{place}, pieces"), t.pieces.into(), " pieces", 20.0, 1.0e6)?;
-    length(&format!("{place}, gap"), t.gap, 0.1, 1_000.0)?;
-    within(&format!("{place}, time"), t.took.to_s(), " s", 0.001, 1.0e6)
+    within(&place.at(gate::AT_PIECES), t.pieces.into(), PIECES, 20.0, 1.0e6)?;
+    length(&place.at(gate::AT_TIMED_GAP), t.gap, 0.1, 1_000.0)?;
+    within(&place.at(gate::AT_TIME), t.took.to_s(), SECONDS, 0.001, 1.0e6)
 }
 
 fn marks(marks: &[Mark]) -> Result<BTreeSet<&str>, Refusal> {
-    at_most("hall, marks", "marks", marks.len(), MAX_MARKS)?;
+    at_most(&HALL.at(gate::AT_MARKS), gate::N_MARKS, marks.len(), MAX_MARKS)?;
     let mut names = BTreeSet::new();
     for mark in marks {
-        named("hall, mark, name", &mark.name)?;
-        let place = format!("hall, mark {}", short(&mark.name));
+        named(&HALL.at(gate::AT_MARK).at(gate::AT_NAME), &mark.name)?;
+        let place = HALL.part(gate::AT_MARK_OF, &mark.name);
         point(&place, mark.at)?;
         if !names.insert(mark.name.as_str()) {
             return Err(Refusal::new(
-                place,
-                format!("\"{}\"", short(&mark.name)),
-                "is the name of another mark",
-                "Give each mark a name of its own.",
+                &place,
+                quoted(&mark.name),
+                say!(gate::MARK_TWICE),
+                say!(gate::MARK_TWICE_NEXT),
             ));
         }
     }
@@ -82,22 +87,17 @@ fn marks(marks: &[Mark]) -> Result<BTreeSet<&str>, Refusal> {
 }
 
 fn tape(i: usize, tape: &Tape, marks: &BTreeSet<&str>) -> Checked {
-    let place = format!("hall, tape {}", i + 1);
+    let place = HALL.nth(gate::AT_TAPE, i);
     if let Some(end) = [&tape.from, &tape.to].into_iter().find(|end| !marks.contains(end.as_str())) {
-        return Err(Refusal::new(
-            place,
-            format!("\"{}\"", short(end)),
-            "is not a mark of the hall",
-            "Add the mark first, or name one that is there.",
-        ));
+        return Err(Refusal::new(&place, quoted(end), say!(gate::MARK_NONE), say!(gate::MARK_NONE_NEXT)));
     }
     if tape.from == tape.to {
         return Err(Refusal::new(
-            place,
-            format!("\"{}\"", short(&tape.from)),
-            "is both ends of the tape",
-            "Name two marks.",
+            &place,
+            quoted(&tape.from),
+            say!(gate::TAPE_ENDS),
+            say!(gate::TAPE_ENDS_NEXT),
         ));
     }
-    length(&format!("{place}, length"), tape.length, 0.1, 2.0 * REACH_MM)
+    length(&place.at(gate::AT_LENGTH), tape.length, 0.1, 2.0 * REACH_MM)
 }

@@ -1,42 +1,41 @@
 //! What every item has: name, place, surface, section, as-built offset and safety gaps.
 
-use super::{Checked, at_most, heading, length, named, point, short, unknown};
+use sayings::{gate, say};
+
+use super::{Checked, SECTION, SURFACE, at_most, heading, length, named, point, unknown};
 use crate::document::Plan;
 use crate::gate::{MAX_CELLS, MAX_GAPS, MAX_ID, REACH_MM};
 use crate::item::{AsBuilt, Body, Item};
+use crate::place::Place;
 use crate::refusal::Refusal;
 use crate::trigger::SafetyGap;
 
-pub(in crate::gate) fn item_name(item: &Item) -> String {
-    format!("{} {}", item.sort(), short(&item.name))
-}
-
 pub(in crate::gate) fn locked(item: &Item) -> Refusal {
-    Refusal::new(item_name(item), "this item", "is locked", "Unlock it first.")
+    Refusal::new(Place::item(item), say!(gate::THIS_ITEM), say!(gate::LOCKED), say!(gate::LOCKED_NEXT))
 }
 
 pub(in crate::gate) fn item(plan: &Plan, item: &Item) -> Checked {
-    let place = item_name(item);
-    named("item, name", &item.name)?;
+    let place = Place::item(item);
+    named(&Place::of(gate::AT_ITEM).at(gate::AT_NAME), &item.name)?;
     point(&place, item.at)?;
     heading(&place, item.heading)?;
     if item.surface.0 != 0 && !plan.surfaces.iter().any(|s| s.id == item.surface) {
-        return Err(unknown(&place, "surface", item.surface.0));
+        return Err(unknown(&place, SURFACE, item.surface.0));
     }
     if let Some(s) = item.section
         && !plan.sections.iter().any(|x| x.id == s)
     {
-        return Err(unknown(&place, "section", s.0));
+        return Err(unknown(&place, SECTION, s.0));
     }
     item.built.iter().try_for_each(|b| built(&place, b))?;
     if let Some(group) = item.group
         && !(1..=MAX_ID).contains(&group.0)
     {
         return Err(Refusal::new(
-            place,
-            format!("group {group}"),
-            format!("is not from 1 to {MAX_ID}"),
-            "Take the next id that the plan gives.",
+            &place,
+            say!(gate::GROUP, id = group.to_string()),
+            say!(gate::RANGE, least = 1_u32, most = MAX_ID),
+            say!(gate::NEXT_ID),
         ));
     }
     gaps(&place, &item.gaps)?;
@@ -54,41 +53,41 @@ pub(in crate::gate) fn item(plan: &Plan, item: &Item) -> Checked {
     }
 }
 
-fn built(place: &str, b: &AsBuilt) -> Checked {
-    length(&format!("{place}, built too far east"), b.east, -REACH_MM, REACH_MM)?;
-    length(&format!("{place}, built too far north"), b.north, -REACH_MM, REACH_MM)?;
-    heading(&format!("{place}, as built"), b.turn)
+fn built(place: &Place<'_>, b: &AsBuilt) -> Checked {
+    length(&place.at(gate::AT_BUILT_EAST), b.east, -REACH_MM, REACH_MM)?;
+    length(&place.at(gate::AT_BUILT_NORTH), b.north, -REACH_MM, REACH_MM)?;
+    heading(&place.at(gate::AT_BUILT), b.turn)
 }
 
-fn gaps(place: &str, gaps: &[SafetyGap]) -> Checked {
-    at_most(&format!("{place}, safety gaps"), "gaps", gaps.len(), MAX_GAPS)?;
+fn gaps(place: &Place<'_>, gaps: &[SafetyGap]) -> Checked {
+    at_most(&place.at(gate::AT_GAPS), gate::N_GAPS, gaps.len(), MAX_GAPS)?;
     let mut free = 0;
     for (i, gap) in gaps.iter().enumerate() {
-        let place = format!("{place}, safety gap {}", i + 1);
+        let place = place.nth(gate::AT_GAP_NTH, i);
         let first = u64::from(gap.first);
         let end = first + u64::from(gap.count);
         if gap.count == 0 {
             return Err(Refusal::new(
-                place,
-                "a count of 0",
-                "leaves no piece out",
-                "Give a count of 1 or more, or take the gap away.",
+                &place,
+                say!(gate::GAP_NONE),
+                say!(gate::GAP_NONE_PROBLEM),
+                say!(gate::GAP_NONE_NEXT),
             ));
         }
         if end > MAX_CELLS as u64 {
             return Err(Refusal::new(
-                place,
-                format!("piece {end}"),
-                format!("is beyond the {MAX_CELLS} pieces that one item may have"),
-                "Name pieces of the item.",
+                &place,
+                say!(gate::GAP_PIECE, n = end),
+                say!(gate::GAP_BEYOND, most = MAX_CELLS),
+                say!(gate::GAP_BEYOND_NEXT),
             ));
         }
         if first < free {
             return Err(Refusal::new(
-                place,
-                format!("piece {}", first + 1),
-                format!("lies before piece {}, where the gap before it ends", free + 1),
-                "Give gaps in rising order that do not overlap.",
+                &place,
+                say!(gate::GAP_PIECE, n = first + 1),
+                say!(gate::GAP_ORDER, n = free + 1),
+                say!(gate::GAP_ORDER_NEXT),
             ));
         }
         free = end;

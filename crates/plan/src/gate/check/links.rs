@@ -1,36 +1,33 @@
 //! Links between items: what one leads to must be there and stay what it is.
 
-use super::item::item_name;
-use super::{Checked, named, short};
+use sayings::{gate, say};
+
+use super::{Checked, ITEM, named};
 use crate::document::Plan;
 use crate::ids::ItemId;
 use crate::item::{Body, Item};
 use crate::line::Link;
+use crate::place::{Place, item_name, short};
 use crate::refusal::Refusal;
 
 /// A link leads to another item of the plan. Whether that one has the port is for the findings.
-pub(super) fn link(plan: &Plan, place: &str, own: ItemId, link: &Link) -> Checked {
+pub(super) fn link(plan: &Plan, place: &Place<'_>, own: ItemId, link: &Link) -> Checked {
     if link.item == own {
         return Err(Refusal::new(
             place,
-            format!("port {}", short(&link.port)),
-            "is one of the item itself",
-            "Name another item.",
+            say!(gate::PORT_OWN, name = short(&link.port)),
+            say!(gate::PORT_OWN_PROBLEM),
+            say!(gate::PORT_OWN_NEXT),
         ));
     }
     if plan.item(link.item).is_none() {
         return Err(no_such(place, link.item));
     }
-    named(&format!("{place}, port"), &link.port)
+    named(&place.at(gate::AT_PORT), &link.port)
 }
 
-pub(super) fn no_such(place: &str, id: ItemId) -> Refusal {
-    Refusal::new(
-        place,
-        format!("item {id}"),
-        "is not in this plan",
-        "Add that item first, or name one of the plan.",
-    )
+pub(super) fn no_such(place: &Place<'_>, id: ItemId) -> Refusal {
+    Refusal::new(place, ITEM.of(id), say!(gate::UNKNOWN), say!(gate::UNKNOWN_ITEM))
 }
 
 /// The first item that leads to this one.
@@ -48,10 +45,10 @@ pub(in crate::gate) fn still_led_to(plan: &Plan, new: &Item) -> Checked {
     match plan.items.iter().find(feeds) {
         None => Ok(()),
         Some(feed) => Err(Refusal::new(
-            item_name(new),
-            "this item",
-            format!("would take the place of the field that is fed by {}", item_name(feed)),
-            "Take the feed away first, or lead it to another field.",
+            Place::item(new),
+            say!(gate::THIS_ITEM),
+            say!(gate::FEED_FED, feed = item_name(feed)),
+            say!(gate::FEED_FED_NEXT),
         )),
     }
 }

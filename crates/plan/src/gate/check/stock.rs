@@ -1,24 +1,29 @@
 //! Kinds, colours, lots, gear, and the stock as a whole.
 
-use super::item::item_name;
-use super::{Checked, length, name, named, short, unknown, within};
+use sayings::{Arg, gate, say};
+
+use super::field::Room;
+use super::{COLOUR, Checked, GRAMS, KIND, PIECES, PLAIN, length, name, named, no_id, unknown, within};
 use crate::cells::EMPTY;
 use crate::document::Plan;
 use crate::gate::{MAX_COLOURS, colours_in};
 use crate::ids::{ColourId, KindId};
 use crate::item::{Body, Item};
 use crate::line::Pattern;
+use crate::place::{Place, quoted, short};
 use crate::refusal::Refusal;
 use crate::stock::{Colour, Gear, GearKind, Kind, Lot, Stock};
 
+const STOCK: Place<'static> = Place::of(gate::AT_STOCK);
+
 pub(in crate::gate) fn kind(kind: &Kind) -> Checked {
-    let place = format!("kind {}", short(&kind.name));
-    named("kind, name", &kind.name)?;
-    length(&format!("{place}, thickness"), kind.thickness, 0.5, 1_000.0)?;
-    length(&format!("{place}, width"), kind.width, 1.0, 5_000.0)?;
-    length(&format!("{place}, height"), kind.height, 1.0, 10_000.0)?;
-    within(&format!("{place}, mass"), kind.mass.to_g(), " g", 0.01, 1.0e6)?;
-    name(&format!("{place}, material"), &kind.material)
+    let place = Place::named(gate::AT_KIND_OF, &kind.name);
+    named(&Place::of(gate::AT_KIND).at(gate::AT_NAME), &kind.name)?;
+    length(&place.at(gate::AT_THICKNESS), kind.thickness, 0.5, 1_000.0)?;
+    length(&place.at(gate::AT_WIDTH), kind.width, 1.0, 5_000.0)?;
+    length(&place.at(gate::AT_HEIGHT), kind.height, 1.0, 10_000.0)?;
+    within(&place.at(gate::AT_MASS), kind.mass.to_g(), GRAMS, 0.01, 1.0e6)?;
+    name(&place.at(gate::AT_MATERIAL), &kind.material)
 }
 
 /// Codes that are taken for one another when read from afar: case and the usual look-alikes count as the same.
@@ -35,36 +40,36 @@ pub fn look_alike(code: &str) -> String {
 }
 
 pub(in crate::gate) fn colour(colour: &Colour, others: &[Colour]) -> Checked {
-    let place = format!("colour {}", short(&colour.name));
-    named("colour, name", &colour.name)?;
+    let place = Place::named(gate::AT_COLOUR_OF, &colour.name);
+    named(&Place::of(gate::AT_COLOUR).at(gate::AT_NAME), &colour.name)?;
     if colour.id.0 == EMPTY {
-        return Err(Refusal::new(place, "id 0", "stands for \"no piece\"", "Give an id of 1 or more."));
+        return Err(no_id(&place, say!(gate::ID_NONE)));
     }
     let signs = colour.code.chars().count();
     let plain = colour.code.chars().all(|c| c.is_alphanumeric());
     if !(1..=3).contains(&signs) || !plain {
         return Err(Refusal::new(
-            format!("{place}, code"),
-            format!("\"{}\"", short(&colour.code)),
-            "is not one to three letters or figures",
-            "Give a short code that can be called across the hall.",
+            place.at(gate::AT_CODE),
+            quoted(&colour.code),
+            say!(gate::CODE),
+            say!(gate::CODE_NEXT),
         ));
     }
     for other in others.iter().filter(|o| o.id != colour.id) {
         if other.name == colour.name {
             return Err(Refusal::new(
-                place,
-                format!("\"{}\"", short(&colour.name)),
-                "is the name of another colour",
-                "Give each colour a name of its own.",
+                &place,
+                quoted(&colour.name),
+                say!(gate::COLOUR_TWICE),
+                say!(gate::COLOUR_TWICE_NEXT),
             ));
         }
         if look_alike(&other.code) == look_alike(&colour.code) {
             return Err(Refusal::new(
-                format!("{place}, code"),
-                format!("\"{}\"", colour.code),
-                format!("can be taken for \"{}\" of {}", other.code, short(&other.name)),
-                "Give a code that differs in more than case, O and 0, I and 1, or Z and 2.",
+                place.at(gate::AT_CODE),
+                quoted(&colour.code),
+                say!(gate::CODE_ALIKE, code = &other.code, name = short(&other.name)),
+                say!(gate::CODE_ALIKE_NEXT),
             ));
         }
     }
@@ -73,55 +78,59 @@ pub(in crate::gate) fn colour(colour: &Colour, others: &[Colour]) -> Checked {
 
 pub(in crate::gate) fn lot(lot: &Lot, stock: &Stock) -> Checked {
     let Some(colour) = stock.colour(lot.colour) else {
-        return Err(unknown(&format!("lot {}", lot.id), "colour", lot.colour.0.into()));
+        return Err(unknown(
+            &Place::named(gate::AT_LOT_OF, &lot.id.to_string()),
+            COLOUR,
+            lot.colour.0.into(),
+        ));
     };
-    let place = format!("lot {} of {}", lot.id, short(&colour.name));
+    let place = Place::lot(lot.id.0, &colour.name);
     if stock.kind(lot.kind).is_none() {
-        return Err(unknown(&place, "kind", lot.kind.0.into()));
+        return Err(unknown(&place, KIND, lot.kind.0.into()));
     }
-    name(&format!("{place}, batch"), &lot.batch)?;
-    name(&format!("{place}, owner"), &lot.owner)?;
-    within(&format!("{place}, count"), lot.count.into(), " pieces", 0.0, 1.0e9)?;
-    within(&format!("{place}, offered"), lot.offered.into(), " pieces", 0.0, 1.0e9)?;
-    within(&format!("{place}, spare"), lot.spare, "", 0.0, 0.5)?;
+    name(&place.at(gate::AT_BATCH), &lot.batch)?;
+    name(&place.at(gate::AT_OWNER), &lot.owner)?;
+    within(&place.at(gate::AT_COUNT), lot.count.into(), PIECES, 0.0, 1.0e9)?;
+    within(&place.at(gate::AT_OFFERED), lot.offered.into(), PIECES, 0.0, 1.0e9)?;
+    within(&place.at(gate::AT_SPARE), lot.spare, PLAIN, 0.0, 0.5)?;
     if let Some(size) = lot.crate_size {
-        within(&format!("{place}, crate size"), size.into(), " pieces", 1.0, 1.0e6)?;
+        within(&place.at(gate::AT_CRATE), size.into(), PIECES, 1.0, 1.0e6)?;
     }
     if let Some(t) = lot.thickness {
-        length(&format!("{place}, thickness"), t, 0.5, 1_000.0)?;
+        length(&place.at(gate::AT_THICKNESS), t, 0.5, 1_000.0)?;
     }
     if let Some(m) = lot.mass {
-        within(&format!("{place}, mass"), m.to_g(), " g", 0.01, 1.0e6)?;
+        within(&place.at(gate::AT_MASS), m.to_g(), GRAMS, 0.01, 1.0e6)?;
     }
     Ok(())
 }
 
 pub(in crate::gate) fn gear(gear: &Gear) -> Checked {
-    let place = format!("gear {}", short(&gear.name));
-    named("gear, name", &gear.name)?;
-    name(&format!("{place}, owner"), &gear.owner)?;
-    within(&format!("{place}, count"), gear.count.into(), "", 0.0, 1.0e9)?;
+    let place = Place::named(gate::AT_GEAR_OF, &gear.name);
+    named(&Place::of(gate::AT_GEAR).at(gate::AT_NAME), &gear.name)?;
+    name(&place.at(gate::AT_OWNER), &gear.owner)?;
+    within(&place.at(gate::AT_COUNT), gear.count.into(), PLAIN, 0.0, 1.0e9)?;
     let most = 100_000.0;
     match &gear.what {
         GearKind::Comb { pitch, teeth } => {
-            length(&format!("{place}, pitch"), *pitch, 1.0, 1_000.0)?;
-            within(&format!("{place}, teeth"), (*teeth).into(), "", 2.0, 1_000.0)
+            length(&place.at(gate::AT_PITCH), *pitch, 1.0, 1_000.0)?;
+            within(&place.at(gate::AT_TEETH), (*teeth).into(), PLAIN, 2.0, 1_000.0)
         }
         GearKind::Plank { length: l, width, thickness } => {
-            length(&format!("{place}, length"), *l, 1.0, most)?;
-            length(&format!("{place}, width"), *width, 1.0, most)?;
-            length(&format!("{place}, thickness"), *thickness, 0.1, 1_000.0)
+            length(&place.at(gate::AT_LENGTH), *l, 1.0, most)?;
+            length(&place.at(gate::AT_WIDTH), *width, 1.0, most)?;
+            length(&place.at(gate::AT_THICKNESS), *thickness, 0.1, 1_000.0)
         }
-        GearKind::Support { height } => length(&format!("{place}, height"), *height, 0.1, most),
-        GearKind::Cord { length: l } => length(&format!("{place}, length"), *l, 1.0, 1.0e7),
+        GearKind::Support { height } => length(&place.at(gate::AT_HEIGHT), *height, 0.1, most),
+        GearKind::Cord { length: l } => length(&place.at(gate::AT_LENGTH), *l, 1.0, 1.0e7),
     }
 }
 
 pub(in crate::gate) fn stock(stock: &Stock) -> Checked {
-    sorted("stock, kinds", stock.kinds.iter().map(|k| k.id.0.into()))?;
-    sorted("stock, colours", stock.colours.iter().map(|c| c.id.0.into()))?;
-    sorted("stock, lots", stock.lots.iter().map(|l| l.id.0))?;
-    sorted("stock, gear", stock.gear.iter().map(|g| g.id.0))?;
+    sorted(&STOCK.at(gate::AT_KINDS), stock.kinds.iter().map(|k| k.id.0.into()))?;
+    sorted(&STOCK.at(gate::AT_COLOURS), stock.colours.iter().map(|c| c.id.0.into()))?;
+    sorted(&STOCK.at(gate::AT_LOTS), stock.lots.iter().map(|l| l.id.0))?;
+    sorted(&STOCK.at(gate::AT_GEAR), stock.gear.iter().map(|g| g.id.0))?;
     colour_count(stock.colours.len())?;
     stock.kinds.iter().try_for_each(kind)?;
     stock.colours.iter().try_for_each(|c| colour(c, &stock.colours))?;
@@ -134,22 +143,22 @@ pub(in crate::gate) fn colour_count(count: usize) -> Checked {
         return Ok(());
     }
     Err(Refusal::new(
-        "stock, colours",
-        format!("{count} colours"),
-        format!("are more than the {MAX_COLOURS} that one plan may have"),
-        "Leave out those that the event does not use.",
+        STOCK.at(gate::AT_COLOURS),
+        say!(gate::N_COLOURS, n = count),
+        say!(gate::PLAN_FULL, most = MAX_COLOURS),
+        say!(gate::PLAN_FULL_COLOURS),
     ))
 }
 
-fn sorted(place: &str, ids: impl Iterator<Item = u32>) -> Checked {
+fn sorted(place: &Place<'_>, ids: impl Iterator<Item = u32>) -> Checked {
     let mut last = 0;
     for id in ids {
         if id <= last {
             return Err(Refusal::new(
                 place,
-                format!("id {id}"),
-                format!("stands after id {last}"),
-                "Give ids from 1 in rising order, none twice.",
+                say!(gate::ID, id = id.to_string()),
+                say!(gate::ORDER, id = last.to_string()),
+                say!(gate::ORDER_NEXT),
             ));
         }
         last = id;
@@ -164,13 +173,15 @@ pub(in crate::gate) fn stock_still_serves(plan: &Plan, stock: &Stock) -> Checked
             if kind.is_some_and(|k| stock.kind(k).is_none())
                 || colour.is_some_and(|c| stock.colour(c).is_none())
             {
-                let missing =
-                    colour.and_then(|c| plan.colour(c)).map_or("a kind".to_owned(), |c| short(&c.name));
+                let missing = match colour.and_then(|c| plan.colour(c)) {
+                    Some(colour) => Arg::from(short(&colour.name)),
+                    None => say!(gate::STOCK_LACKS_KIND).into(),
+                };
                 return Err(Refusal::new(
-                    item_name(item),
+                    Place::item(item),
                     missing,
-                    "is used here but is not in the new stock",
-                    "Keep it in the stock with a count of 0, or change the item first.",
+                    say!(gate::STOCK_LACKS),
+                    say!(gate::STOCK_LACKS_NEXT),
                 ));
             }
         }
@@ -202,12 +213,12 @@ pub(in crate::gate) fn fits_kind(item: &Item, kind: &Kind) -> Checked {
     if laid_from(item) != Some(kind.id) {
         return Ok(());
     }
-    let place = item_name(item);
+    let place = Place::item(item);
     match &item.body {
         Body::Field(f) => super::field::pitches(&place, kind, &f.frame),
         Body::Line(l) => super::line::distances(&place, kind, l),
         Body::Fill(f) => super::line::spacing(&place, kind, f.spacing),
-        Body::Feed(f) => super::field::pitch(&place, "pitch", f.pitch, kind.thickness, "thick"),
+        Body::Feed(f) => super::field::pitch(&place, gate::AT_PITCH, f.pitch, Room::Thick(kind)),
         Body::Placeholder(_)
         | Body::Start(_)
         | Body::Stopper(_)

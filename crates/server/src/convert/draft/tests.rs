@@ -317,7 +317,7 @@ fn cells_stay_or_come_from_another_field_or_are_empty() {
         (f.lanes, f.ranks) = (4_000, 4_000);
     }
     let said = items(&plan, vec![huge; 2]).unwrap_err().to_string();
-    assert!(said.contains("32000000 cells are more than"), "{said}");
+    assert!(said.contains("32\u{a0}000\u{a0}000 cells are more than"), "{said}");
 }
 
 #[test]
