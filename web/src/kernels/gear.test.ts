@@ -32,11 +32,11 @@ describe("gear", () => {
     const gate = file("crates/plan/src/gate/check/stock.rs");
     const most = Number(/let most = ([\d_.]+);/.exec(gate)![1]!.replaceAll("_", ""));
     const of = (words: string) => {
-      const found = new RegExp(`, ${words}"\\),[^;]*?, ([\\d._]+), ([\\d._e]+|most)\\)`).exec(gate.slice(gate.indexOf("fn gear")))!;
+      const found = new RegExp(`AT_${words.toUpperCase()}\\),[^;]*?, ([\\d._]+), ([\\d._e]+|most)\\)`).exec(gate.slice(gate.indexOf("fn gear")))!;
       return found.slice(1).map((n) => (n === "most" ? most : Number(n.replaceAll("_", ""))));
     };
     for (const words of ["pitch", "teeth", "length", "width", "thickness", "height", "count"] as const) expect([words, of(words)]).toEqual([words, [...LIMITS[words]]]);
-    expect(gate).toMatch(/GearKind::Cord \{ length: l \} => length\(&format!\("\{place\}, length"\), \*l, 1\.0, 1\.0e7\)/);
+    expect(gate).toMatch(/GearKind::Cord \{ length: l \} => length\(&place\.at\(gate::AT_LENGTH\), \*l, 1\.0, 1\.0e7\)/);
     expect([...LIMITS.cord]).toEqual([1, 1e7]);
     expect(Number(/SLACK_MM: f64 = ([\d.]+);/.exec(file("crates/findings/src/comb.rs"))![1])).toBe(SLACK);
   });
