@@ -200,7 +200,7 @@ fn lay(plan: &mut Plan, id: ItemId, cells: &Cells) -> Done {
         let (lane, rank) = (i / field.frame.ranks as usize, i % field.frame.ranks as usize);
         let lane = place.nth(gate::AT_LANE, lane);
         return Err(Refusal::new(
-            &lane.nth(gate::AT_PIECE, rank),
+            lane.nth(gate::AT_PIECE, rank),
             say!(gate::BY_HAND),
             say!(gate::BY_HAND_PROBLEM),
             say!(gate::BY_HAND_NEXT),
@@ -218,7 +218,7 @@ fn paint(plan: &mut Plan, id: ItemId, changes: &[CellChange]) -> Done {
     for change in changes {
         if change.index as usize >= field.cells.len() {
             return Err(Refusal::new(
-                &place,
+                place,
                 say!(gate::CELL, n = change.index),
                 say!(gate::CELL_OUTSIDE, n = field.cells.len()),
                 say!(gate::CELL_NEXT),

@@ -5,6 +5,9 @@ use std::collections::BTreeMap;
 /// Longest file without its tests, in lines.
 const LIMIT: usize = 600;
 
+/// Lists that `codegen` writes: they are as long as the words of the pages, and nobody reads them from top to end.
+const MADE: &str = "crates/sayings/src/english/";
+
 /// Endings of files that are read for open ends; the Rust rules look at `.rs` alone.
 const ENDINGS: [&str; 7] = [".rs", ".ts", ".svelte", ".css", ".js", ".sh", ".toml"];
 
@@ -45,10 +48,15 @@ pub(super) fn check_open_ends(name: &str, text: &str, faults: &mut Vec<String>) 
     }
 }
 
+/// Whether somebody writes this Rust file, and not for a test.
+fn is_written(name: &str) -> bool {
+    name.ends_with(".rs") && !is_test(name) && !name.starts_with(MADE)
+}
+
 /// Rust files stay below the limit, but for known ones that may only shrink.
 pub(super) fn check_lengths(sources: &[(String, String)], known: &str, faults: &mut Vec<String>) {
     let mut known = parse_known(known, faults);
-    for (name, text) in sources.iter().filter(|(name, _)| name.ends_with(".rs") && !is_test(name)) {
+    for (name, text) in sources.iter().filter(|(name, _)| is_written(name)) {
         let lines = without_tests(text);
         match known.remove(name.as_str()) {
             None if lines > LIMIT => {
@@ -151,6 +159,8 @@ mod tests {
             faults(|list| check_lengths(&long(601), "# why\n601 crates/a/src/lib.rs\n", list)).len(),
             0
         );
+        let made = [("crates/sayings/src/english/gate.rs".to_owned(), long(601)[0].1.clone())];
+        assert_eq!(faults(|list| check_lengths(&made, "", list)).len(), 0);
         let grown = faults(|list| check_lengths(&long(602), "601 crates/a/src/lib.rs\n", list));
         assert!(grown[0].contains("only shrink"), "{grown:?}");
     }

@@ -141,7 +141,7 @@ fn a_trial_says_what_is_wrong_where_somebody_draws() {
     assert_eq!(said["key"], "gate.refused", "a page says it in its own language");
     assert_eq!(said["args"]["value"], json!({"given": {"value": 1e9, "unit": "mm", "bare": false}}));
     let much = house.post("/api/try", &json!({ "items": [draft(0.0, 0.0, { let mut l = line(&house, 1e7); l["lanes"] = json!(100); l })] }).to_string()).json();
-    assert!(much["refused"]["why"].as_str().unwrap().contains("while somebody draws"), "{much}");
+    assert!(much["refused"]["message"].as_str().unwrap().contains("while somebody draws"), "{much}");
 }
 
 #[test]

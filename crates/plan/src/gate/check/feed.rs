@@ -17,7 +17,7 @@ pub(super) fn feed(plan: &Plan, place: &Place<'_>, own: ItemId, f: &Feed) -> Che
     match plan.item(f.of) {
         None => return Err(no_such(&of, f.of)),
         Some(field) if f.of == own || field.field().is_none() => {
-            return Err(Refusal::new(&of, item_name(field), say!(gate::NO_FIELD), say!(gate::NO_FIELD_FED)));
+            return Err(Refusal::new(of, item_name(field), say!(gate::NO_FIELD), say!(gate::NO_FIELD_FED)));
         }
         Some(_) => {}
     }

@@ -75,7 +75,7 @@ pub(super) fn pitch(place: &Place<'_>, what: Saying<0>, pitch: Length, room: Roo
         }
         _ => return Ok(()),
     };
-    Err(Refusal::new(&place, mm(pitch), problem, say!(gate::NO_ROOM_NEXT, size = mm(piece))))
+    Err(Refusal::new(place, mm(pitch), problem, say!(gate::NO_ROOM_NEXT, size = mm(piece))))
 }
 
 pub(in crate::gate) fn picture_use(plan: &Plan, place: &Place<'_>, p: &PictureUse) -> Checked {

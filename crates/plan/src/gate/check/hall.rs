@@ -56,7 +56,7 @@ fn timed(i: usize, t: &TimedLine) -> Checked {
     let place = HALL.nth(gate::AT_TIMED, i);
     if t.pieces < 20 {
         return Err(Refusal::new(
-            &place.at(gate::AT_PIECES),
+            place.at(gate::AT_PIECES),
             say!(gate::N_PIECES, n = t.pieces),
             say!(gate::TIMED),
             say!(gate::TIMED_NEXT),
@@ -76,7 +76,7 @@ fn marks(marks: &[Mark]) -> Result<BTreeSet<&str>, Refusal> {
         point(&place, mark.at)?;
         if !names.insert(mark.name.as_str()) {
             return Err(Refusal::new(
-                &place,
+                place,
                 quoted(&mark.name),
                 say!(gate::MARK_TWICE),
                 say!(gate::MARK_TWICE_NEXT),
@@ -89,11 +89,11 @@ fn marks(marks: &[Mark]) -> Result<BTreeSet<&str>, Refusal> {
 fn tape(i: usize, tape: &Tape, marks: &BTreeSet<&str>) -> Checked {
     let place = HALL.nth(gate::AT_TAPE, i);
     if let Some(end) = [&tape.from, &tape.to].into_iter().find(|end| !marks.contains(end.as_str())) {
-        return Err(Refusal::new(&place, quoted(end), say!(gate::MARK_NONE), say!(gate::MARK_NONE_NEXT)));
+        return Err(Refusal::new(place, quoted(end), say!(gate::MARK_NONE), say!(gate::MARK_NONE_NEXT)));
     }
     if tape.from == tape.to {
         return Err(Refusal::new(
-            &place,
+            place,
             quoted(&tape.from),
             say!(gate::TAPE_ENDS),
             say!(gate::TAPE_ENDS_NEXT),

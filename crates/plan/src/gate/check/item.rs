@@ -32,7 +32,7 @@ pub(in crate::gate) fn item(plan: &Plan, item: &Item) -> Checked {
         && !(1..=MAX_ID).contains(&group.0)
     {
         return Err(Refusal::new(
-            &place,
+            place,
             say!(gate::GROUP, id = group.to_string()),
             say!(gate::RANGE, least = 1_u32, most = MAX_ID),
             say!(gate::NEXT_ID),
@@ -68,7 +68,7 @@ fn gaps(place: &Place<'_>, gaps: &[SafetyGap]) -> Checked {
         let end = first + u64::from(gap.count);
         if gap.count == 0 {
             return Err(Refusal::new(
-                &place,
+                place,
                 say!(gate::GAP_NONE),
                 say!(gate::GAP_NONE_PROBLEM),
                 say!(gate::GAP_NONE_NEXT),
@@ -76,7 +76,7 @@ fn gaps(place: &Place<'_>, gaps: &[SafetyGap]) -> Checked {
         }
         if end > MAX_CELLS as u64 {
             return Err(Refusal::new(
-                &place,
+                place,
                 say!(gate::GAP_PIECE, n = end),
                 say!(gate::GAP_BEYOND, most = MAX_CELLS),
                 say!(gate::GAP_BEYOND_NEXT),
@@ -84,7 +84,7 @@ fn gaps(place: &Place<'_>, gaps: &[SafetyGap]) -> Checked {
         }
         if first < free {
             return Err(Refusal::new(
-                &place,
+                place,
                 say!(gate::GAP_PIECE, n = first + 1),
                 say!(gate::GAP_ORDER, n = free + 1),
                 say!(gate::GAP_ORDER_NEXT),

@@ -29,11 +29,11 @@ pub(in crate::gate) fn picture(p: &Picture) -> Checked {
     named(&Place::of(gate::AT_PICTURE).at(gate::AT_NAME), &p.name)?;
     if p.name.contains(['/', '\\']) || p.name == ".." || p.name == "." {
         let (problem, next) = (say!(gate::FOLDER_PROBLEM), say!(gate::FOLDER_NEXT));
-        return Err(Refusal::new(&place, say!(gate::FOLDER), problem, next));
+        return Err(Refusal::new(place, say!(gate::FOLDER), problem, next));
     }
     let hex = |b: u8| b.is_ascii_digit() || (b'a'..=b'f').contains(&b);
     if p.sha256.len() != 64 || !p.sha256.bytes().all(hex) {
-        return Err(Refusal::new(&place, quoted(&p.sha256), say!(gate::SHA), say!(gate::SHA_NEXT)));
+        return Err(Refusal::new(place, quoted(&p.sha256), say!(gate::SHA), say!(gate::SHA_NEXT)));
     }
     within(&place.at(gate::AT_WIDTH), p.width.into(), PIXELS, 1.0, 100_000.0)?;
     within(&place.at(gate::AT_HEIGHT), p.height.into(), PIXELS, 1.0, 100_000.0)

@@ -11,12 +11,12 @@ use crate::sign::{Camera, Dimension, Note};
 pub(super) fn note(place: &Place<'_>, note: &Note) -> Checked {
     let place = place.at(gate::AT_TEXT);
     if note.text.trim().is_empty() {
-        return Err(Refusal::new(&place, quoted(""), say!(gate::EMPTY), say!(gate::EMPTY_TEXT)));
+        return Err(Refusal::new(place, quoted(""), say!(gate::EMPTY), say!(gate::EMPTY_TEXT)));
     }
     let signs = note.text.chars().count();
     if signs > MAX_NOTE {
         return Err(Refusal::new(
-            &place,
+            place,
             say!(gate::N_TEXT, n = signs),
             say!(gate::NOTE_LONG),
             say!(gate::SIGNS_NEXT, n = MAX_NOTE),
@@ -26,7 +26,7 @@ pub(super) fn note(place: &Place<'_>, note: &Note) -> Checked {
     match note.text.chars().find(|c| c.is_control() && !matches!(c, '\n' | '\t')) {
         None => Ok(()),
         Some(c) => {
-            Err(Refusal::new(&place, unprintable(c), say!(gate::UNPRINTABLE), say!(gate::UNPRINTABLE_TEXT)))
+            Err(Refusal::new(place, unprintable(c), say!(gate::UNPRINTABLE), say!(gate::UNPRINTABLE_TEXT)))
         }
     }
 }

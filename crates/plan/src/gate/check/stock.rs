@@ -58,7 +58,7 @@ pub(in crate::gate) fn colour(colour: &Colour, others: &[Colour]) -> Checked {
     for other in others.iter().filter(|o| o.id != colour.id) {
         if other.name == colour.name {
             return Err(Refusal::new(
-                &place,
+                place,
                 quoted(&colour.name),
                 say!(gate::COLOUR_TWICE),
                 say!(gate::COLOUR_TWICE_NEXT),
