@@ -1,7 +1,7 @@
 /** Skeletons of shapes whose middle line is known. */
 import { describe, expect, it } from "vitest";
 import { apart } from "./frames";
-import { eased, thin, trace, type Ink } from "./thin";
+import { skeleton, thin, type Ink } from "./thin";
 
 function shape(width: number, height: number, of: (x: number, y: number) => boolean): Ink {
   const ink = new Uint8Array(width * height);
@@ -54,38 +54,27 @@ describe("thinning", () => {
 
 describe("tracing", () => {
   it("finds one open stroke in a bar, from end to end", () => {
-    const [stroke, ...more] = trace(thin(bar), 6);
-    expect(more).toEqual([]);
-    expect(stroke!.closed).toBe(false);
-    expect(apart(stroke!.points[0]!, stroke!.points[stroke!.points.length - 1]!)).toBeGreaterThan(38);
+    const { edges, rings, crossings } = skeleton(thin(bar), 6);
+    expect([edges.length, rings.length, crossings]).toEqual([1, 0, 0]);
+    const { points } = edges[0]!;
+    expect(apart(points[0]!, points[points.length - 1]!)).toBeGreaterThan(38);
   });
-  it("finds one closed stroke in a ring", () => {
-    const strokes = trace(thin(ring), 6);
-    expect(strokes).toHaveLength(1);
-    expect(strokes[0]!.closed).toBe(true);
-    const eased_ = eased(strokes[0]!, 0.9, 5)!;
-    expect(eased_.closed).toBe(true);
-    expect(eased_.points.length).toBeLessThan(40);
+  it("finds one ring in a ring", () => {
+    const { edges, rings } = skeleton(thin(ring), 6);
+    expect([edges.length, rings.length]).toEqual([0, 1]);
+    expect(rings[0]![0]).toEqual(rings[0]![rings[0]!.length - 1]);
   });
-  it("lets the straight stroke of a T pass, and the other one end at it", () => {
-    const strokes = trace(thin(tee), 6);
-    expect(strokes).toHaveLength(2);
-    const [bar_, stem] = [...strokes].sort((a, b) => Math.abs(b.points[0]![0] - b.points[b.points.length - 1]![0]) - Math.abs(a.points[0]![0] - a.points[a.points.length - 1]![0]));
-    expect(bar_!.meets).toEqual([false, false]);
-    expect([...stem!.meets].sort()).toEqual([false, true]);
-    // With its piece's room cut off it begins that far from the bar.
-    const short = eased(stem!, 0.9, 8)!;
-    const top = Math.min(...short.points.map((p) => p[1]));
-    expect(top - 8).toBeGreaterThan(6.5);
+  it("finds one crossing of three strokes in a T, near where its middle lines cross", () => {
+    const { edges, places } = skeleton(thin(tee), 6);
+    expect(edges).toHaveLength(3);
+    const node = places[edges[0]!.a < edges[0]!.b ? edges[0]!.a : edges[0]!.b]!;
+    expect(edges.every((e) => Math.min(e.a, e.b) === Math.min(edges[0]!.a, edges[0]!.b))).toBe(true);
+    expect(apart(node, [30, 8])).toBeLessThan(4);
   });
-  it("lets one stroke of a cross pass whole, and parts the other", () => {
-    const strokes = trace(thin(cross), 6);
-    expect(strokes).toHaveLength(3);
-    expect(strokes.filter((s) => s.meets[0] || s.meets[1])).toHaveLength(2);
-  });
-  it("leaves hairs out", () => {
+  it("leaves hairs out, and tells of dots", () => {
     const hairy = shape(60, 20, (x, y) => y === 10 || (x === 30 && y > 6 && y <= 10));
-    expect(trace(hairy, 6)).toHaveLength(1);
-    expect(trace(hairy, 2)).toHaveLength(2);
+    expect(skeleton(hairy, 6).edges).toHaveLength(2);
+    expect(skeleton(hairy, 2).edges).toHaveLength(3);
+    expect(skeleton(shape(5, 5, (x, y) => x === 2 && y === 3), 2).dots).toEqual([[2, 3]]);
   });
 });

@@ -1,7 +1,6 @@
-/** From filled shapes to single strokes: thinning to a skeleton, and tracing it. */
+/** From filled shapes to single strokes: thinning to a skeleton, its nodes and what lies between them. */
 import type { Pair } from "./floor";
-import { apart, direction, turn } from "./frames";
-import { calmed, simplify } from "./strokes";
+import { apart } from "./frames";
 
 /** A picture of two values: 1 is ink. Row 0 is the uppermost. */
 export interface Ink {
@@ -47,25 +46,23 @@ export function thin({ width, height, ink }: Ink): Ink {
   return { width, height, ink: out };
 }
 
-/** A stroke of a skeleton, in pixels. */
-export interface Stroke {
-  points: Pair[];
-  /** It comes back to its beginning. */
-  closed: boolean;
-  /** Another stroke passes where it begins, and where it ends. */
-  meets: [boolean, boolean];
-}
-interface Edge {
+/** A part of a skeleton between two nodes; -1 where it has none. */
+export interface Edge {
   a: number;
   b: number;
   points: Pair[];
 }
-/** Strokes carry on over a crossing when they bend no more than this there, degrees. */
-const ON = 60;
-
-/** Traces a skeleton: strokes from end to end, carried on over crossings as straight as they can; of those that meet, one passes.
- * Hairs shorter than `hair` that end freely are left out. */
-export function trace({ width, height, ink }: Ink, hair: number): Stroke[] {
+/** A skeleton as nodes, the parts between them, and rings without a node. The first `crossings` of the places are crossings, the others ends. */
+export interface Skeleton {
+  places: Pair[];
+  crossings: number;
+  edges: Edge[];
+  rings: Pair[][];
+  /** What is thinned to a single pixel. */
+  dots: Pair[];
+}
+/** Nodes of a skeleton, and what lies between them. Hairs shorter than `hair` that end freely are left out. */
+export function skeleton({ width, height, ink }: Ink, hair: number): Skeleton {
   const at = (x: number, y: number) => x >= 0 && y >= 0 && x < width && y < height && ink[y * width + x] === 1;
   /** Neighbours; a diagonal one only when no straight one lies between. */
   const next = (i: number): number[] => {
@@ -117,88 +114,19 @@ export function trace({ width, height, ink }: Ink, hair: number): Stroke[] {
     }
   }
   // What is left are rings without a crossing.
-  const rings: Stroke[] = [];
+  const rings: Pair[][] = [];
   for (const i of pixels) {
     if (seen.has(i) || node.has(i)) continue;
     seen.add(i);
     const first = next(i)[0];
     if (first === undefined) continue;
     const { points } = follow(i, first);
-    rings.push({ points: [...points, points[0]!], closed: true, meets: [false, false] });
+    rings.push([...points, points[0]!]);
   }
   const long = (e: Edge) => e.points.reduce((sum, p, i) => sum + (i ? apart(e.points[i - 1]!, p) : 0), 0);
-  const touching = (n: number) => edges.filter((e) => e.a === n).length + edges.filter((e) => e.b === n).length;
   edges = edges.filter((e) => {
     const free = [e.a, e.b].filter((n) => n >= crossings).length;
     return !(free === 1 && long(e) < hair);
   });
-  // Pairs that go on over each node, the straightest first; one pair a crossing passes.
-  interface End { edge: number; last: boolean }
-  const ends = new Map<number, End[]>();
-  edges.forEach((e, edge) => {
-    for (const last of [false, true]) {
-      const n = last ? e.b : e.a;
-      if (n >= 0 && n < crossings) ends.set(n, [...(ends.get(n) ?? []), { edge, last }]);
-    }
-  });
-  /** The direction in which an edge leaves its end, seen over a few pixels. */
-  const leaves = ({ edge, last }: End): number => {
-    const points = last ? [...edges[edge]!.points].reverse() : edges[edge]!.points;
-    return direction(points[0]!, points[Math.min(points.length - 1, Math.max(3, Math.round(hair)))]!);
-  };
-  const joined = new Map<string, End>();
-  const key = (e: End) => `${e.edge} ${e.last}`;
-  const passed = new Set<number>();
-  for (const [n, list] of ends) {
-    let [best, least] = [null as [End, End] | null, list.length === 2 ? 181 : ON];
-    list.forEach((one, i) => list.slice(i + 1).forEach((two) => {
-      const bend = Math.abs(turn(leaves(one) + 180 - leaves(two)));
-      if (bend < least) [best, least] = [[one, two], bend];
-    }));
-    if (!best) continue;
-    const [one, two] = best as [End, End];
-    joined.set(key(one), two);
-    joined.set(key(two), one);
-    if (list.length > 2) passed.add(n);
-  }
-  const used = new Set<number>();
-  const strokes: Stroke[] = [];
-  const chain = (begin: End, ring: boolean) => {
-    let points: Pair[] = [];
-    let from: End | undefined = begin;
-    let end = -1;
-    while (from && !used.has(from.edge)) {
-      const e: Edge = edges[from.edge]!;
-      used.add(from.edge);
-      const part = from.last ? [...e.points].reverse() : e.points;
-      points = points.length ? [...points, ...part.slice(1)] : [...part];
-      end = from.last ? e.a : e.b;
-      from = joined.get(key({ edge: from.edge, last: !from.last }));
-    }
-    const first = begin.last ? edges[begin.edge]!.b : edges[begin.edge]!.a;
-    const meets = (n: number) => n >= 0 && n < crossings && (passed.has(n) || touching(n) > 2);
-    const closed = ring || (first === end && first >= 0 && points.length > 8);
-    strokes.push({ points, closed, meets: ring ? [false, false] : [meets(first), meets(end)] });
-  };
-  edges.forEach((_, edge) => {
-    for (const last of [false, true]) if (!used.has(edge) && !joined.has(key({ edge, last }))) chain({ edge, last }, false);
-  });
-  edges.forEach((_, edge) => !used.has(edge) && chain({ edge, last: false }, true));
-  return [...strokes, ...rings].filter((s) => s.points.length > 1);
-}
-
-/** A stroke with a smooth run of few points, shortened where another one passes so that the pieces of both have room. */
-export function eased(stroke: Stroke, within: number, clear: number): { points: Pair[]; closed: boolean } | null {
-  let points = calmed(stroke.points, 3);
-  const cut = (list: Pair[]): Pair[] => {
-    let i = 0;
-    while (i < list.length && apart(list[i]!, list[0]!) < clear) i++;
-    return list.slice(i);
-  };
-  if (stroke.meets[0]) points = cut(points);
-  if (stroke.meets[1]) points = cut([...points].reverse()).reverse();
-  if (points.length < 2) return null;
-  const kept = simplify(points, within);
-  const met = stroke.meets[0] || stroke.meets[1];
-  return { points: kept, closed: stroke.closed && !met };
+  return { places, crossings, edges, rings, dots: pixels.filter((i) => degree.get(i) === 0).map(place) };
 }

@@ -3,7 +3,7 @@ import type { Ink } from "../kernels/thin";
 
 const OWN = "Standfast own";
 /** Signs wider than this many pixels in all are cut off: a canvas takes no more everywhere. */
-const WIDEST = 8_000;
+const WIDEST = 12_000;
 
 class Glyphs {
   /** Name of the file that the letters come from; empty for the program's own font. */

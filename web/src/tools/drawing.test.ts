@@ -223,14 +223,25 @@ describe("a fill", () => {
 describe("letters", () => {
   const words = (text: string): Press => ({ is: "words", text });
   it("as lines are one line for each stroke, in one step and one group", () => {
-    const made = play(letters, [words("I I"), ...click([1000, 2000])], env({ letters: 600 }));
+    const made = play(letters, [words("I I"), ...click([1000, 2000])], env({ letters: 600, linked: false, lanes: 3 }));
     expect(made.sent).toBe(1);
     expect(made.items.map((i) => [i.name, i.group])).toEqual([["I I 1", 1], ["I I 2", 1]]);
     const [a, b] = made.items.map(lineOf);
-    // Two signs further; and drawn from above.
+    // Two signs further; from below, where a link would come in; and always a single lane.
     expect(b!.x - a!.x).toBeCloseTo(800, 0);
-    expect(a!.heading).toBeCloseTo(-90, 0);
+    expect(a!.heading).toBeCloseTo(90, 0);
     expect(a!.x - 1000).toBeCloseTo(200, -1);
+    expect([a!.body.lanes, a!.body.from, b!.body.from]).toEqual([1, null, null]);
+  });
+  it("linked carry on from one another below the words, within what is sent together", () => {
+    const made = play(letters, [words("I I"), ...click([1000, 2000])], env({ letters: 600 }));
+    expect(made.sent).toBe(1);
+    const all = made.items.map(lineOf);
+    const links = all.map((l) => l!.body.from);
+    // A link that splits: one branch is the first sign, the other leads on and is the second one.
+    expect(links).toEqual([null, { item: 0, port: "end left", sent: true }, { item: 0, port: "end right", sent: true }]);
+    expect(all[0]!.y).toBeLessThan(2000 - 100);
+    expect(letters.sketch({ text: "I I", at: [0, 0], next: null, dragging: false, typed: {} }, env()).tells).toEqual({ words: "tool.letters.one" });
   });
   it("standing are a field, and then its cells in the chosen colour", () => {
     const made = play(letters, [words("I"), ...click([0, 0])], env({ letters: 520, lettering: "standing", colour: 3, fieldAlong: 15, fieldAcross: 26 }));
@@ -245,6 +256,7 @@ describe("letters", () => {
   it("wait for words, and run along a drag", () => {
     expect(play(letters, click([0, 0])).sent).toBe(0);
     const made = play(letters, [words("I"), at("down", [0, 0]), at("drag", [0, 900]), at("up", [0, 900])]);
-    expect(lineOf(made.items[0]).heading).toBeCloseTo(0, 0);
+    // The link runs along the words.
+    expect(lineOf(made.items[0]).heading).toBeCloseTo(90, 0);
   });
 });

@@ -2,10 +2,11 @@
 import type { Change } from "../api/generated/Change";
 import type { Pair } from "../kernels/floor";
 import { apart, direction, round, toHall, turn, type Frame } from "../kernels/frames";
-import { loop, smooth } from "../kernels/paths";
-import { eased, thin, trace, type Ink } from "../kernels/thin";
-import { colourOf, fieldBody, item, lineBody, type DraftOf } from "./drafts";
-import { stay, type Env, type Press, type Sketch, type Step, type Tool } from "./tool";
+import { linked, type Linked } from "../kernels/linked";
+import { medial } from "../kernels/medial";
+import type { Ink } from "../kernels/thin";
+import { colourOf, fieldBody, item, kindOf, lineBody, type DraftOf } from "./drafts";
+import { stay, type Env, type Press, type Sketch, type Step, type Told, type Tool } from "./tool";
 
 export interface LettersState {
   text: string;
@@ -18,40 +19,26 @@ const START: LettersState = { text: "", at: null, next: null, dragging: false, t
 /** Signs of one go; and cells of its field at the most. */
 export const MOST_SIGNS = 80;
 const MOST_CELLS = 400_000;
-/** Pixels that letters are high while they are thinned: strokes are some 8 wide then. */
-export const THIN = 72;
-/** How far a skeleton may lie beside the smooth curve, pixels; hairs shorter than so many are not meant. */
-const BESIDE = 0.9;
-const HAIR = 6;
-/** Room from the middle of one line to where another one ends beside it, mm: a piece of 24 mm lies across, and a gap. */
-const CLEAR = 30;
+/** Pixels that letters are high while they are thinned: strokes are some 13 wide then. */
+export const THIN = 120;
+/** Two branches stand 30 mm apart where a line splits: wider pieces would stand in each other. */
+const WIDEST = 28;
 /** Lanes or ranks that one field takes. */
 const MOST_LANES = 2000;
 
-interface Written {
-  strokes: { points: Pair[]; closed: boolean }[];
-}
 /** Thinning takes long; the same words are asked for at every move. */
-let last: { ink: Ink; height: number; written: Written } | null = null;
+let last: { ink: Ink; height: number; pitch: number; below: boolean; written: Linked } | null = null;
 
-/** The strokes of words in millimetres, from the lower left corner; `height` is that of the whole line. */
-export function written(ink: Ink, height: number): Written {
-  if (last && last.ink === ink && last.height === height) return last.written;
-  const mm = height / ink.height;
-  const strokes = trace(thin(ink), HAIR).flatMap((stroke) => {
-    const one = eased(stroke, BESIDE, CLEAR / mm);
-    return one ? [{ closed: one.closed, points: one.points.map(([x, y]): Pair => [(x + 0.5) * mm, (ink.height - y - 0.5) * mm]) }] : [];
-  });
-  // As one writes: from left to right; and each stroke from where it begins to the left, or above.
-  const begins = (s: Written["strokes"][0]) => Math.min(...s.points.map((p) => p[0]));
-  const order = strokes
-    .map((s) => {
-      const [a, b] = [s.points[0]!, s.points[s.points.length - 1]!];
-      return !s.closed && (b[0] < a[0] - mm || (Math.abs(b[0] - a[0]) <= mm && b[1] > a[1])) ? { ...s, points: [...s.points].reverse() } : s;
-    })
-    .sort((a, b) => begins(a) - begins(b));
-  last = { ink, height, written: { strokes: order } };
+/** The lines of words in millimetres, from the lower left corner; `height` is that of the whole line. */
+export function written(ink: Ink, height: number, pitch: number, below: boolean): Linked {
+  if (last && last.ink === ink && last.height === height && last.pitch === pitch && last.below === below) return last.written;
+  last = { ink, height, pitch, below, written: linked(medial(ink, height / ink.height), pitch, below) };
   return last.written;
+}
+/** From piece to piece along a line, mm. */
+function pitchOf(env: Env): number {
+  const kind = env.plan.kinds.find((k) => k.id === kindOf(env));
+  return env.uses.spacing + (env.uses.spacedBy === "gap" ? (kind?.thickness ?? 7.5) : 0);
 }
 
 /** Where the words begin, and in which direction they run. */
@@ -76,11 +63,22 @@ export function lineLetters(s: LettersState, env: Env): DraftOf<"line">[] {
     do n++; while (names.has(`${word} ${n}`));
     return `${word} ${n}`;
   };
-  return written(ink, heightOf(s, env)).strokes.flatMap((stroke) => {
-    const points = stroke.points.map((p) => toHall(f, p));
-    const made = (stroke.closed ? loop(points) : null) ?? smooth(points, null);
-    return made ? [{ ...item(name(), made.frame, lineBody(made.path, env), env), group }] : [];
+  return written(ink, heightOf(s, env), pitchOf(env), env.uses.linked).lines.map(({ frame: own, path, from }) => {
+    const [x, y] = toHall(f, [own.x, own.y]);
+    const body = lineBody(path, env, { from: from && { item: from.line, port: from.port, sent: true }, to: null });
+    return { ...item(name(), { x, y, heading: own.heading + f.heading }, { ...body, lanes: 1 }, env), group };
   });
+}
+
+/** What of the words no fall comes to but that of a start of its own. */
+function told(s: LettersState, env: Env): Told {
+  const ink = s.text.trim() && env.uses.lettering === "lines" ? env.ink(s.text, THIN) : null;
+  if (!ink) return null;
+  const width = env.plan.kinds.find((k) => k.id === kindOf(env))?.width ?? 0;
+  if (width > WIDEST) return { words: "tool.letters.wide", lengths: { most: WIDEST } };
+  const { lines, alone, lost } = written(ink, heightOf(s, env), pitchOf(env), env.uses.linked);
+  if (lines.length === 0) return { words: "tool.letters.small" };
+  return alone.length || lost ? { words: "tool.letters.alone", values: { alone: alone.length, lost } } : { words: "tool.letters.one" };
 }
 
 /** The field of words and the cells that are ink, lane by lane, rank 0 first. */
@@ -133,7 +131,7 @@ export const letters: Tool<LettersState> = {
   about: "tool.letters.about",
   key: "X",
   icon: "M3 16 7 4 11 16M4.5 12H9.5M13 4V16H15.5A3 3 0 0 0 15.5 10H13M15 10A3 3 0 0 0 15 4H13",
-  uses: ["kind", "lettering", "letters", "pattern", "colour", "spacing", "placed", "fieldAlong", "fieldAcross"],
+  uses: ["kind", "lettering", "linked", "letters", "pattern", "colour", "spacing", "placed", "fieldAlong", "fieldAcross"],
   start: () => START,
   busy: (s) => s.at !== null || s.text !== "",
   on(s, press: Press, env) {
@@ -175,6 +173,7 @@ export const letters: Tool<LettersState> = {
       hint: s.text.trim() ? (s.at ? "tool.letters.turn" : "tool.letters.place") : "tool.letters.hint",
       from: s.at,
       words: s.text,
+      tells: told(s, env),
     };
   },
 };

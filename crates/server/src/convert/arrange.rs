@@ -12,7 +12,7 @@ use crate::wire::{ArrangeHow, AxisOf, EdgeOf, ItemDraft};
 /// So many signs of a label are kept.
 const LABEL: usize = 200;
 
-/// Adds and changes items, in the order in which they are sent. They may lead to items that the plan has.
+/// Adds and changes items, in the order in which they are sent. They may lead to items that the plan has, and to one another.
 pub(super) fn put(plan: &Plan, drafts: Vec<ItemDraft>, label: &str) -> Result<Arranged, DeskError> {
     if drafts.is_empty() {
         return Err(DeskError::Refused(plan::Refusal::new(

@@ -41,8 +41,9 @@ pub(crate) fn to_wire(item: &Item) -> Option<ItemDraft> {
 /// The items that some drafts stand for; new ones take the next ids of the plan, in order. The gate judges their values.
 ///
 /// # Errors
-/// Says which item or field that is named is not in the plan, and when the fields are larger than can be held at once.
-pub(crate) fn items(plan: &Plan, drafts: Vec<ItemDraft>) -> Result<Vec<Item>, DeskError> {
+/// Says which item or field that is named is not in the plan or was not sent, and when the fields are larger than can be
+/// held at once.
+pub(crate) fn items(plan: &Plan, mut drafts: Vec<ItemDraft>) -> Result<Vec<Item>, DeskError> {
     let cells = |draft: &ItemDraft| match &draft.body {
         BodyDraft::Field(f) => u64::from(f.lanes) * u64::from(f.ranks),
         _ => 0,
@@ -58,6 +59,7 @@ pub(crate) fn items(plan: &Plan, drafts: Vec<ItemDraft>) -> Result<Vec<Item>, De
         )));
     }
     let mut fresh = plan.fresh_id();
+    links_among(&mut drafts, fresh)?;
     let item = |draft: ItemDraft| {
         let old = match draft.id {
             Some(id) => Some(known(plan, ItemId(id))?),
@@ -68,6 +70,30 @@ pub(crate) fn items(plan: &Plan, drafts: Vec<ItemDraft>) -> Result<Vec<Item>, De
         from_wire(plan, old, id, draft)
     };
     drafts.into_iter().map(item).collect()
+}
+
+/// Gives links to items that are sent together the ids that those will have; new ones take them from `fresh` on.
+fn links_among(drafts: &mut [ItemDraft], mut fresh: u32) -> Result<(), DeskError> {
+    let mut next = || {
+        fresh += 1;
+        fresh - 1
+    };
+    let ids: Vec<u32> = drafts.iter().map(|d| d.id.unwrap_or_else(&mut next)).collect();
+    for draft in drafts {
+        let BodyDraft::Line(line) = &mut draft.body else { continue };
+        for link in [&mut line.from, &mut line.to].into_iter().flatten().filter(|l| l.sent) {
+            let Some(&id) = ids.get(link.item as usize) else {
+                return Err(DeskError::Refused(plan::Refusal::new(
+                    format!("item \"{}\"", draft.name),
+                    format!("{}", link.item),
+                    format!("is not one of the {} items sent together", ids.len()),
+                    "Name the place of one of them, counted from 0.",
+                )));
+            };
+            (link.item, link.sent) = (id, false);
+        }
+    }
+    Ok(())
 }
 
 fn from_wire(plan: &Plan, old: Option<&Item>, id: ItemId, draft: ItemDraft) -> Result<Item, DeskError> {
@@ -231,7 +257,7 @@ fn line(l: wire::LineDraft) -> Line {
 }
 
 fn line_to_wire(l: &Line) -> wire::LineDraft {
-    let link = |l: &Link| wire::LinkDraft { item: l.item.0, port: l.port.clone() };
+    let link = |l: &Link| wire::LinkDraft { item: l.item.0, port: l.port.clone(), sent: false };
     let bridge = |b: &Bridge| wire::BridgeDraft {
         from: b.from.to_mm(),
         deck: b.deck.to_mm(),

@@ -266,6 +266,11 @@ pub struct LinkDraft {
     pub item: u32,
     /// The name of its port.
     pub port: String,
+    /// True when the other item is itself new and sent with this one: then `item` is its place among the items that are
+    /// sent together, from 0. Answers never say so.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    #[ts(optional, as = "Option<bool>")]
+    pub sent: bool,
 }
 
 /// So many pieces of one colour.

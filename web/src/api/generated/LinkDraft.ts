@@ -11,4 +11,9 @@ item: number,
 /**
  * The name of its port.
  */
-port: string, };
+port: string, 
+/**
+ * True when the other item is itself new and sent with this one: then `item` is its place among the items that are
+ * sent together, from 0. Answers never say so.
+ */
+sent?: boolean, };

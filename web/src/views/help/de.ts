@@ -61,7 +61,7 @@ export const book: Book = {
           "Spirale (S): Ring um Ring, nach innen oder außen.",
           "Freihand (W): eine glatte Linie entlang dem, was Sie zeichnen.",
           "Fläche füllen (A): eine Linie, die einen Umriss in Wellen, als Spirale oder in Locken füllt; tippen Sie den Abstand der Züge oder eine Zahl von Steinen.",
-          "Buchstaben (X): Worte als Linien, oder stehend in einem Feld.",
+          "Buchstaben (X): Worte als Linien, oder stehend in einem Feld. Linien sind verbunden: Wo Striche sich treffen, teilt sich einer in zwei, und eine Zuleitung unter den Worten führt von Buchstabe zu Buchstabe, so dass ein Start alles fällt. Mit Getrennt fällt die Zuleitung weg; dann braucht jeder Buchstabe einen Start. Was keine Zuleitung erreicht, etwa Punkte, steht neben dem Boden und braucht einen eigenen Start.",
         ] },
         { h: "Felder" },
         { list: [

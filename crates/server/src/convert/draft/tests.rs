@@ -328,3 +328,40 @@ fn new_items_take_the_next_ids_in_order() {
     let ids: Vec<u32> = items(&plan, vec![new.clone(), own, new]).unwrap().iter().map(|i| i.id.0).collect();
     assert_eq!(ids, [plan.fresh_id(), 7, plan.fresh_id() + 1]);
 }
+
+#[test]
+fn links_among_what_is_sent_together_take_the_ids_that_it_gets() {
+    let plan = field_plan();
+    let straight = Line {
+        kind: KindId(1),
+        lanes: 1,
+        pitch_across: Length::mm(26.0),
+        spacing: Spacing::Pitch { pitch: Length::mm(15.0) },
+        placed: Placing::Comb,
+        path: vec![Leg::Straight { length: Length::mm(300.0) }],
+        from: None,
+        to: None,
+        colours: Pattern::Plain { colour: ColourId(2) },
+        bridges: Vec::new(),
+    };
+    let draft = |from: Option<(u32, bool)>| {
+        let item = Item::new(ItemId(7), "Brook", Point::default(), Body::Line(straight.clone()));
+        let mut draft = ItemDraft { id: None, ..to_wire(&item).unwrap() };
+        if let BodyDraft::Line(line) = &mut draft.body {
+            line.from = from.map(|(item, sent)| wire::LinkDraft { item, port: "end left".into(), sent });
+        }
+        draft
+    };
+    let from = |item: &Item| match &item.body {
+        Body::Line(line) => line.from.as_ref().map(|l| l.item.0),
+        _ => None,
+    };
+    let fresh = plan.fresh_id();
+    let field = to_wire(plan.item(ItemId(7)).unwrap()).unwrap();
+    let sent = vec![draft(None), field, draft(Some((0, true))), draft(Some((1, true))), draft(Some((7, false)))];
+    let links: Vec<Option<u32>> = items(&plan, sent).unwrap().iter().map(from).collect();
+    // The first new item has the next id; the field in between keeps its own, and an id of the plan is one.
+    assert_eq!(links, [None, None, Some(fresh), Some(7), Some(7)]);
+    let said = items(&plan, vec![draft(Some((1, true)))]).unwrap_err().to_string();
+    assert!(said.contains("is not one of the 1 items sent together"), "{said}");
+}
