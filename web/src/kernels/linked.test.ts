@@ -69,12 +69,12 @@ describe("medial lines", () => {
     });
   it("are straight where the pen was, within a pixel, corners included", () => {
     const [stroke] = of("L").edges;
-    const pen = [[L, T], [L, B], [R, B]].map((p) => inMm(p as Pair)) as [Pair, Pair, Pair];
+    const pen: Pair[] = [inMm([L, T]), inMm([L, B])];
     const [up, , right] = stroke!.points.length === 3 ? stroke!.points : [];
     expect(stroke!.points).toHaveLength(3);
-    expect(apart(stroke!.points[1]!, pen[1])).toBeLessThan(MM * 1.5);
+    expect(apart(stroke!.points[1]!, pen[1]!)).toBeLessThan(MM * 1.5);
     const tall = up![1] > right![1] ? up! : right!;
-    expect(Math.abs(tall[0] - pen[0][0])).toBeLessThan(MM);
+    expect(Math.abs(tall[0] - pen[0]![0])).toBeLessThan(MM);
   });
   it("lie where the pen was all along a round stroke", () => {
     for (const p of of("O").edges[0]!.points) {

@@ -358,7 +358,8 @@ fn links_among_what_is_sent_together_take_the_ids_that_it_gets() {
     };
     let fresh = plan.fresh_id();
     let field = to_wire(plan.item(ItemId(7)).unwrap()).unwrap();
-    let sent = vec![draft(None), field, draft(Some((0, true))), draft(Some((1, true))), draft(Some((7, false)))];
+    let sent =
+        vec![draft(None), field, draft(Some((0, true))), draft(Some((1, true))), draft(Some((7, false)))];
     let links: Vec<Option<u32>> = items(&plan, sent).unwrap().iter().map(from).collect();
     // The first new item has the next id; the field in between keeps its own, and an id of the plan is one.
     assert_eq!(links, [None, None, Some(fresh), Some(7), Some(7)]);
