@@ -548,6 +548,10 @@ pub const NONE_CHOSEN_NEXT: Saying<0> = Saying::plain("gate.none.chosen.next", "
 pub const NONE_PUT: Saying<0> = Saying::plain("gate.none.put", "is put", []);
 /// "Send one item or more."
 pub const NONE_PUT_NEXT: Saying<0> = Saying::plain("gate.none.put.next", "Send one item or more.", []);
+/// "is none of the items that are sent together"
+pub const NOT_SENT: Saying<0> = Saying::plain("gate.not-sent", "is none of the items that are sent together", []);
+/// "Name the place of one of them, counted from 0."
+pub const NOT_SENT_NEXT: Saying<0> = Saying::plain("gate.not-sent.next", "Name the place of one of them, counted from 0.", []);
 /// "is too long for a note"
 pub const NOTE_LONG: Saying<0> = Saying::plain("gate.note-long", "is too long for a note", []);
 /// "leaves nothing to lay"

@@ -84,10 +84,10 @@ fn links_among(drafts: &mut [ItemDraft], mut fresh: u32) -> Result<(), DeskError
         for link in [&mut line.from, &mut line.to].into_iter().flatten().filter(|l| l.sent) {
             let Some(&id) = ids.get(link.item as usize) else {
                 return Err(DeskError::Refused(plan::Refusal::new(
-                    format!("item \"{}\"", draft.name),
-                    format!("{}", link.item),
-                    format!("is not one of the {} items sent together", ids.len()),
-                    "Name the place of one of them, counted from 0.",
+                    say!(gate::AT_ITEM_OF, name = &draft.name),
+                    say!(gate::ID, id = link.item),
+                    say!(gate::NOT_SENT),
+                    say!(gate::NOT_SENT_NEXT),
                 )));
             };
             (link.item, link.sent) = (id, false);

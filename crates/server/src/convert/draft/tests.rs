@@ -364,5 +364,5 @@ fn links_among_what_is_sent_together_take_the_ids_that_it_gets() {
     // The first new item has the next id; the field in between keeps its own, and an id of the plan is one.
     assert_eq!(links, [None, None, Some(fresh), Some(7), Some(7)]);
     let said = items(&plan, vec![draft(Some((1, true)))]).unwrap_err().to_string();
-    assert!(said.contains("is not one of the 1 items sent together"), "{said}");
+    assert!(said.contains("is none of the items that are sent together"), "{said}");
 }
