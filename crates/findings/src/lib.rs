@@ -40,7 +40,7 @@ mod wrong_feed;
 pub use checker::Checker;
 pub use finding::{Finding, Place, Severity};
 pub use sayings::grouped;
-pub use tapes::{MarkOff, mark_off};
+pub use tapes::{MarkOff, TapeIs, Taped, mark_off, taped};
 pub use unlaid::cut_short;
 
 use fall::Network;

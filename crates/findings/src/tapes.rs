@@ -1,6 +1,8 @@
 //! Taped distances: tapes that cannot be true, marks that nothing fixes, and a hall that is not as it was drawn.
 
-use geometry::{DistanceFit, FitError, Point, Vector, fit_distances};
+use std::collections::BTreeMap;
+
+use geometry::{DistanceFit, FitError, Impossible, Point, Vector, fit_distances};
 use plan::{Command, Hall, Item, Tape};
 use sayings::{Arg, Said, found, say};
 
@@ -11,8 +13,97 @@ use crate::shape::Shape;
 const MISFIT_MM: f64 = 20.0;
 /// A hall that differs from its drawing by more than this is told, mm (same).
 const OFF_MM: f64 = 20.0;
+/// A hall is offered to be drawn as measured from this difference on, mm: a drawing is not read closer.
+const DRAWN_MM: f64 = 0.5;
 /// So many tapes are told one by one.
 const TOLD: usize = 5;
+
+/// What the fit says of a tape.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TapeIs {
+    /// It fits, as far as the others tell.
+    Fine,
+    /// One of several that cannot all be true.
+    Doubted,
+    /// It cannot be true, by what all the others say.
+    Untrue,
+}
+
+/// A hall as its tapes have it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Taped {
+    /// For each mark where it is found to be, in millimetres; empty where nothing can be fitted.
+    pub at: Vec<Point>,
+    /// Marks that the tapes do not fix, rising.
+    pub loose: Vec<usize>,
+    /// For each tape what it says less what the fitted marks are apart, in mm; `None` where nothing can be fitted.
+    pub misfit: Vec<Option<f64>>,
+    /// For each tape what is to be thought of it.
+    pub tapes: Vec<TapeIs>,
+    /// For each tape by how much it is longer than a way round over two others, mm, where by more than 20 mm.
+    pub too_long: Vec<Option<f64>>,
+    /// Distances more than the unknowns that they fix: with none to spare nothing checks the tapes.
+    pub spare: usize,
+    /// The standard deviation of one tape, in mm; 0 when none is to spare.
+    pub sigma: f64,
+    /// The hall drawn as measured: each corner of the walls moved with the mark that was drawn nearest to it, the marks
+    /// where they were found. `None` where it is as it was drawn, and while the tapes contradict each other.
+    pub drawn: Option<Hall>,
+}
+
+/// Fits the marks of a hall to its tapes and says what is to be thought of each tape.
+pub fn taped(hall: &Hall) -> Taped {
+    let nothing = Taped {
+        at: Vec::new(),
+        loose: Vec::new(),
+        misfit: vec![None; hall.tapes.len()],
+        tapes: vec![TapeIs::Fine; hall.tapes.len()],
+        too_long: vec![None; hall.tapes.len()],
+        spare: 0,
+        sigma: 0.0,
+        drawn: None,
+    };
+    // The gate lets no tape in whose marks are not there, so that tapes are numbered alike here and in the fit.
+    let Some(fit) =
+        by_number(hall).and_then(|tapes| fit_of(hall, &tapes).ok()).filter(|_| !hall.tapes.is_empty())
+    else {
+        return nothing;
+    };
+    let clash = clash(&fit);
+    let mut taped = Taped { misfit: fit.misfit.iter().copied().map(Some).collect(), ..nothing };
+    for no in fit.impossible.iter().filter(|no| no.misfit > MISFIT_MM) {
+        taped.too_long[no.long] = Some(no.misfit);
+    }
+    match &clash {
+        Clash::None => {}
+        Clash::One(i) => taped.tapes[*i] = TapeIs::Untrue,
+        Clash::Several(worst) => worst.iter().for_each(|&i| taped.tapes[i] = TapeIs::Doubted),
+        Clash::Triangle(no) => {
+            [no.long, no.short.0, no.short.1].into_iter().for_each(|i| taped.tapes[i] = TapeIs::Doubted);
+        }
+    }
+    let off = moved(hall, &fit);
+    if matches!(clash, Clash::None) && off.iter().any(|by| by.length() > DRAWN_MM) {
+        taped.drawn = Some(as_measured(hall, &fit, &off));
+    }
+    Taped { at: fit.at, loose: fit.loose, spare: fit.spare, sigma: fit.sigma, ..taped }
+}
+
+/// The tapes by the numbers of their marks; `None` where a mark is not there.
+fn by_number(hall: &Hall) -> Option<Vec<(usize, usize, f64)>> {
+    let numbers = numbers(hall);
+    let number = |name: &str| numbers.get(name).copied();
+    hall.tapes.iter().map(|t| Some((number(&t.from)?, number(&t.to)?, t.length.to_mm()))).collect()
+}
+
+fn numbers(hall: &Hall) -> BTreeMap<&str, usize> {
+    hall.marks.iter().enumerate().map(|(i, m)| (m.name.as_str(), i)).collect()
+}
+
+fn fit_of(hall: &Hall, tapes: &[(usize, usize, f64)]) -> Result<DistanceFit, FitError> {
+    let marks: Vec<Point> = hall.marks.iter().map(|m| m.at).collect();
+    fit_distances(&marks, tapes)
+}
 
 /// What the tapes say of the hall.
 #[derive(Debug, Default)]
@@ -32,7 +123,8 @@ pub(crate) fn measure(hall: &Hall) -> Measured {
         return measured;
     }
     let found = &mut measured.found;
-    let number = |name: &str| hall.marks.iter().position(|m| m.name == name);
+    let numbers = numbers(hall);
+    let number = |name: &str| numbers.get(name).copied();
     let mut named: Vec<(&Tape, (usize, usize, f64))> = Vec::new();
     for tape in &hall.tapes {
         match (number(&tape.from), number(&tape.to)) {
@@ -40,9 +132,8 @@ pub(crate) fn measure(hall: &Hall) -> Measured {
             _ => found.push(without_mark(tape)),
         }
     }
-    let marks: Vec<Point> = hall.marks.iter().map(|m| m.at).collect();
     let tapes: Vec<_> = named.iter().map(|t| t.1).collect();
-    let fit = match fit_distances(&marks, &tapes) {
+    let fit = match fit_of(hall, &tapes) {
         Ok(fit) => fit,
         Err(e) => {
             found.push(tell(
@@ -105,45 +196,71 @@ fn without_mark(tape: &Tape) -> Finding {
     tell("tape-misfit", Severity::Should, message, say!(found::TAPE_MARK_HINT))
 }
 
+/// Which tapes cannot all be true.
+enum Clash {
+    /// All may be true.
+    None,
+    /// This one is wrong beyond doubt.
+    One(usize),
+    /// These fit worst, the worst first; any of them may be the wrong one.
+    Several(Vec<usize>),
+    /// Three that no drawing can satisfy.
+    Triangle(Impossible),
+}
+
 /// The tape that is wrong beyond doubt alone, or else those that fit worst.
-fn misfits(hall: &Hall, fit: &DistanceFit, tapes: &[&Tape], found: &mut Vec<Finding>) {
-    let apart = |t: &Tape| {
-        let at = |name: &str| hall.marks.iter().position(|m| m.name == name).map(|i| fit.at[i]);
-        at(&t.from).zip(at(&t.to)).map_or(0.0, |(a, b)| b.minus(a).length())
-    };
-    let mut worst: Vec<usize> = (0..tapes.len()).filter(|&i| fit.misfit[i].abs() > MISFIT_MM).collect();
+fn clash(fit: &DistanceFit) -> Clash {
+    let mut worst: Vec<usize> = (0..fit.misfit.len()).filter(|&i| fit.misfit[i].abs() > MISFIT_MM).collect();
     worst.sort_by(|&a, &b| fit.misfit[b].abs().total_cmp(&fit.misfit[a].abs()).then(a.cmp(&b)));
     // With one distance to spare every tape is as suspect as the others.
     let suspect = fit.suspect.filter(|_| fit.spare > 1 && (!worst.is_empty() || fit.sigma > MISFIT_MM));
     if let Some((suspect, _)) = suspect {
-        let t = tapes[suspect];
-        let message = say!(
-            found::TAPE_SUSPECT,
-            from = &t.from,
-            to = &t.to,
-            length = about(t.length.to_mm()),
-            apart = about(apart(t))
-        );
-        found.push(tell("tape-misfit", Severity::Should, message, say!(found::TAPE_SUSPECT_HINT)));
-        return;
+        return Clash::One(suspect);
     }
+    if !worst.is_empty() && fit.sigma > MISFIT_MM {
+        return Clash::Several(worst);
+    }
+    fit.impossible.first().filter(|no| no.misfit > MISFIT_MM).map_or(Clash::None, |&no| Clash::Triangle(no))
+}
+
+/// The clash in words.
+fn misfits(hall: &Hall, fit: &DistanceFit, tapes: &[&Tape], found: &mut Vec<Finding>) {
+    let numbers = numbers(hall);
+    let apart = |t: &Tape| {
+        let at = |name: &str| numbers.get(name).map(|&i| fit.at[i]);
+        at(&t.from).zip(at(&t.to)).map_or(0.0, |(a, b)| b.minus(a).length())
+    };
     let name = |i: usize| Arg::from(say!(found::TAPE, from = &tapes[i].from, to = &tapes[i].to));
-    if let Some(&first) = worst.first().filter(|_| fit.sigma > MISFIT_MM) {
-        let names: Vec<Arg> = worst.iter().take(TOLD).map(|&i| name(i)).collect();
-        let message = say!(found::TAPE_MISFIT, most = about(fit.misfit[first].abs()), tapes = names);
-        found.push(tell("tape-misfit", Severity::Should, message, say!(found::TAPE_MISFIT_HINT)));
-        return;
-    }
-    if let Some(no) = fit.impossible.first().filter(|no| no.misfit > MISFIT_MM) {
-        let message = say!(
-            found::TAPE_LONG,
-            long = name(no.long),
-            by = about(no.misfit),
-            a = name(no.short.0),
-            b = name(no.short.1)
-        );
-        found.push(tell("tape-misfit", Severity::Should, message, say!(found::TAPE_LONG_HINT)));
-    }
+    let (message, hint) = match clash(fit) {
+        Clash::None => return,
+        Clash::One(suspect) => {
+            let t = tapes[suspect];
+            let message = say!(
+                found::TAPE_SUSPECT,
+                from = &t.from,
+                to = &t.to,
+                length = about(t.length.to_mm()),
+                apart = about(apart(t))
+            );
+            (message, say!(found::TAPE_SUSPECT_HINT))
+        }
+        Clash::Several(worst) => {
+            let names: Vec<Arg> = worst.iter().take(TOLD).map(|&i| name(i)).collect();
+            let most = about(fit.misfit[worst[0]].abs());
+            (say!(found::TAPE_MISFIT, most = most, tapes = names), say!(found::TAPE_MISFIT_HINT))
+        }
+        Clash::Triangle(no) => {
+            let message = say!(
+                found::TAPE_LONG,
+                long = name(no.long),
+                by = about(no.misfit),
+                a = name(no.short.0),
+                b = name(no.short.1)
+            );
+            (message, say!(found::TAPE_LONG_HINT))
+        }
+    };
+    found.push(tell("tape-misfit", Severity::Should, message, hint));
 }
 
 fn loose(hall: &Hall, fit: &DistanceFit, found: &mut Vec<Finding>) {
@@ -163,11 +280,13 @@ fn loose(hall: &Hall, fit: &DistanceFit, found: &mut Vec<Finding>) {
     ));
 }
 
-/// Marks that lie elsewhere than drawn, and the walls moved with the nearest of them.
-fn off_the_drawing(hall: &Hall, fit: &DistanceFit, measured: &mut Measured) {
-    let moved: Vec<Vector> = hall.marks.iter().zip(&fit.at).map(|(m, at)| at.minus(m.at)).collect();
-    let farthest = (0..moved.len()).max_by(|&a, &b| moved[a].length().total_cmp(&moved[b].length()));
-    let Some(worst) = farthest.filter(|&i| moved[i].length() > OFF_MM) else { return };
+/// How far each mark lies from where it was drawn.
+fn moved(hall: &Hall, fit: &DistanceFit) -> Vec<Vector> {
+    hall.marks.iter().zip(&fit.at).map(|(m, at)| at.minus(m.at)).collect()
+}
+
+/// The hall with its marks where they were found, and each corner of the walls moved with the mark nearest to it.
+fn as_measured(hall: &Hall, fit: &DistanceFit, moved: &[Vector]) -> Hall {
     let with_nearest = |p: &Point| {
         let near = (0..moved.len()).min_by(|&a, &b| {
             let far = |i: usize| hall.marks[i].at.minus(*p).length();
@@ -175,11 +294,20 @@ fn off_the_drawing(hall: &Hall, fit: &DistanceFit, measured: &mut Measured) {
         });
         near.map_or(*p, |i| p.plus(moved[i]))
     };
-    measured.walls = hall.outline.iter().map(with_nearest).collect();
+    let mut drawn = hall.clone();
+    drawn.outline = hall.outline.iter().map(with_nearest).collect();
+    drawn.marks.iter_mut().zip(&fit.at).for_each(|(m, at)| m.at = *at);
+    drawn
+}
+
+/// Marks that lie elsewhere than drawn, and the walls moved with the nearest of them.
+fn off_the_drawing(hall: &Hall, fit: &DistanceFit, measured: &mut Measured) {
+    let moved = moved(hall, fit);
+    let farthest = (0..moved.len()).max_by(|&a, &b| moved[a].length().total_cmp(&moved[b].length()));
+    let Some(worst) = farthest.filter(|&i| moved[i].length() > OFF_MM) else { return };
+    let as_measured = as_measured(hall, fit, &moved);
+    measured.walls.clone_from(&as_measured.outline);
     measured.marks = hall.marks.iter().zip(&moved).map(|(m, by)| (m.name.clone(), m.at, *by)).collect();
-    let mut as_measured = hall.clone();
-    as_measured.outline.clone_from(&measured.walls);
-    as_measured.marks.iter_mut().zip(&fit.at).for_each(|(m, at)| m.at = *at);
     let message = say!(found::HALL_OFF, mark = &hall.marks[worst].name, off = about(moved[worst].length()));
     let mut finding = tell("hall-off", Severity::Should, message, say!(found::HALL_OFF_HINT));
     finding.mend = Some(Command::SetHall { hall: as_measured });

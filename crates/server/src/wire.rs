@@ -21,6 +21,7 @@ mod said;
 mod section;
 mod state;
 mod stock;
+mod taped;
 mod trial;
 
 pub use arrange::{ArrangeHow, AxisOf, EdgeOf, PartDraft, PartIs, SurfaceIs};
@@ -50,4 +51,5 @@ pub use state::{
     Saved, SectionRow, SeenAs, Severity, State, SurfaceRow, Wish,
 };
 pub use stock::{AlikeRow, GearDraft, GearRow, GearWhat, LotRow, StockReport, StockRow, WayOut};
+pub use taped::{MarkFit, MarkRow, TapeFit, TapeIs, TapeRow, TapedHall};
 pub use trial::{RefusedRow, RefusedSaid, Tried, TriedRow, Try};

@@ -24,6 +24,7 @@ import type { Side } from "./generated/Side";
 import type { State } from "./generated/State";
 import type { Steps } from "./generated/Steps";
 import type { StockReport } from "./generated/StockReport";
+import type { TapedHall } from "./generated/TapedHall";
 import type { Try } from "./generated/Try";
 import type { Tried } from "./generated/Tried";
 import type { Trouble } from "./generated/Trouble";
@@ -104,6 +105,8 @@ export const getItem = (id: number) => json<ItemDraft>("GET", `/api/item/${id}`)
 export const getFeeds = (field: number, side: Side) => json<FeedWays>("GET", `/api/field/${field}/feeds?side=${side}`);
 /** Where a section stands, and how far it may lie off. */
 export const getSection = (id: number) => json<SectionStands>("GET", `/api/section/${id}`);
+/** The hall as measured: marks, taped distances, and how they fit. */
+export const getTaped = () => json<TapedHall>("GET", "/api/hall/taped");
 /** What a move of a section would do; nothing is changed. */
 export const trySection = (id: number, by: SectionMove) => json<SectionTried>("POST", `/api/section/${id}/try`, by);
 /** Items, whole; what is not in the plan any more is left out. */

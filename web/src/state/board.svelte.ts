@@ -102,6 +102,7 @@ class Board {
     }
     if (state.floor_plan.outline.length > 2) ring(state.floor_plan.outline);
     for (const part of state.floor_plan.parts) ring(part.outline);
+    for (const mark of state.floor_plan.marks) points.push({ at: mark.at, kind: "end" });
     return { points, edges };
   });
   private loose = $state.raw<readonly number[]>([]);

@@ -102,6 +102,8 @@ export interface Typed {
   value: number;
   min: number;
   max: number;
+  /** Nothing was typed yet, and nothing else says it: shown empty. */
+  open?: boolean;
 }
 
 /** Something besides figures that a tool asks for. */

@@ -6,6 +6,8 @@ use crate::Saying;
 pub const ADD_FIELD: Saying<1> = Saying::plain("doing.add-field", "Add field {name}", ["name"]);
 /// "Align {names}"
 pub const ALIGN: Saying<1> = Saying::plain("doing.align", "Align {names}", ["names"]);
+/// "Draw the hall as measured"
+pub const AS_MEASURED: Saying<0> = Saying::plain("doing.as-measured", "Draw the hall as measured", []);
 /// "Copy {names}"
 pub const COPY: Saying<1> = Saying::plain("doing.copy", "Copy {names}", ["names"]);
 /// "Copy {names} {times} times"
@@ -44,6 +46,14 @@ pub const INTO_SECTION: Saying<2> = Saying::plain("doing.into-section", "Put {na
 pub const LAY: Saying<1> = Saying::plain("doing.lay", "Lay {names}", ["names"]);
 /// "Lock {names}"
 pub const LOCK: Saying<1> = Saying::plain("doing.lock", "Lock {names}", ["names"]);
+/// "Move mark {name}"
+pub const MARK_MOVE: Saying<1> = Saying::plain("doing.mark.move", "Move mark {name}", ["name"]);
+/// "Name mark {old} {name}"
+pub const MARK_NAME: Saying<2> = Saying::plain("doing.mark.name", "Name mark {old} {name}", ["old", "name"]);
+/// "Mark {name}"
+pub const MARK_PUT: Saying<1> = Saying::plain("doing.mark.put", "Mark {name}", ["name"]);
+/// "Remove mark {name}"
+pub const MARK_REMOVE: Saying<1> = Saying::plain("doing.mark.remove", "Remove mark {name}", ["name"]);
 /// "Match {n} cells of {names} again"
 pub const MATCH_AGAIN: Saying<2> = Saying::counted("doing.match-again", ("Match {n} cell of {names} again", "Match {n} cells of {names} again"), ["n", "names"]);
 /// "Matching {names}"
@@ -100,6 +110,12 @@ pub const STOCK_LIST: Saying<1> = Saying::plain("doing.stock-list", "Take the st
 pub const SURFACE_PUT: Saying<1> = Saying::plain("doing.surface.put", "Put surface {name}", ["name"]);
 /// "Remove surface {name}"
 pub const SURFACE_REMOVE: Saying<1> = Saying::plain("doing.surface.remove", "Remove surface {name}", ["name"]);
+/// "Change the tape {from} to {to}"
+pub const TAPE_CHANGE: Saying<2> = Saying::plain("doing.tape.change", "Change the tape {from} to {to}", ["from", "to"]);
+/// "Tape {from} to {to}"
+pub const TAPE_PUT: Saying<2> = Saying::plain("doing.tape.put", "Tape {from} to {to}", ["from", "to"]);
+/// "Remove the tape {from} to {to}"
+pub const TAPE_REMOVE: Saying<2> = Saying::plain("doing.tape.remove", "Remove the tape {from} to {to}", ["from", "to"]);
 /// "Trying {n} falls"
 pub const TRYING: Saying<1> = Saying::plain("doing.trying", "Trying {n} falls", ["n"]);
 /// "Turn {names}"

@@ -282,8 +282,12 @@ pub const MISSING_FIELD: Saying<0> = Saying::plain("refusing.missing.field", "Ch
 pub const MISSING_HASH: Saying<0> = Saying::plain("refusing.missing.hash", "Put it back into the folder of the plan.", []);
 /// "The stock list has changed; load the page again."
 pub const MISSING_LOT: Saying<0> = Saying::plain("refusing.missing.lot", "The stock list has changed; load the page again.", []);
+/// "Tape more distances, or measure those again that contradict each other."
+pub const MISSING_MEASURED: Saying<0> = Saying::plain("refusing.missing.measured", "Tape more distances, or measure those again that contradict each other.", []);
 /// "It may have been removed; load the page again."
 pub const MISSING_RELOAD: Saying<0> = Saying::plain("refusing.missing.reload", "It may have been removed; load the page again.", []);
+/// "It was changed or taken away meanwhile; look at the list of the hall again."
+pub const MISSING_TAPES: Saying<0> = Saying::plain("refusing.missing.tapes", "It was changed or taken away meanwhile; look at the list of the hall again.", []);
 /// "Match again; only the last twelve are kept."
 pub const MISSING_VARIANT: Saying<0> = Saying::plain("refusing.missing.variant", "Match again; only the last twelve are kept.", []);
 /// "The file came without its name in the header X-File-Name. Choose the file again."
@@ -394,10 +398,16 @@ pub const WHAT_HASH: Saying<1> = Saying::plain("refusing.what.hash", "The pictur
 pub const WHAT_ITEM: Saying<1> = Saying::plain("refusing.what.item", "Item {id}", ["id"]);
 /// "Lot {id}"
 pub const WHAT_LOT: Saying<1> = Saying::plain("refusing.what.lot", "Lot {id}", ["id"]);
+/// "Mark {id}"
+pub const WHAT_MARK: Saying<1> = Saying::plain("refusing.what.mark", "Mark {id}", ["id"]);
+/// "A hall that was measured otherwise than it is drawn"
+pub const WHAT_MEASURED: Saying<0> = Saying::plain("refusing.what.measured", "A hall that was measured otherwise than it is drawn", []);
 /// "Section {id}"
 pub const WHAT_SECTION: Saying<1> = Saying::plain("refusing.what.section", "Section {id}", ["id"]);
 /// "Surface {id}"
 pub const WHAT_SURFACE: Saying<1> = Saying::plain("refusing.what.surface", "Surface {id}", ["id"]);
+/// "The taped distance from {from} to {to}"
+pub const WHAT_TAPE: Saying<2> = Saying::plain("refusing.what.tape", "The taped distance from {from} to {to}", ["from", "to"]);
 /// "Variant {id}"
 pub const WHAT_VARIANT: Saying<1> = Saying::plain("refusing.what.variant", "Variant {id}", ["id"]);
 /// "A variant of this size"

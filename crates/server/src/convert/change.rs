@@ -11,7 +11,7 @@ use plan::{
 use sayings::{Said, doing, found, gate, refusing, say};
 use units::{Angle, Length};
 
-use super::{arrange, cells, gear, scene, section, wish};
+use super::{arrange, cells, gear, scene, section, taped, wish};
 use crate::wire::{self, Change};
 
 /// Usual pitch along and across, mm: common practice, and 2 mm between the sides of usual pieces, so that lanes fall by themselves.
@@ -87,6 +87,11 @@ fn command(plan: &Plan, change: Change, ear: &Mutex<Told>) -> Drafted {
         Change::Hall { name, floor, outline, parts, grip } => {
             scene::hall(plan, (name, floor), (outline, parts), grip)
         }
+        Change::PutMark { was, mark } => taped::put_mark(plan, was, mark),
+        Change::RemoveMark { name } => taped::remove_mark(plan, &name),
+        Change::PutTape { was, tape, marks } => taped::put_tape(plan, was.as_ref(), tape, marks),
+        Change::RemoveTape { tape } => taped::remove_tape(plan, &tape),
+        Change::DrawAsMeasured {} => taped::draw(plan),
         Change::PutSection { id, name, lead } => scene::put_section(plan, id, name, lead),
         Change::ShiftSection { id, by } => section::shift(plan, id, &by),
         Change::RemoveSection { id } => scene::remove_section(plan, id),

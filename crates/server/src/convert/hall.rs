@@ -39,7 +39,8 @@ pub(crate) fn hall(plan: &Plan) -> wire::HallRow {
     };
     let parts = plan.hall.parts.iter().map(part).chain(plan.surfaces.iter().map(surface)).collect();
     let grip = super::scene::grip_to_wire(&plan.hall.grip);
-    wire::HallRow { outline: points(&plan.hall.outline), parts, grip }
+    let marks = super::taped::marks(&plan.hall);
+    wire::HallRow { outline: points(&plan.hall.outline), parts, grip, marks }
 }
 
 /// A kind of piece.

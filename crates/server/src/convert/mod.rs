@@ -16,6 +16,7 @@ pub(crate) mod section;
 pub(crate) mod sheets;
 pub(crate) mod state;
 pub(crate) mod stock;
+pub(crate) mod taped;
 pub(crate) mod trial;
 pub(crate) mod wish;
 

@@ -12,7 +12,7 @@ use serde::Deserialize;
 use crate::answer::{Answer, Refusal};
 use crate::app::App;
 use crate::ask::Ask;
-use crate::convert::{columns, hall, refusal};
+use crate::convert::{columns, hall, refusal, taped};
 use crate::wire::PieceInfo;
 use sayings::{refusing, say};
 
@@ -55,6 +55,12 @@ impl Query {
         let (without, open) = (self.without()?, self.gaps_open()?);
         Ok(app.desk.touch_without(&|id| without.holds(id), open))
     }
+}
+
+/// `GET /api/hall/taped`.
+pub(crate) fn taped(app: &App, _: &Ask) -> Result<Answer, Refusal> {
+    let snapshot = app.desk.snapshot();
+    Answer::json(&taped::hall(snapshot.change, &snapshot.plan.hall))
 }
 
 /// Ids as an address lists them: ranges from first to last, apart and in order.

@@ -7,6 +7,7 @@ use super::arrange::{ArrangeHow, PartDraft, SurfaceIs};
 use super::cells::{DrawnWith, StrokeDraft};
 use super::said::SaidRow;
 use super::section::SectionMove;
+use super::taped::{MarkRow, TapeRow};
 use super::{Fall, GearDraft, GripRow, ItemDraft, Saved, Wish};
 
 /// `POST /api/do`: one change of the plan.
@@ -166,6 +167,34 @@ pub enum Change {
         /// How floor and pieces rub.
         grip: GripRow,
     },
+    /// Adds or changes a mark of the hall; what was taped from it goes along with its name.
+    PutMark {
+        /// Its name so far; null for a new one.
+        was: Option<String>,
+        /// The mark.
+        mark: MarkRow,
+    },
+    /// Takes a mark away, with what was taped from it and to it.
+    RemoveMark {
+        /// Which.
+        name: String,
+    },
+    /// Adds or changes a taped distance.
+    PutTape {
+        /// What it said so far; null for a new one.
+        was: Option<TapeRow>,
+        /// What it says.
+        tape: TapeRow,
+        /// Marks that are added with it; one that is there already, with this name in this place, stays as it is.
+        marks: Vec<MarkRow>,
+    },
+    /// Takes a taped distance away; its marks stay.
+    RemoveTape {
+        /// What it said.
+        tape: TapeRow,
+    },
+    /// Draws the hall as measured: moves marks and walls to where the tapes have them.
+    DrawAsMeasured {},
     /// Adds or changes a section.
     PutSection {
         /// Its id; null for a new one.

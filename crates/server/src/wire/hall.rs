@@ -3,6 +3,8 @@
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
+use super::taped::MarkRow;
+
 /// The hall as drawn. Points are millimetres east and north of the datum.
 #[derive(Debug, Clone, Serialize, TS)]
 #[ts(export)]
@@ -13,6 +15,8 @@ pub struct HallRow {
     pub parts: Vec<HallPartRow>,
     /// How floor and pieces rub.
     pub grip: GripRow,
+    /// Places between which distances were taped, the datum first.
+    pub marks: Vec<MarkRow>,
 }
 
 /// Ranges of friction, least to most.

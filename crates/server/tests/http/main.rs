@@ -13,3 +13,4 @@ mod roles;
 mod section;
 mod story;
 mod support;
+mod taped;

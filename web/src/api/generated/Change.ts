@@ -5,10 +5,12 @@ import type { Fall } from "./Fall";
 import type { GearDraft } from "./GearDraft";
 import type { GripRow } from "./GripRow";
 import type { ItemDraft } from "./ItemDraft";
+import type { MarkRow } from "./MarkRow";
 import type { PartDraft } from "./PartDraft";
 import type { SectionMove } from "./SectionMove";
 import type { StrokeDraft } from "./StrokeDraft";
 import type { SurfaceIs } from "./SurfaceIs";
+import type { TapeRow } from "./TapeRow";
 import type { Wish } from "./Wish";
 
 /**
@@ -210,7 +212,35 @@ parts: Array<PartDraft>,
 /**
  * How floor and pieces rub.
  */
-grip: GripRow, } | { "do": "put-section", 
+grip: GripRow, } | { "do": "put-mark", 
+/**
+ * Its name so far; null for a new one.
+ */
+was: string | null, 
+/**
+ * The mark.
+ */
+mark: MarkRow, } | { "do": "remove-mark", 
+/**
+ * Which.
+ */
+name: string, } | { "do": "put-tape", 
+/**
+ * What it said so far; null for a new one.
+ */
+was: TapeRow | null, 
+/**
+ * What it says.
+ */
+tape: TapeRow, 
+/**
+ * Marks that are added with it; one that is there already, with this name in this place, stays as it is.
+ */
+marks: Array<MarkRow>, } | { "do": "remove-tape", 
+/**
+ * What it said.
+ */
+tape: TapeRow, } | { "do": "draw-as-measured", } | { "do": "put-section", 
 /**
  * Its id; null for a new one.
  */

@@ -19,6 +19,8 @@ export interface PlanDoes {
   gaps: () => void;
   /** Opens the slip that moves a section. */
   shift: () => void;
+  /** Opens the slip of the hall as measured. */
+  taped: () => void;
   sections: () => number;
   bare: () => void;
   panel: (which: Panel) => void;
@@ -95,6 +97,7 @@ export function planActions(does: PlanDoes): Action[] {
       when: () => { const may = does.may(); return may !== true ? may : does.sections() > 0 ? true : "not.sections"; },
       run: does.shift,
     },
+    { id: "hall.taped", group: "edit", words: "taped", also: "do.taped.also", keys: ["Shift+T"], lives: "lives.inspector", when: () => does.may(), run: does.taped },
     { id: "edit.hide", group: "edit", words: "do.hide", keys: ["Shift+H"], when: some(), run: () => does.hide(does.chosen(), true) },
     { id: "edit.show", group: "edit", words: "do.show", when: () => (does.hidden().length ? true : "not.hidden"), run: () => does.hide(does.hidden(), false) },
     { id: "floor.fit", group: "floor", words: "plan.fit", keys: ["Home"], lives: "lives.floor", run: does.fit },

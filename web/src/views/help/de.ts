@@ -36,7 +36,7 @@ export const book: Book = {
           "Legen Sie Gänge, wo Bauende hinreichen müssen: Niemand reicht weiter als ein Arm.",
           "Nehmen Sie auf dem Boden der Halle die Zeit einer eigenen Linie: etwa 200 Steine, gefilmt. Damit sind die Zeiten des Falls keine Spanne mehr.",
         ] },
-        { p: "Zeichnen Sie sie auf der Seite Plan mit dem Werkzeug Halle (H): Ecke für Ecke oder als Kasten, mit getippten Zahlen. Ein Klick auf ein Teil oder die Wände wählt es; ziehen Sie an seinen Ecken, tippen Sie seine Größe, oder drücken Sie Entf. Marken und Maßbänder stehen noch im Textplan (standfast export --to toml)." },
+        { p: "Zeichnen Sie sie auf der Seite Plan mit dem Werkzeug Halle (H): Ecke für Ecke oder als Kasten, mit getippten Zahlen. Ein Klick auf ein Teil oder die Wände wählt es; ziehen Sie an seinen Ecken, tippen Sie seine Größe, oder drücken Sie Entf. „Gemessene Halle“ (Umschalt+T) nimmt auf, was gemessen wurde: drücken Sie „Auf dem Boden messen“, dann auf eine Marke, eine Ecke oder einen Pfeiler und auf das andere Ende, und tippen Sie, was das Band sagt; oder wählen Sie beide Marken aus den Listen. Der Zettel sagt, wie weit jedes Maß neben dem Ausgleich liegt und welches nicht stimmen kann; „Die Halle wie gemessen zeichnen“ rückt Marken und Wände als ein Schritt dorthin, wo die Maße sie haben." },
         { figures: ["grip", "reach", "clearance"] },
         { caution: "Das Programm kennt den Plan, den es bekommt, und nichts vom Gebäude. Örtliche Vorschriften und der Betreiber der Halle gehen vor." },
       ],

@@ -36,7 +36,7 @@ export const book: Book = {
           "Lay aisles where builders must reach: nobody reaches farther than an arm.",
           "Time a line of your own on the floor of the hall: about 200 pieces, filmed. With that the times of the fall stop being a range.",
         ] },
-        { p: "Draw it on the page Plan with the tool Hall (H): corner after corner, or a box, with typed figures. A click on a part or on the walls chooses it; drag its corners, type its size, or press Delete. Marks and taped distances are still written in the text plan (standfast export --to toml)." },
+        { p: "Draw it on the page Plan with the tool Hall (H): corner after corner, or a box, with typed figures. A click on a part or on the walls chooses it; drag its corners, type its size, or press Delete. “Measured hall” (Shift+T) takes what was taped: press “Tape on the floor”, then one mark, corner or pillar and the other, and type what the tape says; or choose both marks in the lists. The slip says how far each tape is off the fit and which cannot be true; “Draw the hall as measured” moves marks and walls to where the tapes have them, as one step." },
         { figures: ["grip", "reach", "clearance"] },
         { caution: "The program knows the plan that it is given and nothing of the building. Local codes and the owner of the hall come first." },
       ],

@@ -13,6 +13,7 @@ import { plan, type FieldItem } from "../../state/plan.svelte";
 import { prefs } from "../../state/prefs.svelte";
 import { len, num, t } from "../../state/say.svelte";
 import { shift } from "../../state/shift.svelte";
+import { taped } from "../../state/taped.svelte";
 import { handle } from "../../tools/pick";
 import { flat } from "./flat";
 import { drawOver, drawUnder, frame, type GapMark, type Ink, type Mark } from "./floor";
@@ -20,6 +21,7 @@ import type { FloorView } from "./floorview.svelte";
 import type { PiecesAbove } from "./pieces";
 import { nearness, sizesOf } from "./sizes";
 import { drawMoved, drawSketch } from "./sketch";
+import { drawTaped } from "./taped";
 
 /** A view that did not move for so long rests: then many pieces are drawn anew at its scale, ms. */
 const REST = 150;
@@ -95,7 +97,7 @@ export class Shown {
       const view = this.view.now;
       if (!plan.state || !view || !on || this.view.width === 0) return;
       void [this.drawing.by, this.pieces, this.marks, this.labels, this.gapMarks, this.unbuilt, this.heat, prefs.look, this.counts, this.chosen.piece, this.chosen.info];
-      void [board.sketch, board.rows, board.ghosts, board.met, board.hidden, shift.tried];
+      void [board.sketch, board.rows, board.ghosts, board.met, board.hidden, shift.tried, taped.told];
       const frame = requestAnimationFrame(() => this.draw(on, view));
       return () => {
         cancelAnimationFrame(frame);
@@ -170,6 +172,7 @@ export class Shown {
   private drawn(g: CanvasRenderingContext2D, v: View, with_: Ink, { cross, dropOn }: Ground) {
     const { size } = this.view;
     const picks = board.tool.id === "pick";
+    if (taped.told) drawTaped(g, v, size, with_, taped.told, len);
     if (board.sketch && board.env)
       drawSketch(g, v, size, with_, {
         sketch: board.sketch, chosen: dropOn !== null && dropOn !== "new" ? [...board.rows, plan.items.get(dropOn.id) ?? []].flat() : board.rows, ghosts: board.ghosts, kinds: plan.state?.kinds ?? [], met: board.busy || !picks ? board.met : null,
