@@ -173,6 +173,9 @@ fn waves() {
     for (name, lanes, body) in [
         ("100 lanes of 100", 100, field(100, 100, 0.0)),
         ("100 lanes of 1000", 100, field(100, 1000, 0.0)),
+        // As wide and longer: what the number of pieces alone does.
+        ("100 lanes of 10 000", 100, field(100, 10_000, 0.0)),
+        ("100 lanes of 50 000", 100, field(100, 50_000, 0.0)),
         ("1000 lanes of 1000", 1000, field(1000, 1000, 0.0)),
         ("1000 lanes of 5000", 1000, field(1000, 5000, 0.0)),
         ("bricks, 100 x 1000", 100, bricks(100, 1000)),
