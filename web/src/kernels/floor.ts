@@ -49,6 +49,9 @@ export function fit(box: Box, s: Size, margin: readonly [number, number, number,
   return { scale, x: (box.x0 + box.x1) / 2 + (r - l) / 2 / scale, y: (box.y0 + box.y1) / 2 + (t - b) / 2 / scale };
 }
 
+/** What something takes of the floor: its outline, or its place. */
+export const taken = (i: { outline: readonly Pair[]; x: number; y: number }): readonly Pair[] => (i.outline.length ? i.outline : [[i.x, i.y]]);
+
 /** The box around points; null without any. */
 export function around(points: Iterable<Pair>): Box | null {
   let box: Box | null = null;

@@ -3,7 +3,7 @@ import type { LegDraft } from "../api/generated/LegDraft";
 import type { Pair } from "./floor";
 import { apart, direction, round, toHall, toOwn, turn, type Frame } from "./frames";
 import type { Medial } from "./medial";
-import { evenly } from "./strokes";
+import { evenly, long } from "./strokes";
 import { along, stations } from "./paths";
 import type { Edge } from "./thin";
 
@@ -59,7 +59,6 @@ interface Out {
   /** Another line has been there before: this one ends beside it. */
   shut: boolean;
 }
-const long = (points: readonly Pair[]) => points.reduce((sum, p, i) => sum + (i ? apart(points[i - 1]!, p) : 0), 0);
 /** The beginning of a stroke, so long. */
 function upTo(points: readonly Pair[], length: number): Pair[] {
   const out: Pair[] = [points[0]!];

@@ -1,7 +1,7 @@
 /** The medial lines of letters as a graph of smooth strokes: straight parts straight, corners sharp, nodes where the strokes cross. */
 import type { Pair } from "./floor";
 import { apart, direction, turn } from "./frames";
-import { calmed, evenly, simplify } from "./strokes";
+import { calmed, evenly, long, simplify } from "./strokes";
 import { skeleton, thin, type Edge, type Ink } from "./thin";
 
 /** Nodes and what lies between them, mm, y upwards. The points of an edge begin at the one node and end at the other. */
@@ -29,7 +29,6 @@ const STEP = 0.7;
 const FREE = 0.9;
 const OUT = 0.3;
 
-const long = (points: readonly Pair[]) => points.reduce((sum, p, i) => sum + (i ? apart(points[i - 1]!, p) : 0), 0);
 
 /** A straight line: a place and a direction of length 1. */
 interface Straight {

@@ -35,6 +35,9 @@ export function simplify(points: readonly Pair[], within: number): Pair[] {
   return points.filter((_, i) => keep[i]);
 }
 
+/** How long a stroke is. */
+export const long = (points: readonly Pair[]): number => points.reduce((sum, p, i) => sum + (i ? apart(points[i - 1]!, p) : 0), 0);
+
 /** The same stroke with points `step` apart along it; the last one stays where it is. */
 export function evenly(points: readonly Pair[], step: number): Pair[] {
   if (points.length < 2) return [...points];

@@ -4,6 +4,7 @@ import { FIGURES, TOPICS } from "../kernels/help";
 import { WORDS, type Key, type Language } from "../i18n";
 import type { Named } from "../kernels/find";
 import { GROUPS } from "../kernels/actions";
+import { taken } from "../kernels/floor";
 import { bySection } from "../kernels/built";
 import { actions, actionWords, type Action } from "./actions.svelte";
 import { keep, kept } from "./kept";
@@ -73,7 +74,7 @@ function places(): Findable[] {
   const state = plan.state;
   if (!state) return [];
   const sections = bySection(state.items).filter((s) => s.section !== "").map(({ section: name, items: inside }) => {
-    const points = inside.flatMap((i) => (i.outline.length ? i.outline : [[i.x, i.y] as [number, number]]));
+    const points = inside.flatMap(taken);
     return place(`section ${name}`, name, [], t("find.section"), tn("find.items", inside.length), middle(points));
   });
   const parts = state.floor_plan.parts

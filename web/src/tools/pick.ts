@@ -1,7 +1,7 @@
 /** Picking: click, box, lasso; what is chosen moves by dragging and turns by its handle. */
 import type { ItemDraft } from "../api/generated/ItemDraft";
 import type { ItemRow } from "../api/generated/ItemRow";
-import { around, type Box, type Pair } from "../kernels/floor";
+import { around, taken, type Box, type Pair } from "../kernels/floor";
 import { apart, direction, off, round, toHall, turn } from "../kernels/frames";
 import { along } from "../kernels/paths";
 import { boxOf, corners, within } from "../kernels/pick";
@@ -28,9 +28,8 @@ const STILL = 4;
 const WHOLE = 24;
 const PIECES = 60_000;
 
-const shape = (i: ItemRow): readonly Pair[] => (i.outline.length ? i.outline : [[i.x, i.y]]);
 export const chosenRows = (env: Env): ItemRow[] => env.plan.items.filter((i) => env.chosen.includes(i.id));
-export const boxAround = (rows: readonly ItemRow[]): Box | null => around(rows.flatMap((i) => [...shape(i)]));
+export const boxAround = (rows: readonly ItemRow[]): Box | null => around(rows.flatMap(taken));
 
 /** Where the handle for turning stands; null while it would turn nothing. */
 export function handle(env: Env): { at: Pair; about: Pair } | null {
@@ -67,7 +66,7 @@ export const withGroup = (id: number, env: Env): number[] => {
 function met(rows: readonly ItemRow[], by: Pair, env: Env): { by: Pair; snap: Snap } | null {
   let best: { by: Pair; snap: Snap } | null = null;
   let least = Infinity;
-  const points = rows.flatMap((i): Pair[] => [...i.ports.map((p) => p.at), ...shape(i)]).slice(0, 64);
+  const points = rows.flatMap((i): Pair[] => [...i.ports.map((p) => p.at), ...taken(i)]).slice(0, 64);
   for (const p of points) {
     const wanted: Pair = [p[0] + by[0], p[1] + by[1]];
     const snap = env.snap(wanted);
@@ -219,7 +218,7 @@ export const pick: Tool<PickState> = {
       return {
         ...EMPTY,
         items: s.moved ? whole(rows, env, (d) => ({ ...d, x: round(d.x + by[0]), y: round(d.y + by[1]) })) : [],
-        strokes: s.moved ? rows.map((i) => ({ points: shape(i).map(go), closed: true })) : [],
+        strokes: s.moved ? rows.map((i) => ({ points: taken(i).map(go), closed: true })) : [],
         numbers: [
           { id: "east", words: "tool.east", kind: "length", value: by[0], min: -FAR, max: FAR },
           { id: "north", words: "tool.north", kind: "length", value: by[1], min: -FAR, max: FAR },
@@ -231,7 +230,7 @@ export const pick: Tool<PickState> = {
     return {
       ...EMPTY,
       items: whole(rows, env, (d) => { const [x, y] = go([d.x, d.y]); return { ...d, x: round(x), y: round(y), heading: turn(d.heading + s.by) }; }),
-      strokes: rows.map((i) => ({ points: shape(i).map(go), closed: true })),
+      strokes: rows.map((i) => ({ points: taken(i).map(go), closed: true })),
       points: [s.about],
       numbers: [{ id: "angle", words: "tool.angle", kind: "degrees", value: s.by, min: -360, max: 360 }],
       hint: "tool.pick.turn", loose: env.chosen, wants: env.chosen.length <= WHOLE ? env.chosen : [],

@@ -4,7 +4,7 @@ import type { Change } from "../../api/generated/Change";
 import type { ItemRow } from "../../api/generated/ItemRow";
 import type { Key } from "../../i18n";
 import type { Action } from "../../kernels/actions";
-import { around, type Pair } from "../../kernels/floor";
+import { around, taken } from "../../kernels/floor";
 import { TOOLS } from "../../tools";
 import type { Panel } from "../panels.svelte";
 
@@ -42,14 +42,13 @@ const PANEL_ACTIONS: readonly (readonly [Panel, Key, string | null])[] = [
   ["outline", "do.outline", "Shift+O"], ["inspector", "do.inspector", "I"], ["glass", "do.glass", "E"], ["rulers", "do.rulers", null],
 ];
 
-const shape = (i: ItemRow): readonly Pair[] => (i.outline.length ? i.outline : [[i.x, i.y]]);
 const middle = (rows: readonly ItemRow[]): [number, number] => {
-  const box = around(rows.flatMap((i) => [...shape(i)]));
+  const box = around(rows.flatMap(taken));
   return box ? [Math.round((box.x0 + box.x1) / 2), Math.round((box.y0 + box.y1) / 2)] : [0, 0];
 };
 /** How far a copy is set beside what it was copied from, mm: free of it, to the east. */
 const beside = (rows: readonly ItemRow[]): [number, number] => {
-  const box = around(rows.flatMap((i) => [...shape(i)]));
+  const box = around(rows.flatMap(taken));
   return [box ? Math.ceil((box.x1 - box.x0) / 50) * 50 + 300 : 500, 0];
 };
 

@@ -1,17 +1,12 @@
 /** Which part of the hall is seen, and how that moves. */
 import { untrack } from "svelte";
-import { around, fit, narrow, pan, toPlan, toScreen, zoomAt, type Box, type Pair, type Size, type View } from "../../kernels/floor";
-import type { ItemRow } from "../../api/generated/ItemRow";
+import { around, fit, narrow, pan, taken, toPlan, toScreen, zoomAt, type Box, type Pair, type Size, type View } from "../../kernels/floor";
 import type { Spot } from "../../parts/gestures";
 import { PHONE } from "../../state/panels.svelte";
 import { plan } from "../../state/plan.svelte";
 
 /** Pixels that lie over the floor at its left, top, right and bottom. */
 export type Margin = readonly [number, number, number, number];
-
-/** What an item takes of the floor: its outline, or its place. */
-export const shape = (i: ItemRow): readonly Pair[] => (i.outline.length ? i.outline : [[i.x, i.y]]);
-export const aroundItems = (rows: readonly ItemRow[]): Box | null => around(rows.flatMap((i) => [...shape(i)]));
 
 /** From here on slips stand beside the floor, pixels. */
 const WIDE = 900;
@@ -42,7 +37,7 @@ export class FloorView {
   }
 
   fitAll() {
-    const box = around([...(plan.state?.floor_plan.outline ?? []), ...(plan.state?.items ?? []).flatMap((i) => [...shape(i)])]) ?? { x0: 0, y0: 0, x1: 10_000, y1: 6_000 };
+    const box = around([...(plan.state?.floor_plan.outline ?? []), ...(plan.state?.items ?? []).flatMap(taken)]) ?? { x0: 0, y0: 0, x1: 10_000, y1: 6_000 };
     this.now = this.whole = fit(box, this.size, this.margin());
   }
 

@@ -1,14 +1,14 @@
 /** Pointers and keys over the floor: they draw, choose, open, or move the view. */
 import type { Attachment } from "svelte/attachments";
-import { around } from "../../kernels/floor";
+import { around, taken } from "../../kernels/floor";
 import { gestures, type Spot } from "../../parts/gestures";
 import { board } from "../../state/board.svelte";
 import { built } from "../../state/built.svelte";
 import { panels } from "../../state/panels.svelte";
 import { plan } from "../../state/plan.svelte";
 import { router } from "../../state/router.svelte";
-import { withGroup } from "../../tools/pick";
-import { aroundItems, shape, type FloorView } from "./floorview.svelte";
+import { boxAround, withGroup } from "../../tools/pick";
+import type { FloorView } from "./floorview.svelte";
 import type { Shown } from "./shown.svelte";
 
 /** Pixels that an arrow moves the view, and with Shift; millimetres that it moves what is chosen. */
@@ -133,7 +133,7 @@ export class Hands {
     const now = order.findIndex((i) => board.chosen.includes(i.id));
     const next = order[(now < 0 ? (step > 0 ? 0 : order.length - 1) : now + step + order.length) % order.length]!;
     board.choose([next.id]);
-    const box = around(shape(next))!;
+    const box = around(taken(next))!;
     this.view.go([(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2], false);
   }
 
@@ -143,7 +143,7 @@ export class Hands {
     const on = at ? board.hit(this.view.place(at)) : null;
     if (on && !board.chosen.includes(on.item)) board.choose(withGroup(on.item, board.env));
     if (board.chosen.length === 0) return;
-    const box = aroundItems(board.rows);
+    const box = boxAround(board.rows);
     this.menu = at ?? (box ? this.view.spot([(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2]) : this.view.middle);
   }
 
