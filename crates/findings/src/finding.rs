@@ -1,7 +1,7 @@
 //! A finding: how bad, where, what, and what to do.
 
 use geometry::Point;
-use plan::{Body, Command, Item, ItemId};
+use plan::{Command, Item, ItemId};
 use sayings::{Arg, Said, found, say};
 
 /// How bad a finding is. The order is from the worst.
@@ -70,7 +70,7 @@ impl Place {
 
     /// An item.
     pub(crate) fn item(item: &Item) -> Self {
-        Self { item: Some(item.id), ..Self::words(named(item)) }
+        Self { item: Some(item.id), ..Self::words(item.called()) }
     }
 
     /// The spot of this place that is meant.
@@ -101,25 +101,6 @@ impl Finding {
             &self.place.words,
             &self.message,
         )
-    }
-}
-
-/// The sort and the name of an item.
-fn named(item: &Item) -> Said {
-    let name = &item.name;
-    match &item.body {
-        Body::Field(_) => say!(found::AT_FIELD, name = name),
-        Body::Placeholder(_) => say!(found::AT_PLACEHOLDER, name = name),
-        Body::Line(_) => say!(found::AT_LINE, name = name),
-        Body::Fill(_) => say!(found::AT_FILL, name = name),
-        Body::Feed(_) => say!(found::AT_FEED, name = name),
-        Body::Start(_) => say!(found::AT_START, name = name),
-        Body::Stopper(_) => say!(found::AT_STOPPER, name = name),
-        Body::Note(_) => say!(found::AT_NOTE, name = name),
-        Body::Dimension(_) => say!(found::AT_DIMENSION, name = name),
-        Body::Camera(_) => say!(found::AT_CAMERA, name = name),
-        // A sort of item without a word of its own.
-        _ => say!(found::AT_ITEM, name = name),
     }
 }
 

@@ -31,6 +31,7 @@ mod starts;
 mod surplus;
 mod tally;
 mod tapes;
+mod timed;
 mod turn;
 mod unfilled;
 mod unlaid;
@@ -82,6 +83,7 @@ fn whole(
     batches::check(plan, needs, found);
     placeholders::check(plan, needs, found);
     starts::check(plan, placement.len(), found);
+    timed::check(plan, found);
     links::check(plan, placement, found);
     unlaid::feeds(plan, placement, found);
     unlaid::beyond(plan, placement, found);

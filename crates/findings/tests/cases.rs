@@ -11,7 +11,7 @@
 //! `through X,Y X,Y`; `feed NAME FIELD`; `start NAME [at=X,Y] [turn=DEG]`; `stopper NAME [at=X,Y]`; `hall X,Y X,Y …`;
 //! `part KIND NAME [height=MM] : X,Y X,Y …`; `surface NAME HEIGHT [is=plank] [rise=DEG] [uphill=DEG] : X,Y …`; `floor LEAST MOST`; `mark NAME X,Y`;
 //! any item may have `leave=FIRST-LAST,…`, its safety gaps with pieces from 1;
-//! `fill NAME [at=X,Y] [ring=MM] : X,Y X,Y …` with waves; `tape FROM TO MM`; `plank THICKNESS`; `size KIND THICKNESSxWIDTHxHEIGHT`.
+//! `fill NAME [at=X,Y] [ring=MM] : X,Y X,Y …` with waves; `tape FROM TO MM`; `timed PIECES GAP SECONDS`; `plank THICKNESS`; `size KIND THICKNESSxWIDTHxHEIGHT`.
 
 #![allow(clippy::unwrap_used, reason = "helpers of tests may panic")]
 
@@ -123,12 +123,17 @@ impl Case {
                 let stopper = Stopper { thickness, width, height, fixed: true };
                 self.item(id, plain[0], &options, Body::Stopper(stopper));
             }
-            "hall" | "floor" | "mark" | "tape" | "part" => {
+            "hall" | "floor" | "mark" | "tape" | "timed" | "part" => {
                 let mut hall = self.plan.hall.clone();
                 match what {
                     "hall" => hall.outline = plain.iter().map(|p| spot(p)).collect(),
                     "floor" => hall.grip.floor = (plain[0].parse().unwrap(), plain[1].parse().unwrap()),
                     "mark" => hall.marks.push(Mark { name: plain[0].into(), at: spot(plain[1]) }),
+                    "timed" => hall.timed.push(TimedLine {
+                        pieces: plain[0].parse().unwrap(),
+                        gap: Length::mm(plain[1].parse().unwrap()),
+                        took: Duration::s(plain[2].parse().unwrap()),
+                    }),
                     "tape" => hall.tapes.push(Tape {
                         from: plain[0].into(),
                         to: plain[1].into(),
@@ -515,6 +520,11 @@ fn pieces_with_too_little_room_above_are_told() {
 #[test]
 fn lanes_that_drag_each_other_are_told() {
     check_file(include_str!("cases/sides.txt"));
+}
+
+#[test]
+fn timed_lines_that_cannot_be_true_are_told() {
+    check_file(include_str!("cases/timed.txt"));
 }
 
 #[test]

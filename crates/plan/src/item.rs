@@ -1,6 +1,7 @@
 //! Items: anything placed. Each has a place, ports and a body; a placeholder is a body that is not drawn yet.
 
 use geometry::{Frame, Point};
+use sayings::{Said, found, say};
 use serde::{Deserialize, Serialize};
 use units::{Angle, Duration, Length};
 
@@ -9,6 +10,7 @@ use crate::field::Field;
 use crate::fill::Fill;
 use crate::ids::{ColourId, GroupId, ItemId, KindId, SectionId, SurfaceId};
 use crate::line::Line;
+use crate::place::short;
 use crate::sign::{Camera, Dimension, Note};
 use crate::trigger::{SafetyGap, Start, Stopper};
 
@@ -205,6 +207,23 @@ impl Item {
     /// The heading in which it really stands.
     pub fn bearing(&self) -> Angle {
         self.built.map_or(self.heading, |b| self.heading + b.turn)
+    }
+
+    /// The sort and the name of the item in words; of a long name the first 60 signs.
+    pub fn called(&self) -> Said {
+        let name = short(&self.name);
+        match self.body {
+            Body::Field(_) => say!(found::AT_FIELD, name = name),
+            Body::Placeholder(_) => say!(found::AT_PLACEHOLDER, name = name),
+            Body::Line(_) => say!(found::AT_LINE, name = name),
+            Body::Fill(_) => say!(found::AT_FILL, name = name),
+            Body::Feed(_) => say!(found::AT_FEED, name = name),
+            Body::Start(_) => say!(found::AT_START, name = name),
+            Body::Stopper(_) => say!(found::AT_STOPPER, name = name),
+            Body::Note(_) => say!(found::AT_NOTE, name = name),
+            Body::Dimension(_) => say!(found::AT_DIMENSION, name = name),
+            Body::Camera(_) => say!(found::AT_CAMERA, name = name),
+        }
     }
 
     /// What sort of item it is, in one word.

@@ -1,8 +1,8 @@
 //! Where in the plan something is refused: put together in words only when it is.
 
-use sayings::{Arg, Said, Saying, found, gate, say};
+use sayings::{Arg, Said, Saying, gate, say};
 
-use crate::item::{Body, Item};
+use crate::item::Item;
 
 /// A place, and what it is part of: "field Mill", "safety gap 3".
 #[derive(Debug, Clone, Copy)]
@@ -64,7 +64,7 @@ impl<'a> Place<'a> {
             Part::Words(words) => words.with([]),
             Part::Named(words, name) => words.with([("name", short(name).into())]),
             Part::Nth(words, n) => words.with([("n", n.into())]),
-            Part::Item(item) => item_name(item),
+            Part::Item(item) => item.called(),
             Part::Lot(id, colour) => say!(gate::AT_LOT_COLOUR, id = id.to_string(), name = short(colour)),
         };
         parts.push(part.into());
@@ -82,23 +82,6 @@ impl From<&Place<'_>> for Arg {
 impl From<Place<'_>> for Arg {
     fn from(place: Place<'_>) -> Self {
         Arg::from(&place)
-    }
-}
-
-/// The sort and the name of an item.
-pub(crate) fn item_name(item: &Item) -> Said {
-    let name = short(&item.name);
-    match item.body {
-        Body::Field(_) => say!(found::AT_FIELD, name = name),
-        Body::Placeholder(_) => say!(found::AT_PLACEHOLDER, name = name),
-        Body::Line(_) => say!(found::AT_LINE, name = name),
-        Body::Fill(_) => say!(found::AT_FILL, name = name),
-        Body::Feed(_) => say!(found::AT_FEED, name = name),
-        Body::Start(_) => say!(found::AT_START, name = name),
-        Body::Stopper(_) => say!(found::AT_STOPPER, name = name),
-        Body::Note(_) => say!(found::AT_NOTE, name = name),
-        Body::Dimension(_) => say!(found::AT_DIMENSION, name = name),
-        Body::Camera(_) => say!(found::AT_CAMERA, name = name),
     }
 }
 

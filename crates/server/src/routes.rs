@@ -100,6 +100,7 @@ static ROWS: &[Row] = &[
     get("/api/stock", Access::Crew, plan::get_stock),
     get("/api/hall/pieces", Access::Crew, hall::pieces),
     get("/api/hall/taped", Access::Planner, hall::taped),
+    get("/api/hall/timed", Access::Crew, hall::timed),
     get("/api/fall/times", Access::Crew, hall::times),
     get("/api/fall/report", Access::Crew, hall::report),
     get("/api/touch", Access::Crew, hall::touch),

@@ -22,6 +22,7 @@ mod section;
 mod state;
 mod stock;
 mod taped;
+mod timed;
 mod trial;
 
 pub use arrange::{ArrangeHow, AxisOf, EdgeOf, PartDraft, PartIs, SurfaceIs};
@@ -52,4 +53,5 @@ pub use state::{
 };
 pub use stock::{AlikeRow, GearDraft, GearRow, GearWhat, LotRow, StockReport, StockRow, WayOut};
 pub use taped::{MarkFit, MarkRow, TapeFit, TapeIs, TapeRow, TapedHall};
+pub use timed::{TimedFit, TimedHall, TimedIs, TimedRow};
 pub use trial::{RefusedRow, RefusedSaid, Tried, TriedRow, Try};

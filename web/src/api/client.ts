@@ -25,6 +25,7 @@ import type { State } from "./generated/State";
 import type { Steps } from "./generated/Steps";
 import type { StockReport } from "./generated/StockReport";
 import type { TapedHall } from "./generated/TapedHall";
+import type { TimedHall } from "./generated/TimedHall";
 import type { Try } from "./generated/Try";
 import type { Tried } from "./generated/Tried";
 import type { Trouble } from "./generated/Trouble";
@@ -107,6 +108,8 @@ export const getFeeds = (field: number, side: Side) => json<FeedWays>("GET", `/a
 export const getSection = (id: number) => json<SectionStands>("GET", `/api/section/${id}`);
 /** The hall as measured: marks, taped distances, and how they fit. */
 export const getTaped = () => json<TapedHall>("GET", "/api/hall/taped");
+/** Lines of the crew's own that were timed, and the friction that the fall takes. */
+export const getTimed = () => json<TimedHall>("GET", "/api/hall/timed");
 /** What a move of a section would do; nothing is changed. */
 export const trySection = (id: number, by: SectionMove) => json<SectionTried>("POST", `/api/section/${id}/try`, by);
 /** Items, whole; what is not in the plan any more is left out. */

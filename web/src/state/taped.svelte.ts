@@ -9,14 +9,16 @@ import { plan } from "./plan.svelte";
 import { shift } from "./shift.svelte";
 import { t } from "./say.svelte";
 import { toasts } from "./toasts.svelte";
+import { Told } from "./told.svelte";
 
-class Taped {
+class Taped extends Told<TapedHall> {
   on = $state(false);
-  told = $state.raw<TapedHall | null>(null);
-  /** Why nothing can be told of it. */
-  refused = $state("");
   /** Distances are taped on the floor. */
   readonly tapes = $derived(this.on && board.tool === (tape as unknown as Tool));
+
+  constructor() {
+    super(api.getTaped);
+  }
 
   begin() {
     shift.close();
@@ -32,23 +34,6 @@ class Taped {
   /** Takes the tape on the floor, or lays it down. */
   tape(on: boolean) {
     if (on !== this.tapes) board.use((on ? tape : pick) as unknown as Tool);
-  }
-
-  /** Asks what the tapes say, again whenever the plan goes on; called by the slip as it opens. */
-  keep() {
-    $effect(() => {
-      if (plan.state === null) return;
-      let gone = false;
-      api.getTaped().then(
-        (told) => {
-          if (!gone) [this.told, this.refused] = [told, ""];
-        },
-        (error: unknown) => {
-          if (!gone) this.refused = error instanceof Error ? error.message : String(error);
-        },
-      );
-      return () => (gone = true);
-    });
   }
 
   /** Draws the hall as measured, as one step. */

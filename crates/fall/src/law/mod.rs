@@ -12,7 +12,7 @@ pub use closed::{
     least_start_speed_on, rest_lean, speed_fitted, speed_without_friction, tipping_angle, tipping_gap,
 };
 pub use floor::{Floor, OnFloor};
-pub use pace::{Pace, floor_friction, friction};
+pub use pace::{Pace, Timed, TimedIs, floor_friction, friction, piece_friction, timed};
 pub use reach::Reach;
 pub use table::Law;
 pub use train::{Steady, goes_on, steady};

@@ -8,7 +8,7 @@ use crate::command::Command;
 use crate::document::Plan;
 use crate::ids::{ColourId, GearId, ItemId, KindId, LotId, PictureId, SectionId, SurfaceId};
 use crate::item::Item;
-use crate::place::{Place, item_name};
+use crate::place::Place;
 use crate::refusal::Refusal;
 use crate::scene::{Picture, Section, Surface};
 use crate::stock::{Colour, Gear, Kind, Lot, Stock};
@@ -79,7 +79,7 @@ fn user_of(plan: &Plan, kind: Option<KindId>, colour: Option<ColourId>) -> Optio
             .iter()
             .any(|(k, c)| (kind.is_some() && *k == kind) || (colour.is_some() && *c == colour))
     };
-    plan.items.iter().find(hit).map(item_name)
+    plan.items.iter().find(hit).map(Item::called)
 }
 
 pub(super) fn put_kind(plan: &mut Plan, kind: &Kind) -> Done {
@@ -170,7 +170,7 @@ pub(super) fn put_surface(plan: &mut Plan, surface: &Surface) -> Done {
 
 pub(super) fn remove_surface(plan: &mut Plan, id: SurfaceId) -> Done {
     if let Some(item) = plan.items.iter().find(|i| i.surface == id) {
-        return Err(used(SURFACE, SURFACE.of(id), item_name(item)));
+        return Err(used(SURFACE, SURFACE.of(id), item.called()));
     }
     let surface = take(&mut plan.surfaces, id, SURFACE, |s| s.id)?;
     Ok((Command::PutSurface { surface }, scene()))
@@ -189,7 +189,7 @@ pub(super) fn put_section(plan: &mut Plan, section: &Section) -> Done {
 
 pub(super) fn remove_section(plan: &mut Plan, id: SectionId) -> Done {
     if let Some(item) = plan.items.iter().find(|i| i.section == Some(id)) {
-        return Err(used(SECTION, SECTION.of(id), item_name(item)));
+        return Err(used(SECTION, SECTION.of(id), item.called()));
     }
     let section = take(&mut plan.sections, id, SECTION, |s| s.id)?;
     Ok((Command::PutSection { section }, scene()))
@@ -208,7 +208,7 @@ pub(super) fn put_picture(plan: &mut Plan, picture: &Picture) -> Done {
 pub(super) fn remove_picture(plan: &mut Plan, id: PictureId) -> Done {
     let uses = |i: &&Item| i.field().is_some_and(|f| f.picture.as_ref().is_some_and(|p| p.picture == id));
     if let Some(item) = plan.items.iter().find(uses) {
-        return Err(used(PICTURE, PICTURE.of(id), item_name(item)));
+        return Err(used(PICTURE, PICTURE.of(id), item.called()));
     }
     let picture = take(&mut plan.pictures, id, PICTURE, |p| p.id)?;
     Ok((Command::PutPicture { picture }, scene()))
@@ -257,7 +257,7 @@ pub(super) fn remove_item(plan: &mut Plan, id: ItemId) -> Done {
         return Err(check::locked(item));
     }
     if let (Some(item), Some(user)) = (plan.item(id), check::user_of_item(plan, id)) {
-        return Err(used(ITEM, item_name(item), item_name(user)));
+        return Err(used(ITEM, item.called(), user.called()));
     }
     if plan.item(id).is_none() {
         return Err(no_item(id));

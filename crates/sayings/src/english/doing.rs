@@ -116,6 +116,12 @@ pub const TAPE_CHANGE: Saying<2> = Saying::plain("doing.tape.change", "Change th
 pub const TAPE_PUT: Saying<2> = Saying::plain("doing.tape.put", "Tape {from} to {to}", ["from", "to"]);
 /// "Remove the tape {from} to {to}"
 pub const TAPE_REMOVE: Saying<2> = Saying::plain("doing.tape.remove", "Remove the tape {from} to {to}", ["from", "to"]);
+/// "Change the timed line of {n} pieces"
+pub const TIMED_CHANGE: Saying<1> = Saying::counted("doing.timed.change", ("Change the timed line of {n} piece", "Change the timed line of {n} pieces"), ["n"]);
+/// "Time a line of {n} pieces"
+pub const TIMED_PUT: Saying<1> = Saying::counted("doing.timed.put", ("Time a line of {n} piece", "Time a line of {n} pieces"), ["n"]);
+/// "Remove the timed line of {n} pieces"
+pub const TIMED_REMOVE: Saying<1> = Saying::counted("doing.timed.remove", ("Remove the timed line of {n} piece", "Remove the timed line of {n} pieces"), ["n"]);
 /// "Trying {n} falls"
 pub const TRYING: Saying<1> = Saying::plain("doing.trying", "Trying {n} falls", ["n"]);
 /// "Turn {names}"

@@ -40,8 +40,6 @@ pub const AT_FIELD: Saying<1> = Saying::plain("found.at.field", "field {name}", 
 pub const AT_FILL: Saying<1> = Saying::plain("found.at.fill", "fill {name}", ["name"]);
 /// "the hall"
 pub const AT_HALL: Saying<0> = Saying::plain("found.at.hall", "the hall", []);
-/// "item {name}"
-pub const AT_ITEM: Saying<1> = Saying::plain("found.at.item", "item {name}", ["name"]);
 /// "line {name}"
 pub const AT_LINE: Saying<1> = Saying::plain("found.at.line", "line {name}", ["name"]);
 /// "note {name}"
@@ -144,8 +142,8 @@ pub const GAP_RANK: Saying<2> = Saying::plain("found.gap.rank", "Safety gap {fir
 pub const GAP_RANKS: Saying<3> = Saying::plain("found.gap.ranks", "Safety gap {first} to {last} of {item}", ["first", "last", "item"]);
 /// "The hall is not as it was drawn: {mark} lies {off} off, by the tapes."
 pub const HALL_OFF: Saying<2> = Saying::plain("found.hall-off", "The hall is not as it was drawn: {mark} lies {off} off, by the tapes.", ["mark", "off"]);
-/// "Take the measured places over; `standfast shift` moves a whole section along with its mark."
-pub const HALL_OFF_HINT: Saying<0> = Saying::plain("found.hall-off.hint", "Take the measured places over; `standfast shift` moves a whole section along with its mark.", []);
+/// "Draw the hall as measured, under “Measured hall”; “Move a section” or `standfast shift` moves a whole section along with its mark."
+pub const HALL_OFF_HINT: Saying<0> = Saying::plain("found.hall-off.hint", "Draw the hall as measured, under “Measured hall”; “Move a section” or `standfast shift` moves a whole section along with its mark.", []);
 /// "{stands} in the aisle {name}, where people walk while the crew builds."
 pub const IN_AISLE: Saying<2> = Saying::plain("found.in.aisle", "{stands} in the aisle {name}, where people walk while the crew builds.", ["stands", "name"]);
 /// "Move it, or build it last and walking backwards."
@@ -356,6 +354,16 @@ pub const TAPE_SUSPECT: Saying<4> = Saying::plain("found.tape.suspect", "The tap
 pub const TAPE_SUSPECT_HINT: Saying<0> = Saying::plain("found.tape.suspect.hint", "Measure this one again first.", []);
 /// "There are {marks} marks; the fit takes at most {most}. Leave some out, or fit the hall in parts."
 pub const TAPE_TOO_MANY: Saying<2> = Saying::plain("found.tape.too-many", "There are {marks} marks; the fit takes at most {most}. Leave some out, or fit the hall in parts.", ["marks", "most"]);
+/// "A timed line of {n} pieces with a gap of {gap} is said to have fallen in {took}; without any friction it takes {least}."
+pub const TIMED_FAST: Saying<4> = Saying::plain("found.timed.fast", "A timed line of {n} pieces with a gap of {gap} is said to have fallen in {took}; without any friction it takes {least}.", ["n", "gap", "took", "least"]);
+/// "Count and time it again, from a film. Until then it does not count for the times of the fall."
+pub const TIMED_HINT: Saying<0> = Saying::plain("found.timed.hint", "Count and time it again, from a film. Until then it does not count for the times of the fall.", []);
+/// "A timed line of {n} pieces with a gap of {gap} is said to have taken {took}; even pieces that grip like rubber take no more than {most}."
+pub const TIMED_SLOW: Saying<4> = Saying::plain("found.timed.slow", "A timed line of {n} pieces with a gap of {gap} is said to have taken {took}; even pieces that grip like rubber take no more than {most}.", ["n", "gap", "took", "most"]);
+/// "A timed line of {n} pieces is said to have a gap of {gap}, which is no less than a piece is high: none of them would reach the next."
+pub const TIMED_WIDE: Saying<2> = Saying::plain("found.timed.wide", "A timed line of {n} pieces is said to have a gap of {gap}, which is no less than a piece is high: none of them would reach the next.", ["n", "gap"]);
+/// "Put in the clear gap from face to face. Until then it does not count for the times of the fall."
+pub const TIMED_WIDE_HINT: Saying<0> = Saying::plain("found.timed.wide.hint", "Put in the clear gap from face to face. Until then it does not count for the times of the fall.", []);
 /// "Widen the turn to a radius of at least {radius}, or lay it closer."
 pub const TURN_HINT: Saying<1> = Saying::plain("found.turn.hint", "Widen the turn to a radius of at least {radius}, or lay it closer.", ["radius"]);
 /// "{item} turns by up to {turn} a piece at rank {rank}, over {n} steps; over {most} waves stop."

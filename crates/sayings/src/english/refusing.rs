@@ -408,6 +408,8 @@ pub const WHAT_SECTION: Saying<1> = Saying::plain("refusing.what.section", "Sect
 pub const WHAT_SURFACE: Saying<1> = Saying::plain("refusing.what.surface", "Surface {id}", ["id"]);
 /// "The taped distance from {from} to {to}"
 pub const WHAT_TAPE: Saying<2> = Saying::plain("refusing.what.tape", "The taped distance from {from} to {to}", ["from", "to"]);
+/// "The timed line of {n} pieces"
+pub const WHAT_TIMED: Saying<1> = Saying::counted("refusing.what.timed", ("The timed line of {n} piece", "The timed line of {n} pieces"), ["n"]);
 /// "Variant {id}"
 pub const WHAT_VARIANT: Saying<1> = Saying::plain("refusing.what.variant", "Variant {id}", ["id"]);
 /// "A variant of this size"

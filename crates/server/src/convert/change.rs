@@ -11,7 +11,7 @@ use plan::{
 use sayings::{Said, doing, found, gate, refusing, say};
 use units::{Angle, Length};
 
-use super::{arrange, cells, gear, scene, section, taped, wish};
+use super::{arrange, cells, gear, scene, section, taped, timed, wish};
 use crate::wire::{self, Change};
 
 /// Usual pitch along and across, mm: common practice, and 2 mm between the sides of usual pieces, so that lanes fall by themselves.
@@ -92,6 +92,8 @@ fn command(plan: &Plan, change: Change, ear: &Mutex<Told>) -> Drafted {
         Change::PutTape { was, tape, marks } => taped::put_tape(plan, was.as_ref(), tape, marks),
         Change::RemoveTape { tape } => taped::remove_tape(plan, &tape),
         Change::DrawAsMeasured {} => taped::draw(plan),
+        Change::PutTimed { was, line } => timed::put(plan, was, line),
+        Change::RemoveTimed { line } => timed::remove(plan, line),
         Change::PutSection { id, name, lead } => scene::put_section(plan, id, name, lead),
         Change::ShiftSection { id, by } => section::shift(plan, id, &by),
         Change::RemoveSection { id } => scene::remove_section(plan, id),

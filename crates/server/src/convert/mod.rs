@@ -17,6 +17,7 @@ pub(crate) mod sheets;
 pub(crate) mod state;
 pub(crate) mod stock;
 pub(crate) mod taped;
+pub(crate) mod timed;
 pub(crate) mod trial;
 pub(crate) mod wish;
 

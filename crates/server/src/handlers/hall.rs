@@ -12,7 +12,7 @@ use serde::Deserialize;
 use crate::answer::{Answer, Refusal};
 use crate::app::App;
 use crate::ask::Ask;
-use crate::convert::{columns, hall, refusal, taped};
+use crate::convert::{columns, hall, refusal, taped, timed};
 use crate::wire::PieceInfo;
 use sayings::{refusing, say};
 
@@ -61,6 +61,12 @@ impl Query {
 pub(crate) fn taped(app: &App, _: &Ask) -> Result<Answer, Refusal> {
     let snapshot = app.desk.snapshot();
     Answer::json(&taped::hall(snapshot.change, &snapshot.plan.hall))
+}
+
+/// `GET /api/hall/timed`.
+pub(crate) fn timed(app: &App, _: &Ask) -> Result<Answer, Refusal> {
+    let snapshot = app.desk.snapshot();
+    Answer::json(&timed::hall(snapshot.change, &snapshot.plan))
 }
 
 /// Ids as an address lists them: ranges from first to last, apart and in order.

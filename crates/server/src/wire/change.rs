@@ -8,6 +8,7 @@ use super::cells::{DrawnWith, StrokeDraft};
 use super::said::SaidRow;
 use super::section::SectionMove;
 use super::taped::{MarkRow, TapeRow};
+use super::timed::TimedRow;
 use super::{Fall, GearDraft, GripRow, ItemDraft, Saved, Wish};
 
 /// `POST /api/do`: one change of the plan.
@@ -195,6 +196,18 @@ pub enum Change {
     },
     /// Draws the hall as measured: moves marks and walls to where the tapes have them.
     DrawAsMeasured {},
+    /// Adds or changes a timed line.
+    PutTimed {
+        /// What was put in so far; null for a new one.
+        was: Option<TimedRow>,
+        /// The line.
+        line: TimedRow,
+    },
+    /// Takes a timed line away.
+    RemoveTimed {
+        /// What was put in.
+        line: TimedRow,
+    },
     /// Adds or changes a section.
     PutSection {
         /// Its id; null for a new one.

@@ -14,3 +14,4 @@ mod section;
 mod story;
 mod support;
 mod taped;
+mod timed;

@@ -11,6 +11,7 @@ import type { SectionMove } from "./SectionMove";
 import type { StrokeDraft } from "./StrokeDraft";
 import type { SurfaceIs } from "./SurfaceIs";
 import type { TapeRow } from "./TapeRow";
+import type { TimedRow } from "./TimedRow";
 import type { Wish } from "./Wish";
 
 /**
@@ -240,7 +241,19 @@ marks: Array<MarkRow>, } | { "do": "remove-tape",
 /**
  * What it said.
  */
-tape: TapeRow, } | { "do": "draw-as-measured", } | { "do": "put-section", 
+tape: TapeRow, } | { "do": "draw-as-measured", } | { "do": "put-timed", 
+/**
+ * What was put in so far; null for a new one.
+ */
+was: TimedRow | null, 
+/**
+ * The line.
+ */
+line: TimedRow, } | { "do": "remove-timed", 
+/**
+ * What was put in.
+ */
+line: TimedRow, } | { "do": "put-section", 
 /**
  * Its id; null for a new one.
  */

@@ -26,6 +26,7 @@ export interface FallDoes {
   choose: () => void;
   put: () => void;
   studio: (wanted: "picture" | "film") => void;
+  timed: () => void;
   /** Brings the keys of the camera into view. */
   showCameras: () => void;
   now: () => { end: number; playing: boolean; mode: CameraMode; places: number; canWrite: boolean; stall: boolean; speed: string; space: boolean };
@@ -65,6 +66,7 @@ export function fallActions(does: FallDoes): Action[] {
     view("farther", "plan.farther", ["-"], () => does.nearer(-1), { repeats: true }),
     view("picture", "fall.picture", ["P"], () => does.studio("picture"), { also: "do.fall.picture.also" }),
     view("film", "fall.film", ["M"], () => does.studio("film"), { also: "do.fall.film.also", when: () => (space() === true ? falls() : space()) }),
+    { id: "fall.timed", group: "fall", words: "timed.begin", keys: ["T"], also: "do.fall.timed.also", lives: "lives.report", run: does.timed },
     { id: "fall.choose", group: "fall", words: "keys.choose", keys: ["Enter"], run: does.choose },
     { id: "fall.put", group: "fall", words: "keys.put", keys: ["Escape"], run: does.put },
   ];

@@ -34,7 +34,7 @@ export const book: Book = {
         { list: [
           "Ausgänge und Fluchtwege bleiben frei, solange jemand in der Halle ist. Zeichnen Sie sie als Gänge; die Prüfung nennt, was darin steht.",
           "Legen Sie Gänge, wo Bauende hinreichen müssen: Niemand reicht weiter als ein Arm.",
-          "Nehmen Sie auf dem Boden der Halle die Zeit einer eigenen Linie: etwa 200 Steine, gefilmt. Damit sind die Zeiten des Falls keine Spanne mehr.",
+          "Nehmen Sie auf dem Boden der Halle die Zeit einer eigenen Linie: etwa 200 Steine, gefilmt. Damit wird die Spanne der Zeiten des Falls schmal: „Eigene Linie stoppen“ auf der Seite Der Fall nimmt sie auf.",
         ] },
         { p: "Zeichnen Sie sie auf der Seite Plan mit dem Werkzeug Halle (H): Ecke für Ecke oder als Kasten, mit getippten Zahlen. Ein Klick auf ein Teil oder die Wände wählt es; ziehen Sie an seinen Ecken, tippen Sie seine Größe, oder drücken Sie Entf. „Gemessene Halle“ (Umschalt+T) nimmt auf, was gemessen wurde: drücken Sie „Auf dem Boden messen“, dann auf eine Marke, eine Ecke oder einen Pfeiler und auf das andere Ende, und tippen Sie, was das Band sagt; oder wählen Sie beide Marken aus den Listen. Der Zettel sagt, wie weit jedes Maß neben dem Ausgleich liegt und welches nicht stimmen kann; „Die Halle wie gemessen zeichnen“ rückt Marken und Wände als ein Schritt dorthin, wo die Maße sie haben." },
         { figures: ["grip", "reach", "clearance"] },
@@ -187,6 +187,7 @@ export const book: Book = {
           "Rundum (O) fährt um die Halle, Gehen (W) geht in Augenhöhe hindurch, Folgen (L) behält die Welle im Blick.",
           "C geht von einem Kameraplatz zum nächsten, K behält den Blick als neuen. F zeigt alles, A sieht von oben, V geht zur Welle.",
           "P speichert ein Bild dieses Augenblicks, M macht einen Film, von einem Kameraplatz oder wie es jetzt zu sehen ist.",
+          "„Eigene Linie stoppen“ (T) nimmt, was Sie an einem Film einer geraden Linie eigener Steine gezählt und gestoppt haben; die Zeiten des Falls werden damit schmaler. Eine Linie, die so nicht gelaufen sein kann, wird genannt und zählt nicht.",
         ] },
         { figures: ["grip", "speed", "chance"] },
         { h: "Was das Modell nicht weiß" },

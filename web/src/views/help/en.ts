@@ -34,7 +34,7 @@ export const book: Book = {
         { list: [
           "Exits and escape ways stay free for as long as anybody is in the hall. Draw them as aisles; the checks name what stands in them.",
           "Lay aisles where builders must reach: nobody reaches farther than an arm.",
-          "Time a line of your own on the floor of the hall: about 200 pieces, filmed. With that the times of the fall stop being a range.",
+          "Time a line of your own on the floor of the hall: about 200 pieces, filmed. With that the range of the times of the fall becomes narrow: “Time your own line” on the page The fall takes it.",
         ] },
         { p: "Draw it on the page Plan with the tool Hall (H): corner after corner, or a box, with typed figures. A click on a part or on the walls chooses it; drag its corners, type its size, or press Delete. “Measured hall” (Shift+T) takes what was taped: press “Tape on the floor”, then one mark, corner or pillar and the other, and type what the tape says; or choose both marks in the lists. The slip says how far each tape is off the fit and which cannot be true; “Draw the hall as measured” moves marks and walls to where the tapes have them, as one step." },
         { figures: ["grip", "reach", "clearance"] },
@@ -187,6 +187,7 @@ export const book: Book = {
           "Circle (O) goes around the hall, Walk (W) walks through it at eye height, Follow (L) keeps the wave in view.",
           "C goes from one camera place to the next, K keeps the view as a new one. F shows all, A looks from above, V goes to the wave.",
           "P saves a picture of this moment, M makes a film, from a camera place or as it is seen now.",
+          "“Time your own line” (T) takes what you counted and timed on a film of one straight line of your own pieces; the times of the fall become narrower by it. A line that cannot have run so is named and does not count.",
         ] },
         { figures: ["grip", "speed", "chance"] },
         { h: "What the model does not know" },

@@ -9,7 +9,7 @@ use super::{COLOUR, Checked, DEGREES, KIND, length, unknown, within};
 use crate::document::Plan;
 use crate::feed::{Feed, FeedWay};
 use crate::ids::ItemId;
-use crate::place::{Place, item_name};
+use crate::place::Place;
 use crate::refusal::Refusal;
 
 pub(super) fn feed(plan: &Plan, place: &Place<'_>, own: ItemId, f: &Feed) -> Checked {
@@ -17,7 +17,7 @@ pub(super) fn feed(plan: &Plan, place: &Place<'_>, own: ItemId, f: &Feed) -> Che
     match plan.item(f.of) {
         None => return Err(no_such(&of, f.of)),
         Some(field) if f.of == own || field.field().is_none() => {
-            return Err(Refusal::new(of, item_name(field), say!(gate::NO_FIELD), say!(gate::NO_FIELD_FED)));
+            return Err(Refusal::new(of, field.called(), say!(gate::NO_FIELD), say!(gate::NO_FIELD_FED)));
         }
         Some(_) => {}
     }

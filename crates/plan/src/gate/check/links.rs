@@ -7,7 +7,7 @@ use crate::document::Plan;
 use crate::ids::ItemId;
 use crate::item::{Body, Item};
 use crate::line::Link;
-use crate::place::{Place, item_name, short};
+use crate::place::{Place, short};
 use crate::refusal::Refusal;
 
 /// A link leads to another item of the plan. Whether that one has the port is for the findings.
@@ -47,7 +47,7 @@ pub(in crate::gate) fn still_led_to(plan: &Plan, new: &Item) -> Checked {
         Some(feed) => Err(Refusal::new(
             Place::item(new),
             say!(gate::THIS_ITEM),
-            say!(gate::FEED_FED, feed = item_name(feed)),
+            say!(gate::FEED_FED, feed = feed.called()),
             say!(gate::FEED_FED_NEXT),
         )),
     }

@@ -1,0 +1,44 @@
+//! Timed lines that no pieces of this size can have run like.
+
+use fall::law::{self, Timed, TimedIs};
+use plan::{Plan, TimedLine};
+use sayings::{Arg, Given, Said, Unit, found, say};
+
+use crate::finding::{Finding, Place, Severity, mm};
+
+/// One finding for each timed line that does not count.
+pub(crate) fn check(plan: &Plan, found: &mut Vec<Finding>) {
+    for (line, told) in plan.hall.timed.iter().zip(law::timed(plan)) {
+        let hint = match told.is {
+            TimedIs::Fine => continue,
+            TimedIs::TooWide => say!(found::TIMED_WIDE_HINT),
+            TimedIs::TooFast | TimedIs::TooSlow => say!(found::TIMED_HINT),
+        };
+        found.push(Finding {
+            code: "timed-untrue",
+            severity: Severity::Should,
+            place: Place::hall(),
+            message: message(line, &told),
+            hint,
+            mend: None,
+        });
+    }
+}
+
+fn message(line: &TimedLine, told: &Timed) -> Said {
+    let (n, gap) = (u64::from(line.pieces), mm(line.gap.to_mm()));
+    let took = seconds(line.took.to_s());
+    let (least, most) = (seconds(told.can_take.0), seconds(told.can_take.1));
+    match told.is {
+        TimedIs::TooWide => say!(found::TIMED_WIDE, n = n, gap = gap),
+        TimedIs::TooFast => say!(found::TIMED_FAST, n = n, gap = gap, took = took, least = least),
+        TimedIs::TooSlow | TimedIs::Fine => {
+            say!(found::TIMED_SLOW, n = n, gap = gap, took = took, most = most)
+        }
+    }
+}
+
+/// Seconds, to a thousandth as they are read off a film.
+fn seconds(s: f64) -> Arg {
+    Given::new((s * 1e3).round() / 1e3, Unit::Seconds).into()
+}
