@@ -108,7 +108,7 @@ fn main() {
     waves();
 }
 
-/// Spirals of twelve turns, 45 mm from course to course, on a slick floor: every piece stands where another curve throws.
+/// Spirals of twelve turns, 45 mm from course to course, on a slick floor: every piece has another course beside it.
 fn spirals() {
     let spiral =
         Leg::Spiral { radius: Length::mm(1000.0), ring: Length::mm(-45.0), turns: 12.0, hand: Hand::Left };

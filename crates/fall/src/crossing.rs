@@ -32,12 +32,8 @@ impl Crossings {
             return Self::default();
         }
         let site = Site::of(network);
-        let mut wanted: Vec<(i32, i32)> = Vec::new();
-        for b in crossed.iter().filter_map(|s| site.body(s / 2)) {
-            let (x, y) = site.cell_of(&b);
-            wanted.extend((-1..=1).flat_map(|dx| (-1..=1).map(move |dy| (x + dx, y + dy))));
-        }
-        let grid = site.grid(wanted);
+        let spots = crossed.iter().filter_map(|s| site.body(s / 2)).map(|b| (site.cell_of(&b), 1));
+        let grid = site.around(spots.collect());
         let parts: Vec<Self> = crossed
             .par_iter()
             .filter_map(|&s| Some((s, site.body(s / 2)?)))

@@ -35,17 +35,11 @@ pub fn run_outs(plan: &Plan, network: &Network) -> Vec<(State, State)> {
         return Vec::new();
     }
     let site = Site::of(network);
-    let mut wanted: Vec<(i32, i32)> = Vec::new();
-    for side in &curves {
-        let Some(b) = site.body(side.piece) else { continue };
-        let (c, n) = (site.cell_of(&b), (side.far(&b, network) / network.cell()).ceil() as i32);
-        wanted.extend((-n..=n).flat_map(|dx| (-n..=n).map(move |dy| (c.0 + dx, c.1 + dy))));
-        if wanted.len() > 1 << 20 {
-            wanted.par_sort_unstable();
-            wanted.dedup();
-        }
-    }
-    let grid = site.grid(wanted);
+    let spot = |side: &Side| {
+        let b = site.body(side.piece)?;
+        Some((site.cell_of(&b), (side.far(&b, network) / network.cell()).ceil() as i32))
+    };
+    let grid = site.around(curves.par_iter().filter_map(spot).collect());
     let knocked = |side: &Side| -> Vec<(State, State)> {
         site.body(side.piece).map(|b| side.knocks(network, &grid, &b)).unwrap_or_default()
     };
@@ -178,6 +172,12 @@ impl Side {
             let other = network.shapes.get(b.shape);
             let (dx, dy) = (b.x - from.x, b.y - from.y);
             let (out, along) = (dx * x + dy * y, (dx * c + dy * s).abs());
+            // Most pieces around lie beyond what their sides can cover at any turn, and cost no sine.
+            let covers = (other.d + other.w) / 2.0;
+            let beyond = out - shape.w / 2.0;
+            if along > covers + self.half || beyond <= -0.01 || beyond - covers >= self.reach {
+                return;
+            }
             let (bx, by) = cos_sin(b.turn);
             let (faces, slants) = (x * bx + y * by, (x * by - y * bx).abs());
             let clear = out - (shape.w + other.d * faces.abs() + other.w * slants) / 2.0;

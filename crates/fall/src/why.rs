@@ -119,12 +119,8 @@ fn roots(network: &Network, fall: &Fall) -> Vec<u32> {
 /// What came nearest to felling each of these pieces (sorted).
 fn near_misses(network: &Network, fall: &Fall, pieces: &[u32]) -> Vec<Why> {
     let (site, cell) = (Site::of(network), network.cell());
-    let mut wanted: Vec<(i32, i32)> = Vec::new();
-    for b in pieces.iter().filter_map(|p| site.body(*p)) {
-        let c = site.cell_of(&b);
-        wanted.extend((-2..=2).flat_map(|dx| (-2..=2).map(move |dy| (c.0 + dx, c.1 + dy))));
-    }
-    let grid = site.grid(wanted);
+    let spots = pieces.iter().filter_map(|p| site.body(*p)).map(|b| (site.cell_of(&b), 2));
+    let grid = site.around(spots.collect());
     let mut sweep = Sweep::new(&network.shapes, network.rules, true);
     let hand = |id: u32| network.is_by_hand(id);
     let mut out = Vec::with_capacity(pieces.len());
