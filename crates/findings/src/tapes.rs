@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use geometry::{DistanceFit, FitError, Impossible, Point, Vector, fit_distances};
-use plan::{Command, Hall, Item, Tape};
+use plan::{Command, Hall, Item, Mark, Tape};
 use sayings::{Arg, Said, found, say};
 
 use crate::finding::{Finding, Place, Severity, about, mm};
@@ -263,13 +263,18 @@ fn misfits(hall: &Hall, fit: &DistanceFit, tapes: &[&Tape], found: &mut Vec<Find
     found.push(tell("tape-misfit", Severity::Should, message, hint));
 }
 
+/// Marks that nothing fixes. Tapes that contradict each other may leave one without a place that is taped well enough:
+/// then only marks with too few tapes are told.
 fn loose(hall: &Hall, fit: &DistanceFit, found: &mut Vec<Finding>) {
-    if fit.loose.is_empty() {
+    let clash = found.iter().any(|f| f.code == "tape-misfit");
+    let taped = |name: &str| hall.tapes.iter().filter(|t| t.from == name || t.to == name).count();
+    let marks = fit.loose.iter().filter_map(|&i| hall.marks.get(i));
+    let loose: Vec<&Mark> = marks.filter(|m| !clash || taped(&m.name) < 2).collect();
+    if loose.is_empty() {
         return;
     }
-    let marks = fit.loose.iter().take(8).filter_map(|&i| hall.marks.get(i));
-    let mut names: Vec<Arg> = marks.map(|m| (&m.name).into()).collect();
-    if fit.loose.len() > 8 {
+    let mut names: Vec<Arg> = loose.iter().take(8).map(|m| (&m.name).into()).collect();
+    if loose.len() > 8 {
         names.push("…".into());
     }
     found.push(tell(

@@ -220,7 +220,7 @@ pub(crate) struct PictureArgs {
 /// `check`
 #[derive(Debug, Args)]
 pub(crate) struct CheckArgs {
-    /// Project file, or a text plan (plan.toml)
+    /// Project file, or a text plan (plan.toml, or its folder)
     pub file: PathBuf,
     /// Findings of this severity make the exit status 1
     #[arg(long, value_enum, default_value_t = FailOn::Must)]
@@ -233,7 +233,7 @@ pub(crate) struct CheckArgs {
 /// `fall`
 #[derive(Debug, Args)]
 pub(crate) struct FallArgs {
-    /// Project file, or a text plan (plan.toml)
+    /// Project file, or a text plan (plan.toml, or its folder)
     pub file: PathBuf,
     /// Let it fall so many times with chance, and say how often all goes
     #[arg(long, value_name = "N", default_value_t = 0, value_parser = clap::value_parser!(u32).range(0..=100_000))]
@@ -246,7 +246,7 @@ pub(crate) struct FallArgs {
 /// `stock`
 #[derive(Debug, Args)]
 pub(crate) struct StockArgs {
-    /// Project file, or a text plan (plan.toml)
+    /// Project file, or a text plan (plan.toml, or its folder)
     pub file: PathBuf,
     /// Findings of this severity make the exit status 1
     #[arg(long, value_enum, default_value_t = FailOn::Must)]
@@ -272,7 +272,7 @@ pub(crate) struct MatchArgs {
 /// `feed`
 #[derive(Debug, Args)]
 pub(crate) struct FeedArgs {
-    /// Project file; without --apply a text plan (plan.toml) will do
+    /// Project file; without --apply a text plan (plan.toml, or its folder) will do
     pub file: PathBuf,
     /// Field to feed, by name
     pub field: String,
@@ -316,7 +316,7 @@ pub(crate) struct ShiftArgs {
 /// `build`
 #[derive(Debug, Args)]
 pub(crate) struct BuildArgs {
-    /// Project file, or a text plan (plan.toml)
+    /// Project file, or a text plan (plan.toml, or its folder)
     pub file: PathBuf,
     /// Item that is built, by name; may be given again; all items when absent
     #[arg(long, value_name = "NAME")]
@@ -335,7 +335,7 @@ pub(crate) struct BuildArgs {
 /// `sheets`
 #[derive(Debug, Args)]
 pub(crate) struct SheetsArgs {
-    /// Project file, or a text plan (plan.toml)
+    /// Project file, or a text plan (plan.toml, or its folder)
     pub file: PathBuf,
     /// Where to write the PDF; `-` for standard output
     #[arg(short, long, value_name = "OUT.pdf")]
@@ -372,7 +372,7 @@ pub(crate) struct SheetsArgs {
 /// `export`
 #[derive(Debug, Args)]
 pub(crate) struct ExportArgs {
-    /// Project file, or a text plan (plan.toml)
+    /// Project file, or a text plan (plan.toml, or its folder)
     pub file: PathBuf,
     /// toml: plan.toml with stock.csv and pictures in a folder; csv: the stock list
     #[arg(long, value_enum)]

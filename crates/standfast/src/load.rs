@@ -24,14 +24,34 @@ pub(crate) struct TextPlan {
     files: BTreeMap<String, PathBuf>,
 }
 
-/// Reads a project file, or a text plan when the name ends in `.toml`.
+/// The text plan in a folder.
+const PLAN_TOML: &str = "plan.toml";
+
+/// Reads a project file, or a text plan when the name ends in `.toml` or is that of its folder.
 pub(crate) fn plan(path: &Path) -> Result<Loaded, Trouble> {
-    if path.extension().is_some_and(|e| e.eq_ignore_ascii_case("toml")) {
+    if is_text_plan(path) {
         return Ok(Loaded::Text(Box::new(text_plan(path)?)));
     }
     let desk = Desk::open(path)?;
     let snapshot = desk.snapshot();
     Ok(Loaded::Project(desk, snapshot))
+}
+
+/// Opens a project file; a text plan is told how to become one.
+pub(crate) fn project(path: &Path) -> Result<Arc<Desk>, Trouble> {
+    if is_text_plan(path) {
+        let name = path.display();
+        let message = format!(
+            "{name}: this is a text plan, and here a project file is wanted. Make one of it: standfast new NAME.standfast --from {name}"
+        );
+        return Err(Trouble::input("text-plan", message));
+    }
+    Ok(Desk::open(path)?)
+}
+
+/// True for the name of a text plan and for that of its folder.
+fn is_text_plan(path: &Path) -> bool {
+    path.extension().is_some_and(|e| e.eq_ignore_ascii_case("toml")) || path.join(PLAN_TOML).is_file()
 }
 
 impl Loaded {
@@ -97,8 +117,10 @@ impl PictureSource for TextPlan {
     }
 }
 
-/// Reads a text plan with its stock list and pictures.
+/// Reads a text plan, by its name or that of its folder, with its stock list and pictures.
 pub(crate) fn text_plan(path: &Path) -> Result<TextPlan, Trouble> {
+    let within = path.join(PLAN_TOML);
+    let path = if path.is_dir() { within.as_path() } else { path };
     let folder = path.parent().map(Path::to_path_buf).unwrap_or_default();
     let text = String::from_utf8(files::read(path)?).map_err(|_| {
         Trouble::input(

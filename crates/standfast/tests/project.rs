@@ -36,7 +36,18 @@ fn the_example_is_made_checked_matched_printed_and_exported() {
     let said =
         bench.run(&["export", "event.standfast", "--to", "toml", "-o", "text", "--json"]).ended(0).json();
     assert_eq!(said["written"], said["in_plan"]);
-    bench.run(&["new", "again.standfast", "--from", "text/plan.toml"]).ended(0);
+    // A text plan goes by its own name or by that of its folder.
+    let checked = |name: &str| bench.run(&["check", name, "--json"]).json();
+    assert_eq!(checked("text")["findings"], checked("text/plan.toml")["findings"]);
+    assert!(checked("text")["findings"].is_array());
+    for words in
+        [&["open", "text"][..], &["match", "text/plan.toml"], &["backup", "text", "-o", "b.standfast"]]
+    {
+        bench.run(words).refused(&["text plan", "standfast new NAME.standfast --from text"]);
+    }
+    bench.run(&["check", "."]).refused(&["it is a folder"]);
+    bench.run(&["new", "other.standfast", "--from", "."]).refused(&["plan.toml"]);
+    bench.run(&["new", "again.standfast", "--from", "text"]).ended(0);
     bench.run(&["export", "again.standfast", "--to", "toml", "-o", "again"]).ended(0);
     for name in ["plan.toml", "stock.csv", "mill.png", "town.png"] {
         let read = |folder: &str| std::fs::read(bench.path().join(folder).join(name)).unwrap();

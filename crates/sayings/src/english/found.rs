@@ -296,8 +296,8 @@ pub const SPACING_HINT_MOVE: Saying<0> = Saying::plain("found.spacing.hint.move"
 pub const STANDS: Saying<1> = Saying::plain("found.stands", "{item} stands", ["item"]);
 /// "{n} pieces of {item} stand"
 pub const STANDS_PIECES: Saying<2> = Saying::counted("found.stands.pieces", ("{n} piece of {item} stands", "{n} pieces of {item} stand"), ["n", "item"]);
-/// "{item} pushes nothing: no piece stands within {reach} before it."
-pub const START_IDLE: Saying<2> = Saying::plain("found.start.idle", "{item} pushes nothing: no piece stands within {reach} before it.", ["item", "reach"]);
+/// "{item} pushes nothing: no piece that topples stands within {reach} before it."
+pub const START_IDLE: Saying<2> = Saying::plain("found.start.idle", "{item} pushes nothing: no piece that topples stands within {reach} before it.", ["item", "reach"]);
 /// "Move it before the first piece, and turn it along the fall."
 pub const START_IDLE_HINT: Saying<0> = Saying::plain("found.start.idle.hint", "Move it before the first piece, and turn it along the fall.", []);
 /// "{item} stands inside {field}: a hand has to reach in among its pieces."

@@ -8,7 +8,7 @@ use crate::out::{Done, Ending, Out, Trouble};
 
 /// Writes a checked copy of a project.
 pub(crate) fn run(out: &Out, args: &BackupArgs) -> Done {
-    let desk = desk::Desk::open(&args.file)?;
+    let desk = crate::load::project(&args.file)?;
     let change = desk.snapshot().change;
     desk.backup(&args.output)?;
     desk.close()?;

@@ -15,7 +15,7 @@ use crate::out::{Done, Ending, Out, Trouble, printable};
 /// Lists the ways to feed a field, and lays one if asked.
 pub(crate) fn run(out: &Out, args: &FeedArgs) -> Done {
     if args.apply {
-        let desk = Desk::open(&args.file)?;
+        let desk = load::project(&args.file)?;
         let done = apply(out, &desk, args);
         desk.close()?;
         return done;

@@ -13,7 +13,7 @@ use crate::out::{Done, Ending, Out, Trouble};
 
 /// Matches fields and lays the result.
 pub(crate) fn run(out: &Out, args: &MatchArgs) -> Done {
-    let desk = Desk::open(&args.file)?;
+    let desk = crate::load::project(&args.file)?;
     let done = matched(out, &desk, args);
     desk.close()?;
     done

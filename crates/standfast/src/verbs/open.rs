@@ -8,7 +8,7 @@ use crate::out::{Done, Ending, Out, Trouble};
 /// Serves a project until Ctrl-C.
 pub(crate) fn run(out: &Out, args: OpenArgs) -> Done {
     let desk = match &args.file {
-        Some(file) => desk::Desk::open(file)?,
+        Some(file) => crate::load::project(file)?,
         None => example(out)?,
     };
     for note in &desk.snapshot().notes {
