@@ -5,16 +5,21 @@ import { launch, open, serve, type Running, type Size } from "./start";
 
 export const DESK = { width: 1440, height: 900 };
 export const TABLET = { width: 1024, height: 768 };
+/** A tablet that is held upright. */
+export const UPRIGHT = { width: 820, height: 1180 };
 export const PHONE = { width: 390, height: 844 };
 /** Two cores are shared with the server, the browser, and another file's. */
 export const SOON = { timeout: 15_000 };
 
 /** The usual look at three sizes, the other looks where most is shown: sizes and looks do not meet in the styles. */
-const SHOWN = [["dark", DESK], ["dark", TABLET], ["dark", PHONE], ["light", DESK], ["hall", DESK]] as const;
+const SHOWN = [["dark", DESK], ["dark", TABLET], ["dark", UPRIGHT], ["dark", PHONE], ["light", DESK], ["hall", DESK]] as const;
 
-/** Has a page judged in every look and at every size. */
-export async function everywhere(page: Page, judge: (what: string, size: Size) => Promise<void>) {
-  for (const [look, size] of SHOWN) {
+/** For what is made of the parts of the views: each look once, and a size where slips lie at the foot. */
+export const EACH_LOOK = [["dark", UPRIGHT], ["light", DESK], ["hall", DESK]] as const;
+
+/** Has a page judged in every look and at every size, or in those of `shown`. */
+export async function everywhere(page: Page, judge: (what: string, size: Size) => Promise<void>, shown: typeof SHOWN | typeof EACH_LOOK = SHOWN) {
+  for (const [look, size] of shown) {
     await page.setViewportSize(size);
     // As the slip of looks does, which has a test of its own.
     await page.evaluate((l) => (document.documentElement.dataset.look = l), look);

@@ -153,6 +153,18 @@ fn a_newer_format_and_text_that_is_not_toml_are_refused() {
 }
 
 #[test]
+fn a_taped_distance_that_cannot_be_read_is_told_once_at_its_place() {
+    for length in ["\"nan mm\"", "\"inf m\"", "nan", "\"\"", "\"1 parsec\""] {
+        let text = format!(
+            "[hall]\nmark = [{{ name = \"A\", at = [\"0 mm\", \"0 mm\"] }}, {{ name = \"B\", at = [\"1 m\", \"0 mm\"] }}]\ntape = [{{ from = \"A\", to = \"B\", length = {length} }}]\n"
+        );
+        let said = refused(&text);
+        assert!(said.starts_with("plan.toml, line 3"), "{said}");
+        assert_eq!(said.lines().count(), 1, "{said}");
+    }
+}
+
+#[test]
 fn bombs_are_refused_before_they_cost_memory() {
     let deep = format!("name = {}", "[".repeat(200_000));
     assert!(read(&deep).is_err());

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import type { MarkFit } from "../api/generated/MarkFit";
 import type { TapedHall } from "../api/generated/TapedHall";
 import type { TapeFit } from "../api/generated/TapeFit";
-import { markNear, nextMark, offOf, strokeOf, verdict, wordsOn } from "./taped";
+import { listed, markNear, nextMark, offOf, strokeOf, verdict, wordsOn } from "./taped";
 
 const mark = (name: string, at: [number, number], more: Partial<MarkFit> = {}): MarkFit => ({ name, at, fitted: at, loose: false, ...more });
 const tape = (more: Partial<TapeFit> = {}): TapeFit => ({ from: "A", to: "B", length: 4_000, misfit: 0, is: "fine", too_long: null, ...more });
@@ -22,6 +22,14 @@ describe("the hall as measured", () => {
     expect(offOf(mark("A", [100, 200], { fitted: [100.3, 200] }))).toBeNull();
     expect(offOf(mark("A", [100, 200], { fitted: null }))).toBeNull();
     expect(offOf(mark("A", [100, 200], { fitted: [50, 200], loose: true }))).toBeNull();
+  });
+
+  it("lists those that clash of very many, and those that came last", () => {
+    const many = Array.from({ length: 10 }, (_, i) => tape({ is: i === 2 ? "doubted" : "fine" }));
+    expect(listed(many, 10)).toEqual([0, 1, 2, 3, 4, 5, 6, 7, 8, 9]);
+    expect(listed(many, 3)).toEqual([2, 8, 9]);
+    expect(listed(many.map((t) => ({ ...t, is: "untrue" as const })), 3)).toEqual([0, 1, 2]);
+    expect(listed([], 3)).toEqual([]);
   });
 
   it("calls a tape fitting only when others check it", () => {

@@ -37,6 +37,14 @@ export function verdict(tape: TapeFit, spare: number): Verdict {
   return tape.misfit === null || spare === 0 ? "unchecked" : "fits";
 }
 
+/** Which of many tapes are listed, in their order: those that clash, then those that were added last. */
+export function listed(tapes: readonly TapeFit[], most: number): number[] {
+  const all = tapes.map((_, i) => i);
+  if (tapes.length <= most) return all;
+  const clash = (i: number) => tapes[i]!.is !== "fine";
+  return [...all.filter(clash), ...all.filter((i) => !clash(i)).reverse()].slice(0, most).sort((a, b) => a - b);
+}
+
 /** A tape on the floor: from its one mark to the other, where they were drawn; null when one is not there. */
 export function strokeOf(told: TapedHall, tape: TapeFit): [Pair, Pair] | null {
   const at = (name: string) => told.marks.find((m) => m.name === name)?.at;

@@ -33,7 +33,7 @@ pub(super) fn read(reader: &mut Reader<'_>, s: &Section<'_>) {
         },
         timed: s.tables("timed").iter().map(timed).collect(),
         marks: s.tables("mark").iter().map(mark).collect(),
-        tapes: s.tables("tape").iter().map(tape).collect(),
+        tapes: s.tables("tape").iter().filter_map(tape).collect(),
     };
     reader.apply(s.at, &Command::SetHall { hall });
 }
@@ -71,9 +71,11 @@ fn mark(s: &Section<'_>) -> Mark {
     Mark { name: s.needed_text("name"), at: s.needed_point("at") }
 }
 
-fn tape(s: &Section<'_>) -> Tape {
+/// Nothing where the length cannot be read: that is told once, and not again as a length of 0.
+fn tape(s: &Section<'_>) -> Option<Tape> {
     s.known(&["from", "to", "length"]);
-    Tape { from: s.needed_text("from"), to: s.needed_text("to"), length: s.needed_length("length") }
+    let (from, to) = (s.needed_text("from"), s.needed_text("to"));
+    Some(Tape { from, to, length: s.told_length("length")? })
 }
 
 impl Out<'_> {

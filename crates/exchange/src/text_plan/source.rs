@@ -375,10 +375,15 @@ impl<'a> Section<'a> {
     }
 
     fn needed_quantity(&self, key: &str, measure: Measure) -> f64 {
+        self.told_quantity(key, measure).unwrap_or(0.0)
+    }
+
+    /// A quantity that has to be there; nothing when a problem says why it cannot be read.
+    fn told_quantity(&self, key: &str, measure: Measure) -> Option<f64> {
         if self.get(key).is_none() {
             self.missing(key, measure.example());
         }
-        self.quantity(key, measure).unwrap_or(0.0)
+        self.quantity(key, measure)
     }
 
     pub(super) fn length(&self, key: &str) -> Option<Length> {
@@ -387,6 +392,11 @@ impl<'a> Section<'a> {
 
     pub(super) fn needed_length(&self, key: &str) -> Length {
         Length::mm(self.needed_quantity(key, Measure::Length))
+    }
+
+    /// As `needed_length`, but nothing when a problem says why it cannot be read.
+    pub(super) fn told_length(&self, key: &str) -> Option<Length> {
+        self.told_quantity(key, Measure::Length).map(Length::mm)
     }
 
     pub(super) fn needed_mass(&self, key: &str) -> Mass {

@@ -18,6 +18,8 @@ const AROUND = 3_000;
 const NEARBY = 6_000;
 /** How far the camera that follows is off, mm: at the least, and for each mm that the front is wide. */
 const FOLLOW = { least: 1_300, wide: 2.6 };
+/** A tablet that is held upright: the report lies at the foot of the scene, as in `look/fall.css`. */
+const upright = () => matchMedia("(min-width: 601px) and (max-width: 900px) and (orientation: portrait)").matches;
 
 export class Cameras {
   mode = $state<CameraMode>("orbit");
@@ -137,7 +139,7 @@ export class Cameras {
     const floor = corners(plan.state?.floor_plan.outline ?? [], 0);
     const bare = corners([[0, 0], [10_000, 6_000]], 0);
     const points = [stand, floor, bare].find((p) => p.length > 0)!;
-    const margin = narrow(size) ? ([10, 0.34 * size.height + 96, 10, 16] as const) : ([24, 132, size.width > 1_100 ? 402 : 342, 24] as const);
+    const margin = upright() ? ([24, 132, 24, 0.32 * size.height + 36] as const) : narrow(size) ? ([10, 0.34 * size.height + 96, 10, 16] as const) : ([24, 132, size.width > 1_100 ? 402 : 342, 24] as const);
     this.orbit = whole(points, size, margin, { turn: 0.35, steep: 0.75 });
     this.mode = "orbit";
   }

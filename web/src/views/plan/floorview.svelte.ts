@@ -20,6 +20,8 @@ export class FloorView {
   /** A telephone shows the plan and draws nothing. */
   readonly phone = $derived(this.width > 0 && this.width <= PHONE);
   readonly wide = $derived(this.width > WIDE);
+  /** A tablet that is held upright: slips lie at the foot. */
+  readonly upright = $derived(!this.phone && !this.wide && this.height > this.width);
   now = $state.raw<View | null>(null);
   /** The view that showed everything: as long as it stands, everything stays in sight whatever covers a part of the floor. */
   private whole: View | null = null;
@@ -55,12 +57,14 @@ export class FloorView {
     if (this.now) this.now = { ...this.now, x, y };
   }
 
-  /** Brings a box to the middle when it is not in sight as a whole. */
-  show(box: Box | null) {
+  /** Brings a box to the middle of what nothing covers, when it is not in sight as a whole. */
+  show(box: Box | null, [left, top, right, bottom]: Margin = [0, 60, 0, 60]) {
     if (!box || !this.now) return;
-    const [x0, y1] = this.place([0, 60]);
-    const [x1, y0] = this.place([this.width, this.height - 60]);
-    if (box.x0 < x0 || box.x1 > x1 || box.y0 < y0 || box.y1 > y1) this.centre([(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2]);
+    const [x0, y1] = this.place([left, top]);
+    const [x1, y0] = this.place([this.width - right, this.height - bottom]);
+    if (box.x0 >= x0 && box.x1 <= x1 && box.y0 >= y0 && box.y1 <= y1) return;
+    const { scale } = this.now;
+    this.centre([(box.x0 + box.x1) / 2 + (right - left) / 2 / scale, (box.y0 + box.y1) / 2 - (bottom - top) / 2 / scale]);
   }
 
   move(by: Spot) {
