@@ -550,6 +550,7 @@ export function toured({ nodes: given, edges: drawn, width }: Medial, pitch: num
     if (all.knocked === 0 || all.clashes + all.tight > 0) break;
   }
   if (fed.length && lines.length === 0) lost += fed.length;
+  let stand = sum.clashes;
   // What nothing comes to is walked from one of its ends, has a start of its own, and goes along with what it stands above.
   lists.forEach((_, j) => {
     const root = roots[j];
@@ -567,9 +568,14 @@ export function toured({ nodes: given, edges: drawn, width }: Medial, pitch: num
     if (!made) return void lost++;
     const middle = (spans[j]![0] + spans[j]![1]) / 2;
     const under = lists.map((_, k) => k).filter((k) => roots[k] && k !== j).sort((a, b) => off(middle, spans[a]!) - off(middle, spans[b]!))[0];
+    const placed = { frame: { ...made.frame, x: made.frame.x + (below && under !== undefined ? moved[under]! : 0) }, path: made.path, from: null };
+    // A dot that finds no room beside its letter is left out.
+    const clashing = flown([...lines, placed], pitch).clashes;
+    if (below && clashing > stand) return void lost++;
+    stand = clashing;
     if (lines.length) alone.push(lines.length);
-    lines.push({ frame: { ...made.frame, x: made.frame.x + (below && under !== undefined ? moved[under]! : 0) }, path: made.path, from: null });
+    lines.push(placed);
   });
-  return { lines, alone, lost, flown: sum };
+  return { lines, alone, lost, flown: { ...sum, clashes: Math.max(sum.clashes, stand) } };
 }
 const off = (x: number, [low, high]: Pair) => Math.max(low - x, x - high, 0);
