@@ -71,9 +71,13 @@ describe("letters walked there and back", () => {
   it("apart, each is a line of its own; dots always are", () => {
     const apart = toured(medial(together(["L", "A"]), MM), PITCH, false);
     expect([apart.lines.length, apart.alone]).toEqual([2, [1]]);
-    const dotted = toured(medial(penned([[[50, 8], [50, 80]], [[50, 105], [50, 105.1]]]), MM), PITCH, true);
+    const dot = (top: number) => toured(medial(penned([[[50, 8], [50, top]], [[50, 105], [50, 105.1]]]), MM), PITCH, true);
+    const dotted = dot(60);
     expect([dotted.lines.length, dotted.alone]).toEqual([2, [1]]);
     expect(dotted.lines[1]!.frame.y).toBeGreaterThan(95 * MM);
+    // 125 mm between middle lines is no room for 40 mm and half a piece of each.
+    const close = dot(80);
+    expect([close.lines.length, close.alone, close.lost]).toEqual([1, [], 1]);
   });
   it("too low, it tells that strokes do not fit, and comes to an end at any height", () => {
     for (const mm of [1e-6, 0.01, 0.5, 1.2, 12]) {
