@@ -382,7 +382,7 @@ function roomy(lines: readonly Laid[], pitch: number) {
 }
 
 /** Parts of a graph that hang together, as lists of edges. */
-function parts(edges: readonly Edge[]): number[][] {
+export function parts(edges: readonly Edge[]): number[][] {
   const of = new Map<number, number>();
   const root = (n: number): number => {
     let r = n;
@@ -396,8 +396,15 @@ function parts(edges: readonly Edge[]): number[][] {
   return [...all.values()];
 }
 
+/** A place where the fall may come in: a node, or the place `on` of the points of an edge. */
+export interface Entry {
+  at: Pair;
+  node: number | null;
+  edge: number;
+  on: number;
+}
 /** Where the fall may enter a part from below: free ends that point down, then the lowest place. */
-function entries(edges: readonly Edge[], part: readonly number[], width: number): { at: Pair; node: number | null; edge: number; on: number }[] {
+export function entries(edges: readonly Edge[], part: readonly number[], width: number): Entry[] {
   const points = part.flatMap((i) => edges[i]!.points);
   const low = Math.min(...points.map((p) => p[1]));
   const high = Math.max(...points.map((p) => p[1]));

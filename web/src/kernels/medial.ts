@@ -189,8 +189,34 @@ export function medial(ink: Ink, mm: number): Medial {
     if (!meets(e.a) && e.a === e.b) nodes[e.a] = all[all.length - 1] = all[0]!;
     return { a: e.a, b: e.b, points: all };
   });
+  straightened(made, nodes, w);
   const up = ([x, y]: Pair): Pair => [(x + 0.5) * mm, (ink.height - y - 0.5) * mm];
   return { nodes: nodes.map(up), edges: made.map((e) => ({ ...e, points: e.points.map(up) })), width: w * mm };
+}
+
+/** So many widths at the most, a stroke that ends freely says little of where it runs; it goes on straight when it is the end of another one. */
+const STUMP = 3;
+const GOES_ON = 40;
+function straightened(edges: Edge[], nodes: Pair[], w: number) {
+  const at = new Map<number, Edge[]>();
+  for (const e of edges) for (const n of e.a === e.b ? [e.a] : [e.a, e.b]) at.set(n, [...(at.get(n) ?? []), e]);
+  for (const e of edges) {
+    const free = at.get(e.a)!.length === 1 ? e.a : at.get(e.b)!.length === 1 ? e.b : -1;
+    const n = free === e.a ? e.b : e.a;
+    if (free < 0 || at.get(n)!.length < 3 || long(e.points) > STUMP * w) continue;
+    const [node, tip] = [nodes[n]!, nodes[free]!];
+    const chord = direction(node, tip);
+    // From some way along each of the others to the node.
+    const ways = at.get(n)!.filter((o) => o !== e && o.a !== o.b).map((o) => evenly(o.a === n ? o.points : [...o.points].reverse(), w / 4)).map((p) => direction(p[Math.min(p.length - 1, 6)]!, p[0]!));
+    const best = ways.sort((a, b) => Math.abs(turn(a - chord)) - Math.abs(turn(b - chord)))[0];
+    if (best === undefined || Math.abs(turn(best - chord)) > GOES_ON) continue;
+    const [c, s] = [Math.cos((best * Math.PI) / 180), Math.sin((best * Math.PI) / 180)];
+    // As high or as wide as it was.
+    const by = Math.abs(s) > 0.5 ? (tip[1] - node[1]) / s : (tip[0] - node[0]) / c;
+    const end: Pair = [node[0] + c * by, node[1] + s * by];
+    nodes[free] = end;
+    e.points = free === e.b ? [node, end] : [end, node];
+  }
 }
 
 /** Without a second point that goes back, or that lies in line between the first and the third. */

@@ -222,8 +222,9 @@ describe("a fill", () => {
 
 describe("letters", () => {
   const words = (text: string): Press => ({ is: "words", text });
+  const writing = (text: string) => ({ text, at: [0, 0] as Pair, next: null, dragging: false, typed: {} });
   it("as lines are one line for each stroke, in one step and one group", () => {
-    const made = play(letters, [words("I I"), ...click([1000, 2000])], env({ letters: 600, linked: false, lanes: 3 }));
+    const made = play(letters, [words("I I"), ...click([1000, 2000])], env({ letters: 600, linked: false, strokes: "single", lanes: 3 }));
     expect(made.sent).toBe(1);
     expect(made.items.map((i) => [i.name, i.group])).toEqual([["I I 1", 1], ["I I 2", 1]]);
     const [a, b] = made.items.map(lineOf);
@@ -234,14 +235,50 @@ describe("letters", () => {
     expect([a!.body.lanes, a!.body.from, b!.body.from]).toEqual([1, null, null]);
   });
   it("linked carry on from one another below the words, within what is sent together", () => {
-    const made = play(letters, [words("I I"), ...click([1000, 2000])], env({ letters: 600 }));
+    const single = env({ letters: 600, strokes: "single" });
+    const made = play(letters, [words("I I"), ...click([1000, 2000])], single);
     expect(made.sent).toBe(1);
     const all = made.items.map(lineOf);
     const links = all.map((l) => l!.body.from);
     // A link that splits: one branch is the first sign, the other leads on and is the second one.
     expect(links).toEqual([null, { item: 0, port: "end left", sent: true }, { item: 0, port: "end right", sent: true }]);
     expect(all[0]!.y).toBeLessThan(2000 - 100);
-    expect(letters.sketch({ text: "I I", at: [0, 0], next: null, dragging: false, typed: {} }, env()).tells).toEqual({ words: "tool.letters.one" });
+    expect(letters.sketch(writing("I I"), single).tells).toEqual({ words: "tool.letters.perhaps" });
+  });
+  it("there and back are one line, which one start fells", () => {
+    const made = play(letters, [words("I I"), ...click([1000, 2000])], env({ letters: 600 }));
+    expect([made.sent, made.items.length, lineOf(made.items[0]).body.from]).toEqual([1, 1, null]);
+    expect(letters.sketch(writing("I I"), env()).tells).toEqual({ words: "tool.letters.one" });
+    // Twice as large pieces fly twice as far: all is twice as large.
+    const plain = lineOf(made.items[0]);
+    const large = { ...env({ letters: 1200, spacing: 30 }), plan: { ...plan, kinds: [{ id: 1, thickness: 15, width: 48, height: 96 }] } as unknown as State };
+    const twice = lineOf(play(letters, [words("I I"), ...click([1000, 2000])], large).items[0]);
+    const lengths = (l: typeof plain) => l.body.path.map((leg) => (leg.is === "straight" ? leg.length : leg.is === "arc" ? leg.radius : 0));
+    expect(lengths(twice).length).toBe(lengths(plain).length);
+    lengths(twice).forEach((mm, i) => expect(mm / lengths(plain)[i]!).toBeCloseTo(2, 1));
+  });
+  it("too low tell from which height on they fit, and from there they do", () => {
+    const told = letters.sketch(writing("I I"), env({ letters: 60, spacing: 15 })).tells;
+    if (told && told.words !== "tool.letters.one") {
+      const { least } = told.lengths ?? {};
+      if (least !== undefined) expect(letters.sketch(writing("I I"), env({ letters: least })).tells?.words).not.toBe("tool.letters.low");
+    }
+    // So close that pieces stand in one another at every height.
+    expect(letters.sketch(writing("I"), env({ letters: 600, spacing: 60 })).tells?.words).not.toBe("tool.letters.low");
+  });
+  it.each([["10 000 signs", "I".repeat(10_000)], ["pictures alone", "🁣🁤"], ["from right to left", "שלום"], ["nothing but marks", "\u0301\u0302"]])("takes %s, at any height that can be typed", (_, text) => {
+    for (const height of [50, 20_000]) {
+      const state = letters.on(letters.start(), words(text), env()).state;
+      expect([...state.text].length).toBeLessThanOrEqual(80);
+      const sketch = letters.sketch({ ...state, at: [0, 0] }, env({ letters: height }));
+      expect(sketch.tells).not.toBeNull();
+    }
+  }, 30_000);
+  it("that the font cannot draw are told", () => {
+    const without = { ...env(), ink: (text: string, height: number) => (text === "I" ? ink(text, height) : null) };
+    expect(letters.sketch(writing("🁣"), without).tells).toEqual({ words: "tool.letters.blank" });
+    // While the font is on its way nothing is known.
+    expect(letters.sketch(writing("🁣"), { ...env(), ink: () => null }).tells).toBeNull();
   });
   it("standing are a field, and then its cells in the chosen colour", () => {
     const made = play(letters, [words("I"), ...click([0, 0])], env({ letters: 520, lettering: "standing", colour: 3, fieldAlong: 15, fieldAcross: 26 }));
@@ -252,6 +289,21 @@ describe("letters", () => {
     const ranks = new Set(made.then.cells.map((c) => c % 23));
     expect([...ranks].every((r) => r > 7 && r < 15)).toBe(true);
     expect(new Set(made.then.cells.map((c) => Math.floor(c / 23))).size).toBeGreaterThan(14);
+  });
+  it("standing are surrounded by another colour, by none when it is asked for, in one change of cells", () => {
+    const two = { ...env({ letters: 520, lettering: "standing", colour: 3 }), plan: { ...plan, colours: [{ id: 3 }, { id: 4 }] } as unknown as State };
+    const made = play(letters, [words("I"), ...click([0, 0])], two);
+    if (made.then?.do !== "draw") throw new Error("nothing drawn");
+    const [ground, sign] = made.then.strokes;
+    expect(ground).toEqual({ colour: 4, runs: [0, 460] });
+    expect(sign!.colour).toBe(3);
+    // Left out, taken, left out …: all within the field, and as many as are painted without a ground.
+    const none = play(letters, [words("I"), ...click([0, 0])], { ...two, uses: { ...two.uses, ground: -1 } });
+    if (none.then?.do !== "paint") throw new Error("nothing painted");
+    const cells: number[] = [];
+    sign!.runs.reduce((at, n, i) => { if (i % 2) for (let k = 0; k < n; k++) cells.push(at + k); return at + n; }, 0);
+    expect(cells).toEqual(none.then.cells);
+    expect([two, { ...two, uses: { ...two.uses, ground: -1 } }].map((e) => letters.sketch(writing("I"), e).tells?.words)).toEqual(["tool.letters.full", "tool.letters.bare"]);
   });
   it("wait for words, and run along a drag", () => {
     expect(play(letters, click([0, 0])).sent).toBe(0);

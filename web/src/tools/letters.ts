@@ -3,8 +3,10 @@ import type { Change } from "../api/generated/Change";
 import type { Pair } from "../kernels/floor";
 import { apart, direction, round, toHall, turn, type Frame } from "../kernels/frames";
 import { linked, type Linked } from "../kernels/linked";
-import { medial } from "../kernels/medial";
+import { flown, THICK, WIDE, type Flown } from "../kernels/flown";
+import { medial, type Medial } from "../kernels/medial";
 import type { Ink } from "../kernels/thin";
+import { toured } from "../kernels/tour";
 import { colourOf, fieldBody, item, kindOf, lineBody, type DraftOf } from "./drafts";
 import { stay, type Env, type Press, type Sketch, type Step, type Told, type Tool } from "./tool";
 
@@ -23,22 +25,107 @@ const MOST_CELLS = 400_000;
 export const THIN = 120;
 /** Two branches stand 30 mm apart where a line splits: wider pieces would stand in each other. */
 const WIDEST = 28;
+/** Height of the piece for which is known how far it flies, mm. */
+const USUAL = 48;
 /** Lanes or ranks that one field takes. */
 const MOST_LANES = 2000;
 
-/** Thinning takes long; the same words are asked for at every move. */
-let last: { ink: Ink; height: number; pitch: number; below: boolean; written: Linked } | null = null;
+/** How letters are laid as lines. */
+interface Laying {
+  pitch: number;
+  below: boolean;
+  strokes: "back" | "single";
+  /** How many times larger than the usual one the piece is: so much farther it flies. */
+  size: number;
+}
+type Written = Linked & { flown: Flown };
 
+/** Thinning takes long; so much is asked for at every move. By ink, at a pixel a millimetre. */
+const thinned = new WeakMap<Ink, Medial>();
+let last: { ink: Ink; height: number; laying: Laying; written: Written } | null = null;
+
+function medialOf(ink: Ink, mm: number): Medial {
+  let known = thinned.get(ink);
+  if (!known) thinned.set(ink, (known = medial(ink, 1)));
+  return scaled(known, mm);
+}
+function scaled({ nodes, edges, width }: Medial, by: number): Medial {
+  const larger = ([x, y]: Pair): Pair => [x * by, y * by];
+  return { nodes: nodes.map(larger), edges: edges.map((e) => ({ ...e, points: e.points.map(larger) })), width: width * by };
+}
+function laid(ink: Ink, height: number, { pitch, below, strokes, size }: Laying): Written {
+  if (strokes === "single") {
+    const all = linked(medialOf(ink, height / ink.height), pitch, below);
+    return { ...all, flown: { ...flown(all.lines, pitch / size), knocked: 0 } };
+  }
+  const own = medialOf(ink, height / ink.height);
+  // Higher letters have wider strokes: they are drawn larger as a whole.
+  const times = Math.max(size, own.width / MOST_WIDE);
+  const all = toured(scaled(own, 1 / times), pitch / size, below);
+  const larger = (mm: number) => round(mm * times);
+  return {
+    ...all,
+    lines: all.lines.map(({ frame: f, path, from }) => ({
+      frame: { ...f, x: larger(f.x), y: larger(f.y) },
+      path: path.map((l) => (l.is === "straight" ? { ...l, length: larger(l.length) } : l.is === "arc" ? { ...l, radius: larger(l.radius) } : l)),
+      from,
+    })),
+  };
+}
 /** The lines of words in millimetres, from the lower left corner; `height` is that of the whole line. */
-export function written(ink: Ink, height: number, pitch: number, below: boolean): Linked {
-  if (last && last.ink === ink && last.height === height && last.pitch === pitch && last.below === below) return last.written;
-  last = { ink, height, pitch, below, written: linked(medial(ink, height / ink.height), pitch, below) };
+export function written(ink: Ink, height: number, laying: Laying): Written {
+  if (last && last.ink === ink && last.height === height && JSON.stringify(last.laying) === JSON.stringify(laying)) return last.written;
+  last = { ink, height, laying, written: laid(ink, height, laying) };
   return last.written;
 }
+/** Strokes of the font wider than this are walked there and back in lines farther apart, mm. */
+const MOST_WIDE = 160;
+/** Heights that are tried, each so many times the last, and how many of them. */
+const HIGHER = 1.15;
+const TRIES = 9;
+/** By ink of a single sign: the least millimetres a pixel at which it fits, and at which it surely falls; infinite beyond what is tried. */
+const leasts = new WeakMap<Ink, Map<string, number>>();
+function least(ink: Ink, mm: number, laying: Laying, surely: boolean): number {
+  const known = leasts.get(ink) ?? new Map<string, number>();
+  leasts.set(ink, known);
+  const key = `${mm.toFixed(3)} ${surely} ${JSON.stringify(laying)}`;
+  let found = known.get(key);
+  if (found === undefined) {
+    found = Infinity;
+    for (let k = 0, at = mm; k < TRIES && found === Infinity; k++, at *= HIGHER) {
+      const { lines, flown: f } = laid(ink, at * ink.height, laying);
+      if (lines.length && f.clashes + f.tight === 0 && (!surely || f.knocked + f.bent === 0)) found = at;
+    }
+    known.set(key, found);
+  }
+  return found;
+}
+/** The signs of a text that are too low for its strokes or, with `surely`, would fall only perhaps; and from which height on none is, infinite when none of those tried is enough. */
+function tooLow(text: string, height: number, ink: Ink, laying: Laying, env: Env, surely: boolean): { signs: string; least: number } {
+  let signs = "";
+  let most = 0;
+  for (const sign of new Set([...text].filter((c) => c.trim()))) {
+    const own = env.ink(sign, THIN);
+    if (!own) continue;
+    const mm = least(own, height / ink.height, laying, surely);
+    if (mm <= height / ink.height) continue;
+    signs += sign;
+    most = Math.max(most, mm);
+  }
+  return { signs, least: Math.ceil((most * ink.height) / 10) * 10 };
+}
+
 /** From piece to piece along a line, mm. */
 function pitchOf(env: Env): number {
   const kind = env.plan.kinds.find((k) => k.id === kindOf(env));
   return env.uses.spacing + (env.uses.spacedBy === "gap" ? (kind?.thickness ?? 7.5) : 0);
+}
+
+function layingOf(env: Env): Laying {
+  const kind = env.plan.kinds.find((k) => k.id === kindOf(env));
+  const { linked: below, strokes } = env.uses;
+  const size = kind ? Math.max((kind.width ?? WIDE) / WIDE, (kind.height ?? USUAL) / USUAL, (kind.thickness ?? THICK) / THICK) : 1;
+  return { pitch: pitchOf(env), below, strokes, size };
 }
 
 /** Where the words begin, and in which direction they run. */
@@ -63,22 +150,57 @@ export function lineLetters(s: LettersState, env: Env): DraftOf<"line">[] {
     do n++; while (names.has(`${word} ${n}`));
     return `${word} ${n}`;
   };
-  return written(ink, heightOf(s, env), pitchOf(env), env.uses.linked).lines.map(({ frame: own, path, from }) => {
+  return written(ink, heightOf(s, env), layingOf(env)).lines.map(({ frame: own, path, from }) => {
     const [x, y] = toHall(f, [own.x, own.y]);
     const body = lineBody(path, env, { from: from && { item: from.line, port: from.port, sent: true }, to: null });
     return { ...item(name(), { x, y, heading: own.heading + f.heading }, { ...body, lanes: 1 }, env), group };
   });
 }
 
-/** What of the words no fall comes to but that of a start of its own. */
+/** What of the words does not fall, or not surely, from one start. */
 function told(s: LettersState, env: Env): Told {
-  const ink = s.text.trim() && env.uses.lettering === "lines" ? env.ink(s.text, THIN) : null;
-  if (!ink) return null;
+  const ink = s.text.trim() ? env.ink(s.text, THIN) : null;
+  if (!ink) return s.text.trim() && env.ink("I", THIN) ? { words: "tool.letters.blank" } : null;
+  if (env.uses.lettering === "standing") return { words: groundOf(env) ? "tool.letters.full" : "tool.letters.bare" };
+  const laying = layingOf(env);
   const width = env.plan.kinds.find((k) => k.id === kindOf(env))?.width ?? 0;
-  if (width > WIDEST) return { words: "tool.letters.wide", lengths: { most: WIDEST } };
-  const { lines, alone, lost } = written(ink, heightOf(s, env), pitchOf(env), env.uses.linked);
+  if (laying.strokes === "single" && width > WIDEST) return { words: "tool.letters.wide", lengths: { most: WIDEST } };
+  const height = heightOf(s, env);
+  const { lines, alone, lost, flown: f } = written(ink, height, laying);
   if (lines.length === 0) return { words: "tool.letters.small" };
-  return alone.length || lost ? { words: "tool.letters.alone", values: { alone: alone.length, lost } } : { words: "tool.letters.one" };
+  if (f.clashes + f.tight > 0) {
+    const { signs, least: mm } = tooLow(s.text, height, ink, laying, env, false);
+    return Number.isFinite(mm) && mm > 0 ? { words: "tool.letters.low", lengths: { least: mm }, values: { signs } } : { words: "tool.letters.close", values: { signs: signs || s.text.trim() } };
+  }
+  if (alone.length || lost) return { words: "tool.letters.alone", values: { alone: alone.length, lost } };
+  if (laying.strokes === "single") return { words: "tool.letters.perhaps" };
+  if (f.knocked + f.bent > 0) {
+    const { signs, least: mm } = tooLow(s.text, height, ink, laying, env, true);
+    return Number.isFinite(mm) && mm > 0 ? { words: "tool.letters.flies", lengths: { least: mm }, values: { signs } } : { words: "tool.letters.perhaps" };
+  }
+  return { words: "tool.letters.one" };
+}
+
+/** The colour around standing letters; 0 for none. */
+function groundOf(env: Env): number {
+  const { ground } = env.uses;
+  if (ground < 0) return 0;
+  const own = colourOf(env);
+  return env.plan.colours.find((c) => c.id === ground && c.id !== own)?.id ?? env.plan.colours.find((c) => c.id !== own)?.id ?? 0;
+}
+/** Runs of cells: left out, taken, left out, and so on. */
+function runsOf(cells: readonly number[]): number[] {
+  const runs: number[] = [];
+  let at = 0;
+  for (let i = 0; i < cells.length; ) {
+    const first = cells[i]!;
+    let n = 1;
+    while (cells[i + n] === first + n) n++;
+    runs.push(first - at, n);
+    at = first + n;
+    i += n;
+  }
+  return runs;
 }
 
 /** The field of words and the cells that are ink, lane by lane, rank 0 first. */
@@ -120,7 +242,13 @@ function finish(s: LettersState, env: Env): Step<LettersState> {
   }
   const made = standingLetters(s, env);
   if (!made) return stay(s);
-  const then = ([id]: readonly number[]): Change => ({ do: "paint", item: id ?? 0, cells: made.cells, colour: colourOf(env) });
+  const ground = groundOf(env);
+  const { lanes, ranks } = made.field.body;
+  // One change for all cells: the letters lie over their ground.
+  const then = ([id]: readonly number[]): Change =>
+    ground ?
+      { do: "draw", item: id ?? 0, with: "fill", strokes: [{ colour: ground, runs: [0, lanes * ranks] }, { colour: colourOf(env), runs: runsOf(made.cells) }] }
+    : { do: "paint", item: id ?? 0, cells: made.cells, colour: colourOf(env) };
   return { state: START, change: { do: "put", items: [made.field], label }, then, done: true };
 }
 
@@ -131,7 +259,7 @@ export const letters: Tool<LettersState> = {
   about: "tool.letters.about",
   key: "X",
   icon: "M3 16 7 4 11 16M4.5 12H9.5M13 4V16H15.5A3 3 0 0 0 15.5 10H13M15 10A3 3 0 0 0 15 4H13",
-  uses: ["kind", "lettering", "linked", "letters", "pattern", "colour", "spacing", "placed", "fieldAlong", "fieldAcross"],
+  uses: ["kind", "lettering", "linked", "strokes", "ground", "letters", "pattern", "colour", "spacing", "placed", "fieldAlong", "fieldAcross"],
   start: () => START,
   busy: (s) => s.at !== null || s.text !== "",
   on(s, press: Press, env) {

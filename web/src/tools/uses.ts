@@ -45,6 +45,10 @@ export interface Uses {
   lettering: "lines" | "standing";
   /** A link below the words feeds each of their letters. */
   linked: boolean;
+  /** Line letters run there and back along every stroke, or once, with splits. */
+  strokes: "back" | "single";
+  /** Colour of the cells around standing letters: an id, 0 for the first colour that the letters do not have, -1 for no pieces. */
+  ground: number;
   /** What a drag over bare floor does while picking. */
   area: "box" | "lasso" | "pan";
   /** Section of new items. */
@@ -74,7 +78,7 @@ export interface Uses {
 /** Ordinary values: pitch and lanes as they are usual with pieces of 24 by 48 by 7.5 mm, no source; rings, courses and gaps so that they keep apart and hold on the slickest floor that was measured (the page of help says the figures). */
 export const FIRST: Uses = {
   kind: 0, colour: 0, pattern: null, spacedBy: "pitch", spacing: 15, placed: "comb", lanes: 1, across: 27, curve: "smooth", radius: 300,
-  ring: 80, courses: 130, fieldAlong: 15, fieldAcross: 26, filling: "waves", course: 0, swing: 40, hand: "left", inwards: "in", part: "outline", surface: "table", letters: 600, lettering: "lines", linked: true, area: "box", section: null, on: 0,
+  ring: 80, courses: 130, fieldAlong: 15, fieldAcross: 26, filling: "waves", course: 0, swing: 40, hand: "left", inwards: "in", part: "outline", surface: "table", letters: 600, lettering: "lines", linked: true, strokes: "back", ground: 0, area: "box", section: null, on: 0,
   partHeight: 0, surfaceHeight: 740, boxHeight: 300, push: 24, facing: 0, stopperThickness: 20, stopperWidth: 60, stopperHeight: 50, stopperFixed: false,
   gapCount: 7, gapStopper: false, lens: 1600, sees: 60,
 };

@@ -61,7 +61,7 @@ export const book: Book = {
           "Spirale (S): Ring um Ring, nach innen oder außen.",
           "Freihand (W): eine glatte Linie entlang dem, was Sie zeichnen.",
           "Fläche füllen (A): eine Linie, die einen Umriss in Wellen, als Spirale oder in Locken füllt; tippen Sie den Abstand der Züge oder eine Zahl von Steinen.",
-          "Buchstaben (X): Worte als Linien, oder stehend in einem Feld. Linien sind verbunden: Wo Striche sich treffen, teilt sich einer in zwei, und eine Zuleitung unter den Worten führt von Buchstabe zu Buchstabe, so dass ein Start alles fällt. Mit Getrennt fällt die Zuleitung weg; dann braucht jeder Buchstabe einen Start. Was keine Zuleitung erreicht, etwa Punkte, steht neben dem Boden und braucht einen eigenen Start.",
+          "Buchstaben (X): Worte als Linien, oder stehend in einem Feld. Linien laufen an jedem Strich hin und zurück, als eine Linie von Buchstabe zu Buchstabe auf einer Zuleitung unter den Worten, so dass ein Start alles fällt; was aus Bögen fliegt, landet auf dem, was schon liegt, oder vor dem, was steht. Striche: Einfach zeichnet jeden Strich einmal und teilt, wo sie sich treffen; das braucht halb so viele Steine und fällt weniger sicher. Mit Getrennt fällt die Zuleitung weg; dann braucht jeder Buchstabe einen Start. Was keine Zuleitung erreicht, etwa Punkte, was zu niedrig für seine Striche ist und was nur vielleicht fällt, steht neben dem Boden. Stehende Buchstaben umgibt ein Grund in einer anderen Farbe, so dass das Feld voll ist und als eines fällt.",
         ] },
         { h: "Felder" },
         { list: [

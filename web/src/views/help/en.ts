@@ -61,7 +61,7 @@ export const book: Book = {
           "Spiral (S): ring after ring, inwards or outwards.",
           "By hand (W): a smooth line along what you draw.",
           "Fill an area (A): one line that fills an outline by waves, a spiral or curls; type the distance from course to course or a number of pieces.",
-          "Letters (X): words as lines, or standing in a field. Lines are linked: where strokes meet one splits into two, and a link below the words leads from letter to letter, so that one start fells all of it. Choose Apart to leave the link out; then each letter wants a start. What no link reaches, such as dots, is told beside the floor and needs a start of its own.",
+          "Letters (X): words as lines, or standing in a field. Lines run there and back along every stroke, as one line from letter to letter on a link below the words, so that one start fells all of it; what flies out of bends lands on what lies already or short of what stands. Strokes: Single draws each stroke once and splits where they meet; it takes half the pieces and falls less surely. Choose Apart to leave the link out; then each letter wants a start. What no link reaches, such as dots, what is too low for its strokes, and what falls only perhaps, is told beside the floor. Standing letters are surrounded by a ground colour, so that the field is full and falls as one.",
         ] },
         { h: "Fields" },
         { list: [
