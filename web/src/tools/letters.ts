@@ -172,7 +172,9 @@ function told(s: LettersState, env: Env): Told {
     const { signs, least: mm } = tooLow(s.text, height, ink, laying, env, false);
     return Number.isFinite(mm) && mm > 0 ? { words: "tool.letters.low", lengths: { least: mm }, values: { signs } } : { words: "tool.letters.close", values: { signs: signs || s.text.trim() } };
   }
-  if (alone.length || lost) return { words: "tool.letters.alone", values: { alone: alone.length, lost } };
+  if (alone.length && lost) return { words: "tool.letters.both", values: { alone: alone.length, lost } };
+  if (alone.length) return { words: "tool.letters.alone", values: { alone: alone.length } };
+  if (lost) return { words: "tool.letters.lost", values: { lost } };
   if (laying.strokes === "single") return { words: "tool.letters.perhaps" };
   if (f.knocked + f.bent > 0) {
     const { signs, least: mm } = tooLow(s.text, height, ink, laying, env, true);
@@ -285,7 +287,8 @@ export const letters: Tool<LettersState> = {
     const items = f && lines ? lineLetters(s, env) : [];
     const ink = s.text.trim() ? env.ink(s.text, THIN) : null;
     const mm = ink ? heightOf(s, env) / ink.height : 0;
-    const box = f && ink ? ([[0, 0], [ink.width * mm, 0], [ink.width * mm, ink.height * mm], [0, ink.height * mm]] as Pair[]).map((p) => toHall(f, p)) : [];
+    // Lines show themselves; there and back they are wider than the words of the font.
+    const box = f && ink && !items.length ? ([[0, 0], [ink.width * mm, 0], [ink.width * mm, ink.height * mm], [0, ink.height * mm]] as Pair[]).map((p) => toHall(f, p)) : [];
     const field = f && !lines ? standingLetters(s, env) : null;
     const { fieldAlong, fieldAcross } = env.uses;
     // The lanes of a field as strokes, so that the words can be read before they stand; trials know no cells yet.
@@ -294,7 +297,7 @@ export const letters: Tool<LettersState> = {
       items: items.length ? items : field ? [field.field] : [],
       strokes: [...(box.length ? [{ points: box, closed: true, faint: true }] : []), ...runs],
       points: s.at ? [s.at] : [],
-      numbers: [
+      numbers: !s.text.trim() ? [] : [
         { id: "height", words: "use.letters", kind: "length", value: heightOf(s, env), min: 50, max: 20_000 },
         { id: "angle", words: "tool.angle", kind: "degrees", value: f?.heading ?? 0, min: -360, max: 360 },
       ],
