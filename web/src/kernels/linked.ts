@@ -3,7 +3,7 @@ import type { LegDraft } from "../api/generated/LegDraft";
 import type { Pair } from "./floor";
 import { apart, direction, round, toHall, toOwn, turn, type Frame } from "./frames";
 import type { Medial } from "./medial";
-import { evenly, long } from "./strokes";
+import { evenly, long, upTo } from "./strokes";
 import { along, stations } from "./paths";
 import type { Edge } from "./thin";
 
@@ -58,19 +58,6 @@ interface Out {
   to: number;
   /** Another line has been there before: this one ends beside it. */
   shut: boolean;
-}
-/** The beginning of a stroke, so long. */
-function upTo(points: readonly Pair[], length: number): Pair[] {
-  const out: Pair[] = [points[0]!];
-  let left = length;
-  for (let i = 1; i < points.length; i++) {
-    const [a, b] = [points[i - 1]!, points[i]!];
-    const d = apart(a, b);
-    if (d >= left) return [...out, [a[0] + ((b[0] - a[0]) * left) / d, a[1] + ((b[1] - a[1]) * left) / d]];
-    out.push(b);
-    left -= d;
-  }
-  return out;
 }
 const lengthOf = (leg: LegDraft): number => (leg.is === "straight" ? leg.length : leg.is === "arc" ? leg.radius * Math.abs(leg.turn) * RAD : 0);
 const whole = (path: readonly LegDraft[]) => path.reduce((sum, leg) => sum + lengthOf(leg), 0);

@@ -2,7 +2,7 @@
 import { describe, expect, it } from "vitest";
 import type { Pair } from "./floor";
 import { apart } from "./frames";
-import { calmed, drawnOn, evenly, knots, simplify } from "./strokes";
+import { calmed, drawnOn, evenly, knots, simplify, upTo } from "./strokes";
 
 const circle = (n: number, r: number): Pair[] => Array.from({ length: n + 1 }, (_, i) => [r * Math.cos((2 * Math.PI * i) / n), r * Math.sin((2 * Math.PI * i) / n)]);
 
@@ -47,5 +47,12 @@ describe("a stroke", () => {
     expect(long.length).toBeLessThanOrEqual(4000);
     expect(long[long.length - 1]).toEqual([19_999, 0]);
     expect(drawnOn(long, [19_999.2, 0], 0.5)).toBe(long);
+  });
+
+  it("begins so long, within a side of it or at a corner, and no longer than it is", () => {
+    const stroke: Pair[] = [[0, 0], [3, 0], [3, 4]];
+    expect(upTo(stroke, 5)).toEqual([[0, 0], [3, 0], [3, 2]]);
+    expect(upTo(stroke, 3)).toEqual([[0, 0], [3, 0]]);
+    expect(upTo(stroke, 9)).toEqual(stroke);
   });
 });

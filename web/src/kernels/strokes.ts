@@ -38,6 +38,20 @@ export function simplify(points: readonly Pair[], within: number): Pair[] {
 /** How long a stroke is. */
 export const long = (points: readonly Pair[]): number => points.reduce((sum, p, i) => sum + (i ? apart(points[i - 1]!, p) : 0), 0);
 
+/** The beginning of a stroke, so long; all of one that is shorter. */
+export function upTo(points: readonly Pair[], length: number): Pair[] {
+  const out: Pair[] = [points[0]!];
+  let left = length;
+  for (let i = 1; i < points.length; i++) {
+    const [a, b] = [points[i - 1]!, points[i]!];
+    const d = apart(a, b);
+    if (d >= left) return [...out, [a[0] + ((b[0] - a[0]) * left) / d, a[1] + ((b[1] - a[1]) * left) / d]];
+    out.push(b);
+    left -= d;
+  }
+  return out;
+}
+
 /** The same stroke with points `step` apart along it; the last one stays where it is. */
 export function evenly(points: readonly Pair[], step: number): Pair[] {
   if (points.length < 2) return [...points];

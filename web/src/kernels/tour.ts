@@ -6,7 +6,7 @@ import { flies, flown, WIDE, type Flown } from "./flown";
 import { entries, parts, rounding, type Entry, type Linked } from "./linked";
 import type { Medial } from "./medial";
 import { along } from "./paths";
-import { evenly, long } from "./strokes";
+import { evenly, long, upTo } from "./strokes";
 import type { Edge } from "./thin";
 
 const RAD = Math.PI / 180;
@@ -151,7 +151,7 @@ class Walk {
         const left = long(points) - 2 * this.beside - (this.seen.has(edge) && this.turns.get(edge)! >= -SHARP ? CUT : FREE + this.shorter);
         if (left < this.beside / 4) this.lost++;
         else {
-          this.there(shortened(points, left), edge, () => undefined);
+          this.there(upTo(points, left), edge, () => undefined);
           came = sets + 180;
         }
       }
@@ -159,19 +159,6 @@ class Walk {
     for (const edge of passed) this.turns.set(edge, came === heading ? -180 : turn(heading + 180 - came));
   }
 }
-function shortened(points: readonly Pair[], length: number): Pair[] {
-  const out: Pair[] = [points[0]!];
-  let left = length;
-  for (let i = 1; i < points.length; i++) {
-    const [a, b] = [points[i - 1]!, points[i]!];
-    const d = apart(a, b);
-    if (d >= left) return [...out, [a[0] + ((b[0] - a[0]) * left) / d, a[1] + ((b[1] - a[1]) * left) / d]];
-    out.push(b);
-    left -= d;
-  }
-  return out;
-}
-
 /** The way back lies as far outside of what the way there turns to the left as pieces fly out of it, and comes nearer again slowly. */
 function wayBack(points: readonly Pair[], beside: number, tight: number): Pair[] {
   const wanted = (radius: number) => Math.max(0, flies(radius) + WIDE + 8 - 2 * beside);
