@@ -1,47 +1,9 @@
 /** The workbench with large plans, as a planner feels it: `npm run bench:workbench [-- PIECES...]` in web/, with the release binary built. */
-import { spawn } from "node:child_process";
-import { createRequire } from "node:module";
-import { mkdtempSync, writeFileSync, copyFileSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { launched, middle, served } from "./house.mjs";
 
-const { chromium } = createRequire(import.meta.url)("playwright-core");
-const BINARY = process.env.STANDFAST_BIN ?? join(import.meta.dirname, "../../target/release/standfast");
-const COLOURS = ["B", "S"];
-
-/** Fields of 100 x 100 pieces, each fed by a start across all its lanes. */
-function plan(n) {
-  const fields = Math.round(n / 10_000);
-  const wide = Math.ceil(Math.sqrt(fields));
-  const out = ['format = 1\nname = "Many fields"\n[hall]\nname = "Larkmeadow Hall"\nfloor = "#8a7a62"', `outline = [["0 m","0 m"],["${wide * 3 + 2} m","0 m"],["${wide * 3 + 2} m","${wide * 4 + 2} m"],["0 m","${wide * 4 + 2} m"]]`];
-  out.push('[[kind]]\nid = 100\nname = "Standard"\nthickness = "7.5 mm"\nwidth = "24 mm"\nheight = "48 mm"\nmass = "8.5 g"\nmaterial = "plastic"');
-  for (let f = 0; f < fields; f++) {
-    const [x, y] = [1 + 3 * (f % wide), 1 + 4 * Math.floor(f / wide)];
-    const lanes = Array.from({ length: 100 }, (_, l) => `"${Array.from({ length: 20 }, (_, r) => `${COLOURS[(l + 3 * r + f) % 2]}5`).join(" ")}"`);
-    out.push(`[[item]]\nid = ${1000 + 2 * f}\nis = "field"\nname = "Field ${f + 1}"\nat = ["${x} m","${y} m"]\nkind = "Standard"\nlanes = 100\nranks = 100\npitch_along = "15 mm"\npitch_across = "26 mm"\n[item.cells]\nlanes = [${lanes.join(",")}]`);
-    out.push(`[[item]]\nid = ${1001 + 2 * f}\nis = "start"\nname = "Push ${f + 1}"\nat = ["${x - 0.02} m","${y + 1.287} m"]\nwidth = "2600 mm"`);
-  }
-  return out.join("\n");
-}
-
-const ended = (child) => new Promise((done) => child.once("exit", done));
-const browser = await chromium.launch({ executablePath: process.env.STANDFAST_CHROMIUM ?? "/usr/bin/chromium", args: ["--headless", "--no-sandbox", "--enable-unsafe-swiftshader"] });
-const middle = (all) => all.sort((a, b) => a - b)[Math.floor(all.length / 2)];
+const browser = await launched();
 for (const n of process.argv.slice(2).map(Number).filter(Boolean).concat(process.argv.length > 2 ? [] : [100_000, 1_000_000])) {
-  const folder = mkdtempSync(join(tmpdir(), "standfast-bench-"));
-  writeFileSync(join(folder, "plan.toml"), plan(n));
-  copyFileSync(join(import.meta.dirname, "../tests/data/run/stock.csv"), join(folder, "stock.csv"));
-  const file = join(folder, "plan.standfast");
-  const made = spawn(BINARY, ["new", file, "--from", join(folder, "plan.toml")], { stdio: "inherit" });
-  if ((await ended(made)) !== 0) process.exit(1);
-  const began = performance.now();
-  const server = spawn(BINARY, ["open", file, "--no-browser", "--port", "0"]);
-  const address = await new Promise((done) => {
-    const hear = (data) => /http:\/\/[^\s]+:\d+/.exec(data.toString()) && done(/http:\/\/[^\s]+:\d+/.exec(data.toString())[0]);
-    server.stdout.on("data", hear);
-    server.stderr.on("data", hear);
-  });
-  const listens = performance.now() - began;
+  const { server, address, listens } = await served(n, "../tests/data/run/stock.csv");
   const page = await (await browser.newContext({ viewport: { width: 1440, height: 900 }, reducedMotion: "reduce" })).newPage();
   const opened = performance.now();
   await page.goto(`${address}/plan`);
