@@ -83,6 +83,8 @@ const MOST_WIDE = 160;
 /** Heights that are tried, each so many times the last, and how many of them. */
 const HIGHER = 1.15;
 const TRIES = 9;
+/** Different signs of a text that are asked; each takes up to some 60 ms once, and a word seldom has more of them. */
+const ASKED = 24;
 /** By ink of a single sign: the least millimetres a pixel at which it fits, and at which it surely falls; infinite beyond what is tried. */
 const leasts = new WeakMap<Ink, Map<string, number>>();
 function least(ink: Ink, mm: number, laying: Laying, surely: boolean): number {
@@ -100,11 +102,11 @@ function least(ink: Ink, mm: number, laying: Laying, surely: boolean): number {
   }
   return found;
 }
-/** The signs of a text that are too low for its strokes or, with `surely`, would fall only perhaps; and from which height on none is, infinite when none of those tried is enough. */
+/** The signs of a text, of its first two dozen different ones, that are too low for its strokes or, with `surely`, would fall only perhaps; and from which height on none is, infinite when none of those tried is enough. */
 function tooLow(text: string, height: number, ink: Ink, laying: Laying, env: Env, surely: boolean): { signs: string; least: number } {
   let signs = "";
   let most = 0;
-  for (const sign of new Set([...text].filter((c) => c.trim()))) {
+  for (const sign of [...new Set([...text].filter((c) => c.trim()))].slice(0, ASKED)) {
     const own = env.ink(sign, THIN);
     if (!own) continue;
     const mm = least(own, height / ink.height, laying, surely);
