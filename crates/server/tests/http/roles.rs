@@ -14,6 +14,7 @@ const EXPECTED: [(&str, &str, Access); 43] = [
     ("GET", "/api/stock", Access::Crew),
     ("GET", "/api/hall/pieces", Access::Crew),
     ("GET", "/api/hall/taped", Access::Planner),
+    ("GET", "/api/hall/timed", Access::Crew),
     ("GET", "/api/fall/times", Access::Crew),
     ("GET", "/api/fall/report", Access::Crew),
     ("GET", "/api/touch", Access::Crew),
