@@ -245,6 +245,12 @@ describe("letters", () => {
     expect(all[0]!.y).toBeLessThan(2000 - 100);
     expect(letters.sketch(writing("I I"), single).tells).toEqual({ words: "tool.letters.perhaps" });
   });
+  it("are laid where they are shown when they are done before a place was chosen, and nowhere before one was seen", () => {
+    const hover = at("hover", [1000, 2000]);
+    expect(play(letters, [words("I"), FINISH], env({ letters: 600 })).sent).toBe(0);
+    const made = play(letters, [hover, words("I"), FINISH], env({ letters: 600 }));
+    expect([made.sent, made.items]).toEqual([1, play(letters, [words("I"), ...click([1000, 2000])], env({ letters: 600 })).items]);
+  });
   it("there and back are one line, which one start fells", () => {
     const made = play(letters, [words("I I"), ...click([1000, 2000])], env({ letters: 600 }));
     expect([made.sent, made.items.length, lineOf(made.items[0]).body.from]).toEqual([1, 1, null]);

@@ -238,7 +238,8 @@ export function standingLetters(s: LettersState, env: Env): { field: DraftOf<"fi
 }
 
 function finish(s: LettersState, env: Env): Step<LettersState> {
-  if (!s.at || !s.text.trim()) return stay(s);
+  // They are laid where they are shown: at the pointer while no place was chosen.
+  if (!frame(s) || !s.text.trim()) return stay(s);
   const label = env.say("did.write", { name: s.text.trim() });
   if (env.uses.lettering === "lines") {
     const items = lineLetters(s, env);
