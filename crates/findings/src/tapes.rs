@@ -147,9 +147,10 @@ pub(crate) fn measure(hall: &Hall) -> Measured {
     };
     let tapes: Vec<&Tape> = named.iter().map(|t| t.0).collect();
     misfits(hall, &fit, &tapes, found);
-    loose(hall, &fit, found);
+    let clash = found.iter().any(|f| f.code == "tape-misfit");
+    loose(hall, &fit, clash, found);
     // Wrong tapes move marks too: then the drawing is not to blame yet.
-    if !measured.found.iter().any(|f| f.code == "tape-misfit") {
+    if !clash {
         off_the_drawing(hall, &fit, &mut measured);
     }
     measured
@@ -265,8 +266,7 @@ fn misfits(hall: &Hall, fit: &DistanceFit, tapes: &[&Tape], found: &mut Vec<Find
 
 /// Marks that nothing fixes. Tapes that contradict each other may leave one without a place that is taped well enough:
 /// then only marks with too few tapes are told.
-fn loose(hall: &Hall, fit: &DistanceFit, found: &mut Vec<Finding>) {
-    let clash = found.iter().any(|f| f.code == "tape-misfit");
+fn loose(hall: &Hall, fit: &DistanceFit, clash: bool, found: &mut Vec<Finding>) {
     let taped = |name: &str| hall.tapes.iter().filter(|t| t.from == name || t.to == name).count();
     let marks = fit.loose.iter().filter_map(|&i| hall.marks.get(i));
     let loose: Vec<&Mark> = marks.filter(|m| !clash || taped(&m.name) < 2).collect();

@@ -1,6 +1,7 @@
 /** A line piece by piece, as it falls from its beginning: what of it flies onto pieces that are to fall later, and what does not fit. */
 import type { LegDraft } from "../api/generated/LegDraft";
 import type { Frame } from "./frames";
+import { legLength } from "./paths";
 
 const RAD = Math.PI / 180;
 /** The usual piece, mm: crates `fall` and `findings` have the figures below for it, and take them larger for larger pieces. */
@@ -34,7 +35,7 @@ export function pieces(frame: Frame, path: readonly LegDraft[], pitch: number): 
   let left = pitch / 2;
   for (const leg of path) {
     const turn = leg.is === "arc" ? leg.turn * RAD : 0;
-    const length = leg.is === "straight" ? leg.length : leg.is === "arc" ? leg.radius * Math.abs(turn) : 0;
+    const length = legLength(leg);
     const at = (s: number): Placed => {
       if (turn === 0) return { x: x + s * Math.cos(a), y: y + s * Math.sin(a), a };
       const by = (turn * s) / length;

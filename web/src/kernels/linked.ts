@@ -4,8 +4,8 @@ import type { Pair } from "./floor";
 import { apart, direction, round, toHall, toOwn, turn, type Frame } from "./frames";
 import type { Medial } from "./medial";
 import { evenly, long, upTo } from "./strokes";
-import { along, stations } from "./paths";
-import type { Edge } from "./thin";
+import { along, legLength, pathLength, stations } from "./paths";
+import { degrees, type Edge } from "./thin";
 
 const RAD = Math.PI / 180;
 export type EndPort = "end" | "end left" | "end right";
@@ -59,8 +59,6 @@ interface Out {
   /** Another line has been there before: this one ends beside it. */
   shut: boolean;
 }
-const lengthOf = (leg: LegDraft): number => (leg.is === "straight" ? leg.length : leg.is === "arc" ? leg.radius * Math.abs(leg.turn) * RAD : 0);
-const whole = (path: readonly LegDraft[]) => path.reduce((sum, leg) => sum + lengthOf(leg), 0);
 
 /** How far a point lies beside the straight line between two others. */
 function beside(p: Pair, a: Pair, b: Pair): number {
@@ -107,7 +105,7 @@ function cut(path: readonly LegDraft[], length: number): LegDraft[] {
   const out: LegDraft[] = [];
   let left = length;
   for (const leg of path) {
-    const l = lengthOf(leg);
+    const l = legLength(leg);
     if (left <= 0.02) break;
     if (l <= left) out.push(leg);
     else if (leg.is === "straight") out.push({ is: "straight", length: round(left) });
@@ -241,7 +239,7 @@ class Growing {
     }
     const line = this.lines.length;
     if (next.length === 0) {
-      const length = whole(made.path) - (out.shut ? CLEAR : 0);
+      const length = pathLength(made.path) - (out.shut ? CLEAR : 0);
       if (length < this.pitch) {
         this.lost++;
         return;
@@ -262,7 +260,7 @@ class Growing {
   private split(line: number, all: readonly Out[]) {
     const laid = this.lines[line]!;
     const node = endOf(laid.frame, laid.path);
-    const length = whole(laid.path);
+    const length = pathLength(laid.path);
     const sorted = all.map((out) => ({ out, points: this.points(out), by: turn(direction(this.points(out)[0]!, this.points(out)[1]!) - node.heading) })).sort((a, b) => b.by - a.by);
     const k = this.pitch;
     if (sorted.length <= 3)
@@ -314,7 +312,7 @@ class Growing {
     for (const r of RADII) {
       const node = endOf(laid.frame, laid.path);
       const by = Math.abs(turn(direction(this.points(out)[0]!, this.points(out)[1]!) - node.heading));
-      const n = Math.floor((whole(laid.path) - (by < ON ? k : r * k * Math.tan((Math.min(BACK, by) * RAD) / 2))) / k);
+      const n = Math.floor((pathLength(laid.path) - (by < ON ? k : r * k * Math.tan((Math.min(BACK, by) * RAD) / 2))) / k);
       if (n < 2) continue;
       const path = cut(laid.path, n * k);
       const plan = this.bent(endOf(laid.frame, path), this.points(out), r * k);
@@ -359,7 +357,7 @@ function roomy(lines: readonly Laid[], pitch: number) {
   const fine = lines.map((l) => evenly(along(l.frame, l.path, 6), 6));
   lines.forEach((l, i) => {
     if (led.has(i)) return;
-    for (let length = whole(l.path); length > 4 * pitch; length -= pitch / 2) {
+    for (let length = pathLength(l.path); length > 4 * pitch; length -= pitch / 2) {
       const end = endOf(l.frame, l.path);
       const near = ([x, y]: Pair) => Math.abs(x - end.x) < ROOM && Math.abs(y - end.y) < ROOM && Math.hypot(x - end.x, y - end.y) < ROOM;
       if (!fine.some((points, j) => j !== i && points.some(near))) return;
@@ -395,8 +393,7 @@ export function entries(edges: readonly Edge[], part: readonly number[], width: 
   const points = part.flatMap((i) => edges[i]!.points);
   const low = Math.min(...points.map((p) => p[1]));
   const high = Math.max(...points.map((p) => p[1]));
-  const degree = new Map<number, number>();
-  for (const i of part) for (const n of [edges[i]!.a, edges[i]!.b]) degree.set(n, (degree.get(n) ?? 0) + 1);
+  const degree = degrees(part.map((i) => edges[i]!));
   const ends = high - low < 1.5 * width ? [] : part.flatMap((i) => {
     const { a, b, points: p } = edges[i]!;
     const back = [...p].reverse();
@@ -466,8 +463,7 @@ export function linked({ nodes: given, edges: drawn, width }: Medial, pitch: num
   }
   all.forEach(({ part }, j) => {
     if (feeds.has(j)) return;
-    const degree = new Map<number, number>();
-    for (const i of part) for (const n of [edges[i]!.a, edges[i]!.b]) degree.set(n, (degree.get(n) ?? 0) + 1);
+    const degree = degrees(part.map((i) => edges[i]!));
     const e = found[j];
     // A line of its own begins at an end, else where another one would have come in.
     const free = part.flatMap((i) => [edges[i]!.a, edges[i]!.b]).filter((n) => degree.get(n) === 1).sort((a, b) => (e?.node === b ? 1 : 0) - (e?.node === a ? 1 : 0) || nodes[a]![0] - nodes[b]![0])[0];

@@ -2,7 +2,7 @@
 import type { Pair } from "./floor";
 import { apart, direction, turn } from "./frames";
 import { calmed, evenly, long, simplify } from "./strokes";
-import { skeleton, thin, type Edge, type Ink } from "./thin";
+import { degrees, skeleton, thin, type Edge, type Ink } from "./thin";
 
 /** Nodes and what lies between them, mm, y upwards. The points of an edge begin at the one node and end at the other. */
 export interface Medial {
@@ -147,8 +147,7 @@ export function medial(ink: Ink, mm: number): Medial {
     edges.push({ a: places.length - 2, b: places.length - 1, points: [[x, y - w / 4], [x, y + w / 4]] });
   }
   edges = joined(withoutSpurs(merged(edges, places, ONE * w), w));
-  const degree = new Map<number, number>();
-  for (const e of edges) for (const n of [e.a, e.b]) degree.set(n, (degree.get(n) ?? 0) + 1);
+  const degree = degrees(edges);
   const meets = (n: number) => degree.get(n)! > 2;
   const fine = edges.map((e) => {
     const closed = e.a === e.b && !meets(e.a);

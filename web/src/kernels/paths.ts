@@ -130,6 +130,11 @@ export function stations(frame: Frame, path: readonly LegDraft[]): Frame[] {
   return all;
 }
 
+/** How long a leg is, mm: a straight or an arc; curves that are laid by the program count as none. */
+export const legLength = (leg: LegDraft): number => (leg.is === "straight" ? leg.length : leg.is === "arc" ? leg.radius * Math.abs(leg.turn) * RAD : 0);
+/** The same of all legs of a path. */
+export const pathLength = (path: readonly LegDraft[]): number => path.reduce((sum, leg) => sum + legLength(leg), 0);
+
 /** Points along a path in the hall, for a sketch: about `step` mm apart. Where a smooth curve turns back by
  * more than a right angle, the engine lays arcs; here it stays a plain bend. */
 export const along = (frame: Frame, path: readonly LegDraft[], step: number): Pair[] => walk(frame, path, step).points;

@@ -12,6 +12,12 @@ export interface Ink {
 /** The eight neighbours, from north clockwise. */
 const AROUND = [[0, -1], [1, -1], [1, 0], [1, 1], [0, 1], [-1, 1], [-1, 0], [-1, -1]] as const;
 
+/** How many ends of strokes come to each of their nodes. */
+export function degrees(edges: Iterable<Edge>): Map<number, number> {
+  const found = new Map<number, number>();
+  for (const e of edges) for (const n of [e.a, e.b]) found.set(n, (found.get(n) ?? 0) + 1);
+  return found;
+}
 /** Thins ink to lines one pixel wide (Zhang and Suen, Communications of the ACM 27, 1984; from memory). */
 export function thin({ width, height, ink }: Ink): Ink {
   // A rim of paper, so that no neighbour lies outside.

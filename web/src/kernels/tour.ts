@@ -5,9 +5,9 @@ import { apart, direction, round, turn, type Frame } from "./frames";
 import { flies, flown, WIDE, type Flown } from "./flown";
 import { entries, parts, rounding, type Entry, type Linked } from "./linked";
 import type { Medial } from "./medial";
-import { along } from "./paths";
+import { along, pathLength } from "./paths";
 import { evenly, long, upTo } from "./strokes";
-import type { Edge } from "./thin";
+import { degrees, type Edge } from "./thin";
 
 const RAD = Math.PI / 180;
 
@@ -343,8 +343,7 @@ function softer(points: readonly Pair[], width: number): Pair[] {
 function leftmost(edges: readonly Edge[], part: readonly number[], width: number): Entry[] {
   const points = part.flatMap((i) => edges[i]!.points);
   const low = Math.min(...points.map((p) => p[1]));
-  const degree = new Map<number, number>();
-  for (const i of part) for (const n of [edges[i]!.a, edges[i]!.b]) degree.set(n, (degree.get(n) ?? 0) + 1);
+  const degree = degrees(part.map((i) => edges[i]!));
   const found: Entry[] = [];
   for (const i of part) {
     const { a, b, points: p } = edges[i]!;
@@ -422,13 +421,12 @@ function tried(edges: readonly Edge[], root: { node: number; at: Pair }, level: 
   known.set(key, best && best.manner);
   return best;
 }
-const lengthOf = (path: readonly LegDraft[]) => path.reduce((sum, l) => sum + (l.is === "straight" ? l.length : l.is === "arc" ? l.radius * Math.abs(l.turn) * RAD : 0), 0);
 const straight = (leg: LegDraft | undefined) => (leg?.is === "straight" ? leg.length : 0);
 
 /** Lays letters along their link so far apart that what flies out of the bends of one does not reach the next, by whole pieces. Gives how far each is moved. */
 function inLine(letters: readonly Letter[], level: number, pitch: number): { path: LegDraft[]; shifts: number[] } {
   const near = FREE;
-  const contours = letters.map((l) => evenly(along(l.frame, l.path, 12), Math.max(12, lengthOf(l.path) / MOST_PLACES)).filter((p) => p[1] > level + 8));
+  const contours = letters.map((l) => evenly(along(l.frame, l.path, 12), Math.max(12, pathLength(l.path) / MOST_PLACES)).filter((p) => p[1] > level + 8));
   const ends = letters.map((l) => l.frame.x + alongLink(l));
   const shifts: number[] = [];
   let path: LegDraft[] = [];
@@ -447,7 +445,7 @@ function inLine(letters: readonly Letter[], level: number, pitch: number): { pat
     }
     const link = (shift: number) => straight(path[path.length - 1]) + l.frame.x + shift - ends[i - 1]! - shifts[i - 1]! + straight(l.path[0]);
     by += Math.max(0, -link(by));
-    const before = lengthOf(path) - straight(path[path.length - 1]);
+    const before = pathLength(path) - straight(path[path.length - 1]);
     const joined = (shift: number) => [...path.slice(0, -1), { is: "straight" as const, length: round(link(shift)) }, ...l.path.slice(1)];
     const pair = (shift: number) => flown([{ frame: letters[i - 1]!.frame, path: [...letters[i - 1]!.path.slice(0, -1), { is: "straight", length: link(shift) }, ...l.path.slice(1)] }], pitch).knocked;
     for (let k = 0; k <= FARTHER; k++) {
@@ -528,7 +526,7 @@ export function toured({ nodes: given, edges: drawn, width }: Medial, pitch: num
     const { frame } = walked[0]!.letter;
     const without = fed.length - walked.length + walked.reduce((n, w) => n + w.letter.lost, 0);
     const apiece = walked.reduce((a, { letter: { flown: f } }): Flown => ({ knocked: a.knocked + f.knocked, clashes: a.clashes + f.clashes, tight: a.tight + f.tight, bent: a.bent + f.bent }), none);
-    const all = lengthOf(path) / pitch > MOST_PIECES ? apiece : flown([{ frame, path }], pitch);
+    const all = pathLength(path) / pitch > MOST_PIECES ? apiece : flown([{ frame, path }], pitch);
     if (badness(all, without) >= bad) continue;
     bad = badness(all, without);
     lines[0] = { frame, path, from: null };
@@ -542,8 +540,7 @@ export function toured({ nodes: given, edges: drawn, width }: Medial, pitch: num
   lists.forEach((_, j) => {
     const root = roots[j];
     if (below && root) return;
-    const degree = new Map<number, number>();
-    for (const e of mine[j]!) for (const n of [e.a, e.b]) degree.set(n, (degree.get(n) ?? 0) + 1);
+    const degree = degrees(mine[j]!);
     const ends = mine[j]!.flatMap((e) => [e.a, e.b]);
     const node = root?.node ?? ends.find((n) => degree.get(n) === 1) ?? ends[0]!;
     const e = mine[j]!.find((o) => o.a === node || o.b === node)!;
