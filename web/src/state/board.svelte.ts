@@ -14,6 +14,7 @@ import { chosenRows } from "../tools/pick";
 import { TOOLS, pick } from "../tools";
 import type { Env, Hit, Press, Sketch, Spot, Standing, Step, Tool } from "../tools/tool";
 import { parseLength, parseNumber } from "../kernels/units";
+import { waitingItem } from "./alter";
 import { glyphs } from "./glyphs.svelte";
 import { hall } from "./hall.svelte";
 import { plan } from "./plan.svelte";
@@ -293,23 +294,16 @@ class Board {
     return plan.do({ do: "put", items: [...items], label });
   }
 
-  private turn: Promise<unknown> = Promise.resolve();
-
-  /**
-   * Changes some items as one step, each as it is when its turn comes: figures that are typed one after the other must not
-   * take back each other. Gives null, or why it was not taken.
-   */
+  /** Changes some items as one step, each as it is when its turn comes. Gives null, or why it was not taken. */
   alter(ids: readonly number[], change: (draft: ItemDraft) => ItemDraft, what: string): Promise<string | null> {
-    const next = this.turn.then(async () => {
-      const now = (await this.fetch(ids)) ?? (plan.offlineSince === null ? [] : ids.flatMap((id) => this.told.whole.get(id) ?? []));
+    return plan.alter(async () => {
+      const now = (await this.fetch(ids)) ?? (plan.offlineSince === null ? [] : ids.flatMap((id) => waitingItem(id) ?? this.told.whole.get(id) ?? []));
       const items = now.map((d) => [d, change(d)] as const).flatMap(([before, after]) => (after === before ? [] : [after]));
       if (items.length === 0) return null;
       const first = items.slice(0, 3).map((i) => i.name).join(", ");
       const names = items.length > 3 ? t("did.more", { names: first, n: num(items.length - 3) }) : first;
-      return plan.ask({ do: "put", items, label: t("did.changed", { what, names }) });
+      return { do: "put", items, label: t("did.changed", { what, names }) };
     });
-    this.turn = next.catch(() => null);
-    return next;
   }
 
   /** Items, whole, as far as they are there; null without an answer. */

@@ -34,6 +34,15 @@ class Outbox {
     }
   }
 
+  /** What the newest change of that sort that still waits says of something; undefined when none does. */
+  latest<D extends Change["do"], T>(sort: D, says: (change: Extract<Change, { do: D }>) => T | undefined): T | undefined {
+    for (const { change } of [...this.all].reverse()) {
+      const found = change.do === sort ? says(change as Extract<Change, { do: D }>) : undefined;
+      if (found !== undefined) return found;
+    }
+    return undefined;
+  }
+
   private set(all: readonly Waiting[]) {
     this.all = all;
     if (this.file !== null) keep(`waiting.${this.file}`, JSON.stringify(all));

@@ -21,6 +21,9 @@ export type FieldItem = Omit<ItemRow, "body"> & { body: FieldRow };
 /** Milliseconds until the plan is asked for again without a connection; the socket usually is back before. */
 const RETRY = 5000;
 
+/** A change, nothing to change, or why it cannot be. */
+type Made = Change | string | null;
+
 class Plan {
   state = $state.raw<State | null>(null);
   stock = $state.raw<StockReport | null>(null);
@@ -171,6 +174,29 @@ class Plan {
     } finally {
       this.busy -= 1;
     }
+  }
+
+  private turn: Promise<unknown> = Promise.resolve();
+
+  /**
+   * Changes what is sent whole (items, gear, a wish), made of it as it is when its turn comes: figures that are typed one after
+   * the other must not take back each other. Nothing is sent where nothing is made, or only why not. Gives null, or why it
+   * was not taken.
+   */
+  alter(make: () => Made | Promise<Made>): Promise<string | null> {
+    const next = this.turn.then(async () => {
+      const made = await make();
+      return typeof made === "string" ? made : made && this.ask(made);
+    });
+    this.turn = next.catch(() => null);
+    return next;
+  }
+
+  /** Says why a change was not taken that was made where there is no place for that; gives whether it was. */
+  async altered(change: Promise<string | null>): Promise<boolean> {
+    const refused = await change;
+    if (refused !== null) toasts.trouble(refused);
+    return refused === null;
   }
 
   /** Mends a finding by its place in the list; the server refuses when the list is of another plan by now. */
