@@ -3,7 +3,7 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import type { LegDraft } from "../api/generated/LegDraft";
-import { flies, flown, pieces } from "./flown";
+import { flies, flown, MOST_TURN, pieces, SAFE_TURN, THICK, WIDE } from "./flown";
 
 const straight = (length: number): LegDraft => ({ is: "straight", length });
 const arc = (radius: number, turn: number): LegDraft => ({ is: "arc", radius, turn });
@@ -18,6 +18,29 @@ describe("what flies out of a bend", () => {
     for (const r of curves) expect([r[0], flies(Number(r[0]!.split("_R")[1])) >= Number(r[9])]).toEqual([r[0], true]);
     // And no farther than the longest of them by much, or nothing would ever fit.
     expect(flies(1)).toBeLessThan(Math.max(...curves.map((r) => Number(r[9]))) + 1);
+  });
+  // The page draws letters by figures of its own; the program judges them by those of its crates.
+  it("is as far as the program reckons", () => {
+    const source = (file: string) => readFileSync(join(import.meta.dirname, "../../../crates", file), "utf8");
+    const reach = source("fall/src/law/reach.rs");
+    const number = String.raw`([\d._]+)`;
+    const slick = [...(/const OUTSIDE:[^=]*= \[(.*?)\];/s.exec(reach)?.[1] ?? "").matchAll(new RegExp(String.raw`\(${number}, \[${number},`, "g"))].map(([, r, out]) => [Number(r), Number(out)] as const);
+    const beside = Number(new RegExp(String.raw`const BESIDE:[^=]*= \[\(0\.15, ${number}\)`).exec(reach)?.[1]);
+    const straight = Number(new RegExp(`const STRAIGHT_FROM: f64 = ${number};`).exec(reach)?.[1]);
+    const rows = [...slick, [straight, beside] as const];
+    expect(slick.length).toBeGreaterThan(2);
+    for (const [i, [r, out]] of rows.entries()) {
+      expect([r, flies(r)]).toEqual([r, out]);
+      // Straight between the rows.
+      const next = rows[i + 1];
+      if (next) expect(flies((r + next[0]) / 2)).toBeCloseTo((out + next[1]) / 2, 9);
+    }
+    expect([flies(rows[0]![0] / 2), flies(10 * straight)]).toEqual([rows[0]![1], beside]);
+    const turns = source("findings/src/turn.rs");
+    const turn = (name: string) => Number(new RegExp(`const ${name}: f64 = ${number};`).exec(turns)?.[1]);
+    expect([SAFE_TURN, MOST_TURN]).toEqual([turn("SAFE"), turn("MOST")]);
+    const [, thick, wide] = new RegExp(String.raw`thickness: Length::mm\(${number}\),\s*width: Length::mm\(${number}\)`).exec(source("plan/src/stock.rs"))!;
+    expect([THICK, WIDE]).toEqual([Number(thick), Number(wide)]);
   });
   it("counts what is to fall later, and nothing that lies by then", () => {
     // A quarter to the left on 60 mm throws to the right and ahead: east of the line that goes on north at x = 360. Round it comes

@@ -9,10 +9,13 @@ export const WIDE = 24;
 export const THICK = 7.5;
 /** So far along the line a piece is a neighbour, mm. */
 const COURSE = 150;
-/** Wider curves are straight, mm; and the most that a piece may be turned against the one before, degrees. */
+/** Wider curves are straight, mm. */
 const STRAIGHT = 4000;
-const MOST = 30.1;
-const STOPS = 45.1;
+/** The most that a piece may be turned against the one before, and beyond which the wave stops, degrees (crate `findings`, `turn.rs`). */
+export const SAFE_TURN = 30;
+export const MOST_TURN = 45;
+/** What rounding adds, degrees. */
+const NOISE = 0.1;
 /** A little more than is needed, since the program sets its pieces by itself, mm. */
 const SPARE = 3;
 
@@ -101,8 +104,8 @@ export function flown(lines: readonly { frame: Frame; path: readonly LegDraft[] 
     const after = bends[i]!;
     const radius = Math.abs(before) < Math.abs(after) ? before : after;
     const turned = Number.isFinite(after) ? (2 * Math.asin(Math.min(1, chords[i]! / (2 * Math.abs(after))))) / RAD : 0;
-    if (turned > STOPS) tight++;
-    else if (turned > MOST) bent++;
+    if (turned > MOST_TURN + NOISE) tight++;
+    else if (turned > SAFE_TURN + NOISE) bent++;
     const reach = Number.isFinite(radius) ? flies(Math.abs(radius)) + SPARE : 0;
     // A piece that turns to the left flies out on its right.
     const [ox, oy] = radius > 0 ? [Math.sin(p.a), -Math.cos(p.a)] : [-Math.sin(p.a), Math.cos(p.a)];

@@ -19,7 +19,7 @@ const EASED = 100;
 const EASE = 48;
 const LONG_EASE = 72;
 /** What flies out of the tightest bends, beyond the side of the line, mm; with a piece's width and a little more to what may still stand. */
-const FLIES = 101;
+const FLIES = flies(0);
 const EASED_TWICE = 205;
 const FREE = FLIES + WIDE + 6;
 /** The least radius of a bend, pitches: 15 mm on 33 mm turns a piece by 26°. */
