@@ -286,7 +286,6 @@ describe.skipIf(FAKE)("steps of somebody who works in German", () => {
     await page.reload();
     await page.waitForSelector(".stage");
     const { change } = (await get<{ saved: { change: number } }>(page, "/api/state")).saved;
-    const toast = page.locator(".toast.grave");
     const type = async (label: string, figure: string) => {
       await page.getByRole("textbox", { name: label }).fill(figure);
       await page.keyboard.press("Enter");
@@ -294,7 +293,7 @@ describe.skipIf(FAKE)("steps of somebody who works in German", () => {
     // The gate refuses: pieces of the example are 7.5 mm thick, and the page itself takes any pitch from 1 mm.
     await page.locator("details.frame summary").click();
     await type("Abstand längs", "3");
-    await toast.getByText(/^Feld .*, Abstand längs: 3\smm lässt keinen Platz für einen Stein, der 7,5\smm dick ist\. Mindestens 7,5\smm verwenden\.$/).waitFor(SOON);
+    await page.locator(".nf.bad .why").getByText(/^Feld .*, Abstand längs: 3\smm lässt keinen Platz für einen Stein, der 7,5\smm dick ist\. Mindestens 7,5\smm verwenden\.$/).waitFor(SOON);
     // So does the reader of pictures.
     await page.evaluate(() => {
       const data = new DataTransfer();

@@ -3,7 +3,7 @@ import { createHash } from "node:crypto";
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import type { Page } from "playwright-core";
-import { DESK, everywhere, get, housed, PHONE } from "./house";
+import { DESK, everywhere, get, housed, PHONE, SIDEWAYS } from "./house";
 import { FAKE, serious } from "./start";
 
 const house = housed("run");
@@ -185,12 +185,36 @@ describe.skipIf(FAKE)("ways to look", () => {
     await page.context().close();
   });
 
-  it("has all its keys at three sizes, 44 pixels high where fingers press, without serious findings", async () => {
+  it("leaves room for the scene on a telephone, upright and on its side, where the report is one sentence until more is wanted", async () => {
+    const { page, complaints } = await house.open("/fall", DESK);
+    await begin(page);
+    for (const [size, wide, high] of [[PHONE, 390, 280], [SIDEWAYS, 500, 240]] as const) {
+      await page.setViewportSize(size);
+      const box = async (of: string) => (await page.locator(of).boundingBox())!;
+      const report = page.locator(".fallreport");
+      await expect.poll(async () => (await box(".hallview")).width, SOON).toBeLessThanOrEqual(size.width);
+      const [room, told, bar, clock] = [await box(".hallview"), await box(".fallreport"), await box(".camerabar"), await box(".timeline")];
+      expect([room.width >= wide, room.height >= high], `${room.width} × ${room.height}`).toEqual([true, true]);
+      expect(told.height + bar.height, `${size.width}`).toBeLessThan(0.62 * room.height);
+      expect(clock.y + clock.height).toBeLessThanOrEqual(size.height);
+      expect(clock.x + clock.width).toBeLessThanOrEqual(size.width);
+      expect(await page.locator('[data-action="fall.play"]').isVisible()).toBe(true);
+      expect(await page.getByRole("button", { name: "Time your own line" }).isVisible()).toBe(false);
+      const more = report.getByRole("button", { name: "More" });
+      await more.press("Enter");
+      expect(await page.getByRole("button", { name: "Time your own line" }).isVisible()).toBe(true);
+      await report.getByRole("button", { name: "Less" }).press("Enter");
+    }
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+
+  it("has all its keys at four sizes, 44 pixels high where fingers press, without serious findings", async () => {
     const { page } = await house.open("/fall", DESK);
     await begin(page);
     await everywhere(page, async (what, size) => {
-      const more = page.getByRole("button", { name: "More" });
-      if (size.width === 390 && (await more.getAttribute("aria-expanded")) !== "true") await more.click();
+      const more = page.locator(".camerabar .morekey");
+      if ((size.width === 390 || size.height === 390) && (await more.getAttribute("aria-expanded")) !== "true") await more.click();
       expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(size.width);
       expect(await serious(page), what).toEqual([]);
       if (size.width < 1_200) {

@@ -8,11 +8,13 @@ export const TABLET = { width: 1024, height: 768 };
 /** A tablet that is held upright. */
 export const UPRIGHT = { width: 820, height: 1180 };
 export const PHONE = { width: 390, height: 844 };
+/** A telephone on its side. */
+export const SIDEWAYS = { width: 844, height: 390 };
 /** Two cores are shared with the server, the browser, and another file's. */
 export const SOON = { timeout: 15_000 };
 
-/** The usual look at three sizes, the other looks where most is shown: sizes and looks do not meet in the styles. */
-const SHOWN = [["dark", DESK], ["dark", TABLET], ["dark", UPRIGHT], ["dark", PHONE], ["light", DESK], ["hall", DESK]] as const;
+/** The usual look at five sizes, the other looks where most is shown: sizes and looks do not meet in the styles. */
+const SHOWN = [["dark", DESK], ["dark", TABLET], ["dark", UPRIGHT], ["dark", PHONE], ["dark", SIDEWAYS], ["light", DESK], ["hall", DESK]] as const;
 
 /** For what is made of the parts of the views: each look once, and a size where slips lie at the foot. */
 export const EACH_LOOK = [["dark", UPRIGHT], ["light", DESK], ["hall", DESK]] as const;

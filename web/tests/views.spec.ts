@@ -24,7 +24,7 @@ const low = (page: Page) =>
   );
 
 describe("views", () => {
-  it.each(["/", "/plan", "/fall", "/stock", "/sheets", "/read", `/read/${MILL}/1`, "/join", "/history", "/help/first", "/help/figures?at=pitch", "/help/safety"])("%s is accessible and stays within the screen in three looks and at four sizes", async (path) => {
+  it.each(["/", "/plan", "/fall", "/stock", "/sheets", "/read", `/read/${MILL}/1`, "/join", "/history", "/help/first", "/help/figures?at=pitch", "/help/safety"])("%s is accessible and stays within the screen in three looks and at five sizes", async (path) => {
     const { page, complaints } = await house.open(path, DESK);
     // Something of the plan is there before anything is judged.
     await page.waitForSelector("main img, .plate, table, .join input, .hallcount b, .sentence, .lead");

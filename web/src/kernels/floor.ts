@@ -19,6 +19,8 @@ export interface Box {
 }
 /** A telephone: slips lie over the lower half there. */
 export const narrow = (s: Size): boolean => s.width <= 600;
+/** A telephone on its side: what lies over the floor has to leave some of it. */
+export const low = (s: Size): boolean => s.height > 0 && s.height <= 380 && s.width > 1.4 * s.height;
 /** East and north, mm; or right and down, pixels. */
 export type Pair = readonly [number, number];
 

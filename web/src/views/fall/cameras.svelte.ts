@@ -1,5 +1,5 @@
 /** From where the fall is seen: a camera that circles, somebody who walks, one that follows the front, and places of the plan. */
-import { around, narrow, type Box, type Size } from "../../kernels/floor";
+import { around, low, narrow, type Box, type Size } from "../../kernels/floor";
 import { frontAt, type Front } from "../../kernels/front";
 import { approach, circle, slide, whole, type Orbit } from "../../kernels/orbit";
 import { heights } from "../../kernels/slopes";
@@ -24,6 +24,7 @@ const upright = () => matchMedia("(min-width: 601px) and (max-width: 900px) and 
 export class Cameras {
   mode = $state<CameraMode>("orbit");
   orbit = $state.raw<Orbit | null>(null);
+  private fitted: Orbit | null = null;
   walker = $state.raw<Walker | null>(null);
   /** The camera item that is looked from. */
   place = $state<number | null>(null);
@@ -139,9 +140,13 @@ export class Cameras {
     const floor = corners(plan.state?.floor_plan.outline ?? [], 0);
     const bare = corners([[0, 0], [10_000, 6_000]], 0);
     const points = [stand, floor, bare].find((p) => p.length > 0)!;
-    const margin = upright() ? ([24, 132, 24, 0.32 * size.height + 36] as const) : narrow(size) ? ([10, 0.34 * size.height + 96, 10, 16] as const) : ([24, 132, size.width > 1_100 ? 402 : 342, 24] as const);
-    this.orbit = whole(points, size, margin, { turn: 0.35, steep: 0.75 });
+    const margin = low(size) ? ([10, 60, 10, 64] as const) : upright() ? ([24, 132, 24, 0.32 * size.height + 36] as const) : narrow(size) ? ([10, 150, 10, 16] as const) : ([24, 132, size.width > 1_100 ? 402 : 342, 24] as const);
+    this.orbit = this.fitted = whole(points, size, margin, { turn: 0.35, steep: 0.75 });
     this.mode = "orbit";
+  }
+  /** Everything is in sight, or nothing was looked at yet: then it stays so when the room for it changes. */
+  get showsAll() {
+    return this.orbit === this.fitted && this.mode === "orbit";
   }
   /** To a place; `under` when a slip will lie under it. */
   show(at: readonly [number, number], under = false) {
