@@ -29,12 +29,13 @@ mod wave;
 mod why;
 
 pub use contacts::{Limit, Limits};
+pub use chance::{BARRED_PASSES, UNSURE_PASSES};
 pub use knock::Knocked;
 pub use law::{Pace, friction};
 pub use network::{Edge, Network, State, Sure, Way};
 pub use odds::{Odds, odds};
 pub use passes::{FLICK, Pass, Push};
-pub use report::{Report, Stands, report};
+pub use report::{Doubt, PassTimes, Report, Stands, Unsure, report};
 pub use run_outs::run_outs;
 pub use slides::slides;
 pub use touch::{TOUCH_CLASSES, TouchMap, touch_class, touch_graph};

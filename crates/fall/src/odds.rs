@@ -1,4 +1,4 @@
-//! How sure the whole fall is: many runs with scatter and chance stops.
+//! How sure the whole fall is: many runs with scatter, chance stops, and chances of hits that may fail.
 
 use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
@@ -11,7 +11,7 @@ use crate::chance::mix;
 use crate::law::Pace;
 use crate::network::Network;
 use crate::tempo::Tempo;
-use crate::wave::{Ask, Wave};
+use crate::wave::{Ask, Doubts, Wave, run};
 
 /// Places that are named.
 const NAMED: usize = 20;
@@ -44,7 +44,9 @@ pub fn odds(
     keep_on: &(dyn Fn(f64) -> bool + Sync),
 ) -> Option<Odds> {
     let tempo = Tempo::of(plan, &network.shapes, Pace::Usual);
-    let plain = Wave::new(plan, network, Ask::default(), &tempo).run(&|_| true)?.0;
+    let plain = run(plan, network, &Ask::default(), &|_| true)?;
+    // The same for all seeds.
+    let doubts = Doubts::of(plan, network, &Ask { seed: Some(seed), ..Ask::default() });
     let (stopped, done) = (AtomicBool::new(false), AtomicU32::new(0));
     let go_on = |_: f64| !stopped.load(Ordering::Relaxed);
     let one = |i: u32| {
@@ -52,12 +54,12 @@ pub fn odds(
             return None;
         }
         let ask = Ask { seed: Some(mix(seed, u64::from(i))), ..Ask::default() };
-        let run = Wave::new(plan, network, ask, &tempo).run(&go_on);
+        let ran = Wave::new(plan, network, ask, &tempo, &doubts).run(&go_on);
         let share = f64::from(done.fetch_add(1, Ordering::Relaxed) + 1) / f64::from(runs);
         if !keep_on(share) {
             stopped.store(true, Ordering::Relaxed);
         }
-        run.map(|(fall, stops)| (fall.fallen, fall.last_us, stops))
+        ran.map(|(fall, stops)| (fall.fallen, fall.last_us, stops))
     };
     let results: Option<Vec<(u32, u64, Vec<u32>)>> = (0..runs).into_par_iter().map(one).collect();
     results.map(|r| sum_up(network, plain.fallen, r))

@@ -1,10 +1,11 @@
 //! The fall as a report: how much falls, in what time, when each item is reached, and what stays standing and why.
 
 use placement::PieceId;
-use plan::{ItemId, Plan};
+use plan::{Item, ItemId, Plan};
 
 use crate::law::Pace;
 use crate::network::Network;
+use crate::passes::Pass;
 use crate::wave::{Ask, Fall, LAST_US, STANDS_US, run};
 use crate::why::{Why, reasons};
 
@@ -28,18 +29,59 @@ pub struct Stands {
     pub sample: PieceId,
 }
 
+/// When the fall runs through a placeholder, at the least and at the most, seconds.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PassTimes {
+    /// The placeholder.
+    pub item: ItemId,
+    /// When it comes in.
+    pub from_s: (f64, f64),
+    /// When it has run through.
+    pub to_s: (f64, f64),
+}
+
+/// Why a hit may fail.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Doubt {
+    /// By itself: measured runs with such a gap, turn or step passed and failed.
+    Hit,
+    /// What flies out of a curve or slides past an end may have knocked its target before.
+    Knocked {
+        /// The first piece that may have.
+        by: PieceId,
+    },
+    /// A line that fell before may lie across.
+    Crossed,
+    /// The push of a start uphill may die out.
+    Dies,
+}
+
+/// A hit that may fail.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Unsure {
+    /// What hits.
+    pub from: PieceId,
+    /// What is hit.
+    pub to: PieceId,
+    /// Why it may fail.
+    pub why: Doubt,
+}
+
 /// What falls, when, and what does not.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Report {
     /// Pieces of the plan.
     pub pieces: u32,
+    /// Pieces that placeholders ask for; nobody has drawn them, so that they are not among the others.
+    pub assumed: u32,
     /// Pieces that fall, hits that may fail counted as passing.
     pub fallen: u32,
     /// Pieces that fall without any such hit.
     pub surely: u32,
-    /// Least total time, seconds: with the least friction, less the scatter of hops.
+    /// Least total time, seconds: with the least friction, less the scatter of hops; placeholders that are reached have run
+    /// through.
     pub least_s: f64,
-    /// Most total time, seconds: with the most friction, and the scatter of hops.
+    /// Most total time, seconds: with the most friction, and the scatter of hops; likewise.
     pub most_s: f64,
     /// True when a fall may last longer than a day: later hits all have that time.
     pub beyond: bool,
@@ -49,8 +91,10 @@ pub struct Report {
     pub per_second: Vec<(u32, u32)>,
     /// When the fall reaches each item, seconds at the least and at the most; items that it does not reach are left out.
     pub arrivals: Vec<(ItemId, f64, f64)>,
-    /// Hits that may fail and without which some pieces stay standing: what hits, and what is hit; the first ones.
-    pub unsure: Vec<(PieceId, PieceId)>,
+    /// Placeholders through which it runs, in order of item.
+    pub passes: Vec<PassTimes>,
+    /// Hits that may fail and without which some pieces stay standing, in order of what is hit; the first ones.
+    pub unsure: Vec<Unsure>,
 }
 
 /// Reports the fall of a plan: a slow run, a fast one, a usual one, and one without unsure hits.
@@ -69,18 +113,27 @@ pub fn report(plan: &Plan, network: &Network) -> Report {
             )
         },
     );
+    let passes = pass_times(network, &fast, &slow);
+    let ends = |of: fn(&PassTimes) -> f64| passes.iter().map(of).fold(0.0, f64::max);
     Report {
         pieces: network.pieces(),
+        assumed: assumed(plan),
         fallen: usual.fallen,
         surely: surely.fallen,
-        least_s: total(&fast, -1.0),
-        most_s: total(&slow, 1.0),
+        least_s: total(&fast, -1.0).max(ends(|p| p.to_s.0)),
+        most_s: total(&slow, 1.0).max(ends(|p| p.to_s.1)),
         beyond: slow.last_us.max(fast.last_us) >= LAST_US,
         stands: stands(network, &usual),
         per_second: per_second(&usual),
         arrivals: arrivals(network, &fast, &slow),
-        unsure: unsure(network, &usual, &surely),
+        passes,
+        unsure: unsure(plan, network, &usual, &surely),
     }
+}
+
+fn assumed(plan: &Plan) -> u32 {
+    let all: u64 = plan.items.iter().filter_map(Item::placeholder).flat_map(|p| &p.needs).map(|n| u64::from(n.count)).sum();
+    u32::try_from(all).unwrap_or(u32::MAX)
 }
 
 /// Time of the last hit with the scatter of its chain of hops added or taken away, seconds.
@@ -115,22 +168,59 @@ fn arrivals(network: &Network, fast: &Fall, slow: &Fall) -> Vec<(ItemId, f64, f6
             out.push((knot.item, a.min(b) as f64 * 1e-6, a.max(b) as f64 * 1e-6));
         }
     }
+    out.extend(pass_times(network, fast, slow).iter().map(|p| (p.item, p.from_s.0, p.from_s.1)));
+    out.sort_unstable_by_key(|a| a.0);
     out
 }
 
+fn pass_times(network: &Network, fast: &Fall, slow: &Fall) -> Vec<PassTimes> {
+    let each = network.passes().iter().zip(fast.entered_us.iter().zip(&slow.entered_us));
+    let times = |(pass, (&a, &b)): (&Pass, (&u64, &u64))| {
+        let reached = a != STANDS_US && b != STANDS_US;
+        let s = |us: u64| us.min(LAST_US) as f64 * 1e-6;
+        let (least, most) = (a.min(b), a.max(b));
+        reached.then(|| PassTimes {
+            item: pass.item,
+            from_s: (s(least), s(most)),
+            to_s: (s(least + pass.delay_us.0), s(most + pass.delay_us.1)),
+        })
+    };
+    let mut all: Vec<PassTimes> = each.filter_map(times).collect();
+    all.sort_unstable_by_key(|p| p.item);
+    all
+}
+
 /// Hits at the border of what falls surely.
-fn unsure(network: &Network, usual: &Fall, surely: &Fall) -> Vec<(PieceId, PieceId)> {
-    let mut out = Vec::new();
-    for (to, &from) in (0u32..).zip(&usual.from) {
+fn unsure(plan: &Plan, network: &Network, usual: &Fall, surely: &Fall) -> Vec<Unsure> {
+    let border = (0u32..).zip(&usual.from).filter(|&(to, &from)| {
         let fails = surely.hit_us[to as usize] == STANDS_US;
-        if from != u32::MAX && fails && surely.hit_us[from as usize] != STANDS_US {
-            out.extend(network.piece_id(from).zip(network.piece_id(to)));
-            if out.len() == NAMED {
-                break;
+        from != u32::MAX && fails && surely.hit_us[from as usize] != STANDS_US
+    });
+    let first: Vec<(u32, u32)> = border.map(|(to, &from)| (to, from)).take(NAMED).collect();
+    let thrown = if first.is_empty() { &[] } else { network.thrown(plan) };
+    let mut by = vec![u32::MAX; first.len()];
+    for &(state, to) in thrown {
+        // In order of what is hit, as they were found.
+        if let Ok(i) = first.binary_search_by_key(&(to / 2), |f| f.0) {
+            let lies = usual.hit_us[state as usize / 2] < usual.hit_us[first[i].1 as usize]
+                && u32::from(usual.way[state as usize / 2]) == state % 2;
+            if lies {
+                by[i] = by[i].min(state / 2);
             }
         }
     }
-    out
+    let tell = |(&(to, from), &by): (&(u32, u32), &u32)| {
+        let state = 2 * from + u32::from(usual.way[from as usize]);
+        let code = network.codes(state).find(|c| c.0 / 2 == to).map(|c| c.1);
+        let why = match (code, network.piece_id(by)) {
+            (Some(code), _) if code.unsure() => Doubt::Hit,
+            (_, Some(by)) => Doubt::Knocked { by },
+            _ if usual.from[from as usize] == u32::MAX => Doubt::Dies,
+            _ => Doubt::Crossed,
+        };
+        Some(Unsure { from: network.piece_id(from)?, to: network.piece_id(to)?, why })
+    };
+    first.iter().zip(&by).filter_map(tell).collect()
 }
 
 fn stands(network: &Network, fall: &Fall) -> Vec<Stands> {

@@ -28,7 +28,7 @@ pub const STANDS_US: u64 = u64::MAX;
 pub struct Ask {
     /// How fast.
     pub pace: Pace,
-    /// With scatter and chance stops from this seed; without any when absent.
+    /// With scatter, chance stops and chances of what may fail from this seed; without any when absent.
     pub seed: Option<u64>,
     /// Whether hits that may fail pass.
     pub unsure_passes: bool,
@@ -55,6 +55,8 @@ pub struct Fall {
     pub fallen: u32,
     /// When the last of them was hit, µs; 0 when none was.
     pub last_us: u64,
+    /// When the fall came into each placeholder, in the order of [`Network::passes`], µs; [`STANDS_US`] when it did not.
+    pub entered_us: Vec<u64>,
 }
 
 /// What is known of a piece while the wave runs: side by side, for a wave over many lanes touches each of them in another
@@ -88,7 +90,29 @@ pub fn run(
     keep_on: &(dyn Fn(f64) -> bool + Sync),
 ) -> Option<Fall> {
     let tempo = Tempo::of(plan, &network.shapes, ask.pace);
-    Wave::new(plan, network, *ask, &tempo).run(keep_on).map(|f| f.0)
+    let doubts = Doubts::of(plan, network, ask);
+    Wave::new(plan, network, *ask, &tempo, &doubts).run(keep_on).map(|f| f.0)
+}
+
+/// What may fail for reasons that no single hit tells. Empty where whatever may fail passes.
+#[derive(Default)]
+pub(crate) struct Doubts {
+    /// Pushed states that may die out, sorted.
+    dying: Vec<State>,
+    /// What may be knocked out of its turn, and by what; sorted.
+    knocked: Vec<(u32, State)>,
+    /// Lines that fell before may lie across the way.
+    crossed: bool,
+}
+
+impl Doubts {
+    pub(crate) fn of(plan: &Plan, network: &Network, ask: &Ask) -> Self {
+        if ask.unsure_passes && ask.seed.is_none() {
+            return Self::default();
+        }
+        let crossed = !network.crossings().is_empty();
+        Self { dying: dying(network), knocked: knocked(plan, network), crossed }
+    }
 }
 
 fn dying(network: &Network) -> Vec<State> {
@@ -112,12 +136,9 @@ pub(crate) struct Wave<'a> {
     chance: Option<Chance>,
     open_gaps: Option<Openings>,
     stopped: Vec<u32>,
-    /// Pushed states that may die out, when such are not to pass; sorted.
-    dying: Vec<State>,
-    /// What may be knocked out of its turn, and by what; sorted. Only when what is unsure is not to pass.
-    knocked: Vec<(u32, State)>,
+    doubts: &'a Doubts,
     gates: Vec<u64>,
-    open: Vec<bool>,
+    entered: Vec<u64>,
     known: Vec<Known>,
     fallen: u32,
     last_us: u64,
@@ -130,7 +151,14 @@ pub(crate) struct Wave<'a> {
 }
 
 impl<'a> Wave<'a> {
-    pub(crate) fn new(plan: &Plan, network: &'a Network, ask: Ask, tempo: &'a Tempo) -> Self {
+    /// `doubts` are those of what is asked.
+    pub(crate) fn new(
+        plan: &Plan,
+        network: &'a Network,
+        ask: Ask,
+        tempo: &'a Tempo,
+        doubts: &'a Doubts,
+    ) -> Self {
         let n = network.pieces() as usize;
         let mut gates = Vec::new();
         if !network.passes().is_empty() {
@@ -146,10 +174,9 @@ impl<'a> Wave<'a> {
             chance: ask.seed.map(|seed| Chance::new(plan, seed)),
             open_gaps: ask.gaps_open.then(|| Openings::of(plan, network)),
             stopped: Vec::new(),
-            dying: if ask.unsure_passes { Vec::new() } else { dying(network) },
-            knocked: if ask.unsure_passes { Vec::new() } else { knocked(plan, network) },
+            doubts,
             gates,
-            open: vec![false; network.passes().len()],
+            entered: vec![STANDS_US; network.passes().len()],
             known: vec![STANDS; n],
             fallen: 0,
             last_us: 0,
@@ -207,6 +234,7 @@ impl<'a> Wave<'a> {
             way: known.iter().map(|k| k.way).collect(),
             fallen: self.fallen,
             last_us: self.last_us,
+            entered_us: self.entered,
         }
     }
 
@@ -279,28 +307,25 @@ impl<'a> Wave<'a> {
         let Known { hit_us: at, from, age, way } = self.known[p];
         self.last_us = self.last_us.max(at);
         let state = 2 * piece + u32::from(way);
-        if from == u32::MAX && self.dying.binary_search(&state).is_ok() {
-            return;
-        }
+        let dies = from == u32::MAX && self.doubts.dying.binary_search(&state).is_ok();
         let network = self.network;
         for (to, code) in network.codes(state) {
-            if code.unsure() && !self.ask.unsure_passes {
-                continue;
-            }
             let target = (to / 2) as usize;
             if self.known[target].hit_us <= at || self.is_absent(target) {
                 continue;
             }
-            if !self.ask.unsure_passes && self.is_barred(state, to, at) {
+            let barred = dies || self.is_barred(state, to, at);
+            if (code.unsure() || barred) && !self.may_pass(piece, to, barred) {
                 continue;
             }
             self.hit(piece, at, age, to, code);
         }
         // Taken out while its own hits are posted.
         if let Some(gaps) = self.open_gaps.take() {
-            let unsure_passes = self.ask.unsure_passes;
-            for (to, code) in gaps.across(state).filter(|a| unsure_passes || !a.1.unsure()) {
-                self.hit(piece, at, age, to, code);
+            for (to, code) in gaps.across(state) {
+                if !code.unsure() || self.may_pass(piece, to, false) {
+                    self.hit(piece, at, age, to, code);
+                }
             }
             self.open_gaps = Some(gaps);
         }
@@ -309,23 +334,39 @@ impl<'a> Wave<'a> {
         }
     }
 
+    /// Whether a hit that may fail passes: as it was asked, or by chance; `barred` when the doubt is not of the hit itself.
+    fn may_pass(&mut self, piece: u32, to: State, barred: bool) -> bool {
+        if !self.ask.unsure_passes {
+            return false;
+        }
+        let passes = self.chance.as_ref().is_none_or(|c| c.passes(piece, to / 2, barred));
+        if !passes {
+            self.stopped.push(to / 2);
+        }
+        passes
+    }
+
     /// Whether a line that fell before lies across the way of a hit, or may have knocked its target, so that it may not
     /// pass.
     fn is_barred(&self, from: State, to: State, at: u64) -> bool {
-        let crossings = self.network.crossings();
+        let Doubts { knocked, crossed, .. } = self.doubts;
+        if knocked.is_empty() && !crossed {
+            return false;
+        }
         let lies = |s: State| {
             let k = &self.known[s as usize / 2];
             k.hit_us < at && k.way == (s % 2) as u8
         };
-        let first = self.knocked.partition_point(|k| k.0 < to / 2);
-        self.knocked[first..].iter().take_while(|k| k.0 == to / 2).any(|k| lies(k.1))
-            || !crossings.is_empty() && crossings.across(from, to).any(lies)
+        let first = knocked.partition_point(|k| k.0 < to / 2);
+        knocked[first..].iter().take_while(|k| k.0 == to / 2).any(|k| lies(k.1))
+            || *crossed && self.network.crossings().across(from, to).any(lies)
     }
 
     fn hit(&mut self, piece: u32, at: u64, age: u8, to: State, code: Code) {
         let mut delay = self.tempo.hop_at(code, age);
         if let Some(chance) = &self.chance {
-            let share = code.step() as f64 / Code::STEPS;
+            // The table is of straight lines; splits and corners are sure or unsure by runs of their own.
+            let share = code.is_straight().then(|| code.share());
             if chance.stops(to / 2, share, self.network.is_by_hand(to / 2)) {
                 self.stopped.push(to / 2);
                 return;
@@ -339,10 +380,10 @@ impl<'a> Wave<'a> {
     fn pass(&mut self, state: State, at: u64) {
         let network = self.network;
         for (i, p) in network.passes().iter().enumerate() {
-            if self.open[i] || p.enter.binary_search(&state).is_err() {
+            if self.entered[i] != STANDS_US || p.enter.binary_search(&state).is_err() {
                 continue;
             }
-            self.open[i] = true;
+            self.entered[i] = at;
             let (least, most) = p.delay_us;
             let delay = match self.ask.pace {
                 Pace::Fast => least,

@@ -4,17 +4,15 @@ use anyhow::{Context as _, Result, ensure};
 use geometry::Point;
 use placement::{Placement, ports};
 use plan::{Body, Enter, Feed, FeedWay, Field, FieldFrame, Item, ItemId, Kind, KindId, Plan};
-use units::{Length, maths};
+use units::Length;
 
+use crate::dice::scattered;
 use crate::engine::{Fineness, Spot, fell};
 
 /// Lanes, pieces in each of them, and pieces of the line before the feed.
 const LANES: u32 = 5;
 const RANKS: u32 = 14;
 const LEAD: u32 = 12;
-/// Usual deviations by which pieces stand off: place along and across in mm, and turn in degrees.
-const PLACE: f64 = 0.5;
-const TURN: f64 = 1.0;
 
 /// What was run: lane pitch and clear gap in mm, friction of pieces and floor alike.
 #[derive(Debug, Clone, Copy)]
@@ -32,16 +30,7 @@ pub(crate) fn lanes_that_fell(case: &Case, runs: u64) -> Result<u32> {
     let first_of_lanes = exact.len() - (LANES * RANKS) as usize;
     let mut count = 0;
     for run in 0..runs {
-        let mut dice = Dice(run + 1);
-        let scattered: Vec<Spot> = exact
-            .iter()
-            .map(|s| Spot {
-                x: s.x + PLACE * dice.normal(),
-                y: s.y + PLACE * dice.normal(),
-                yaw: s.yaw + (TURN * dice.normal()).to_radians(),
-            })
-            .collect();
-        let fallen = fell(&scattered, case.mu, 9.0, &Fineness::USUAL);
+        let fallen = fell(&scattered(&exact, run + 1), case.mu, 9.0, &Fineness::USUAL);
         let lanes = fallen[first_of_lanes..].chunks(RANKS as usize);
         count += lanes.filter(|lane| lane.iter().all(|f| *f)).count() as u32;
     }
@@ -77,23 +66,4 @@ fn spots(case: &Case) -> Result<Vec<Spot>> {
     }
     ensure!(out.iter().all(|s| s.yaw.abs() < 1e-6), "the pieces are not laid eastwards");
     Ok(out)
-}
-
-/// Numbers at random that are the same in each run (splitmix64).
-struct Dice(u64);
-
-impl Dice {
-    fn unit(&mut self) -> f64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        ((z ^ (z >> 31)) >> 11) as f64 / (1u64 << 53) as f64
-    }
-
-    /// Box and Muller's way, one of the two numbers.
-    fn normal(&mut self) -> f64 {
-        let (a, b) = (1.0 - self.unit(), self.unit());
-        (-2.0 * maths::ln(a)).sqrt() * maths::cos(std::f64::consts::TAU * b)
-    }
 }

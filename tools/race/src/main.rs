@@ -4,7 +4,9 @@
 //! `race steps` shows how the engine's answer hangs on its step. `race speeds` prints the table of speeds that the
 //! tests of crate `fall` hold the law to.
 
+mod branches;
 mod bricks;
+mod dice;
 mod engine;
 mod ours;
 
@@ -31,10 +33,13 @@ fn main() -> Result<()> {
         ["bricks", runs, steps @ ..] => {
             bricks(runs.parse().context("the number of runs is no number")?, steps)
         }
+        ["branches", runs, mus @ ..] => {
+            branches(runs.parse().context("the number of runs is no number")?, mus)
+        }
         [pieces] => race(pieces.parse().context(NO_NUMBER)?, false),
         [pieces, "fine"] => race(pieces.parse().context(NO_NUMBER)?, true),
         _ => bail!(
-            "Call it as: race [PIECES [fine]] | race steps GAP MU FLOOR | race speeds [MU [FLOOR GAP ...]] | race bricks RUNS [LANE_PITCH ...]"
+            "Call it as: race [PIECES [fine]] | race steps GAP MU FLOOR | race speeds [MU [FLOOR GAP ...]] | race bricks RUNS [LANE_PITCH ...] | race branches RUNS [MU ...]"
         ),
     }
 }
@@ -105,6 +110,28 @@ fn bricks(runs: u64, steps: &[&str]) -> Result<()> {
             let runs = if bricks { runs } else { runs.min(2) };
             let case = bricks::Case { lanes, gap, mu, bricks };
             println!("{lanes},{gap},{mu},{bricks},{},{}", bricks::lanes_that_fell(&case, runs)?, runs * 5);
+        }
+    }
+    Ok(())
+}
+
+/// The rows of `branch.csv`.
+fn branches(runs: u64, mus: &[&str]) -> Result<()> {
+    let mus: Vec<f64> =
+        mus.iter().map(|s| s.parse()).collect::<Result<_, _>>().context("a friction is no number")?;
+    println!("mu,gap_mm,radius_mm,turn_deg,apart_mm,runs,straight_fell_whole,bent_fell_whole,source");
+    for mu in mus {
+        for gap in [7.5, 12.0, 20.0] {
+            for radius in [60.0, 100.0, 200.0, 400.0] {
+                for turn in [45.0, 90.0] {
+                    let case = branches::Case { gap, radius, turn, apart: 25.0, mu };
+                    let (straight, bent) = branches::fell_whole(&case, runs);
+                    println!(
+                        "{mu},{gap},{radius},{turn},{},{runs},{straight},{bent},own rapier run (dt 0.5 ms 8 it; yaw sd 1 deg; place sd 0.5 mm)",
+                        case.apart
+                    );
+                }
+            }
         }
     }
     Ok(())

@@ -60,6 +60,11 @@ impl Code {
         self.reset() == Reset::Drag
     }
 
+    /// Whether a line goes on by it: no split, no turned corner.
+    pub(crate) fn is_straight(self) -> bool {
+        self.reset() == Reset::None
+    }
+
     /// The gap over the height.
     pub(crate) fn share(self) -> f64 {
         self.step() as f64 / Self::STEPS

@@ -187,6 +187,8 @@ pub(crate) struct Tally {
     pub(crate) unsure: usize,
     /// Of these, measured neither as passing nor as not passing.
     pub(crate) rightly: usize,
+    /// The measured shares of the unsure rows, each between what is sure and what is possible, added up.
+    pub(crate) passed: f64,
     /// Measured share outside of what the network calls sure and possible (more than 5 % off).
     pub(crate) outside: usize,
     /// Against the rule: sure of what does not pass, or none of what passes.
@@ -204,6 +206,9 @@ impl Tally {
         self.rows += 1;
         let unsure = answer.0 < of && answer.1 == of || of == 1 && answer.0 != answer.1;
         self.unsure += usize::from(unsure);
+        if unsure {
+            self.passed += ((measured - least) / (most - least)).clamp(0.0, 1.0);
+        }
         self.rightly += usize::from(unsure && measured > 0.05 && measured < 0.95);
         self.outside += usize::from(measured < least - 0.05 || measured > most + 0.05);
         let wrong = measured <= 0.05 && least >= 1.0 || measured >= 0.95 && most < 1.0;
@@ -220,13 +225,18 @@ impl Tally {
         self.rows += other.rows;
         self.unsure += other.unsure;
         self.rightly += other.rightly;
+        self.passed += other.passed;
         self.outside += other.outside;
         self.wrong.extend(other.wrong);
     }
 
     pub(crate) fn line(&self) -> String {
         let (rows, n) = (self.rows, self.wrong.len());
-        format!("| {} | {rows} | {} | {} | {} | {n} |", self.name, self.unsure, self.rightly, self.outside)
+        let passed = self.passed / (self.unsure.max(1) as f64);
+        format!(
+            "| {} | {rows} | {} | {} | {passed:.2} | {} | {n} |",
+            self.name, self.unsure, self.rightly, self.outside
+        )
     }
 }
 

@@ -1,6 +1,6 @@
 //! `fall`: what falls, in what time, how surely, and what stays standing and why.
 
-use fall::{Network, Odds, Report, Why};
+use fall::{Doubt, Network, Odds, PassTimes, Report, Unsure, Why};
 use findings::grouped;
 use placement::{PieceId, Placement};
 use plan::{ItemId, Plan};
@@ -56,13 +56,21 @@ fn text(plan: &Plan, report: &Report, odds: Option<&Odds>) -> String {
         ));
     }
     more(&mut lines, report.stands.len(), "more places stand");
+    if report.assumed > 0 {
+        lines.push(format!(
+            "{} more are only assumed, in placeholders: they count in the stock and not here.",
+            pieces(report.assumed)
+        ));
+    }
     if report.surely < report.fallen {
         lines.push(format!(
             "{} of these hang on hits that may fail, the first of them:",
             pieces(report.fallen - report.surely)
         ));
         lines.extend(
-            report.unsure.iter().take(5).map(|(a, b)| format!("  {} on {}", spot(plan, *a), spot(plan, *b))),
+            report.unsure.iter().take(5).map(|u| {
+                format!("  {} on {}: {}", spot(plan, u.from), spot(plan, u.to), doubt(plan, &u.why))
+            }),
         );
     }
     if !report.arrivals.is_empty() {
@@ -135,6 +143,18 @@ fn more(lines: &mut Vec<String>, all: usize, what: &str) {
     }
 }
 
+/// Why a hit may fail, as a sentence.
+fn doubt(plan: &Plan, why: &Doubt) -> String {
+    match why {
+        Doubt::Hit => "such hits passed in some measured runs and failed in others.".into(),
+        Doubt::Knocked { by } => {
+            format!("what flies from {} may have knocked it out of its turn.", spot(plan, *by))
+        }
+        Doubt::Crossed => "a line that fell before may lie across.".into(),
+        Doubt::Dies => "a push uphill may die out.".into(),
+    }
+}
+
 /// Why something stands, as a sentence.
 fn because(plan: &Plan, why: &Why) -> String {
     match why {
@@ -180,13 +200,20 @@ fn report_json(plan: &Plan, report: &Report) -> Value {
         })
     };
     let arrival = |(item, least, most): &(ItemId, f64, f64)| json!({ "item": item.0, "name": name(plan, *item), "seconds": [least, most] });
+    let unsure = |u: &Unsure| {
+        json!({ "from": spot(plan, u.from), "to": spot(plan, u.to), "because": doubt(plan, &u.why) })
+    };
+    let pass = |p: &PassTimes| {
+        json!({ "item": p.item.0, "name": name(plan, p.item), "from_seconds": p.from_s, "to_seconds": p.to_s })
+    };
     json!({
-        "pieces": report.pieces, "fallen": report.fallen, "surely": report.surely,
+        "pieces": report.pieces, "assumed": report.assumed, "fallen": report.fallen, "surely": report.surely,
         "seconds": [report.least_s, report.most_s], "beyond_a_day": report.beyond,
         "stands": report.stands.iter().map(stands).collect::<Vec<_>>(),
         "arrivals": report.arrivals.iter().map(arrival).collect::<Vec<_>>(),
         "per_second": report.per_second,
-        "unsure": report.unsure.iter().map(|(a, b)| [spot(plan, *a), spot(plan, *b)]).collect::<Vec<_>>(),
+        "unsure": report.unsure.iter().map(unsure).collect::<Vec<_>>(),
+        "placeholders": report.passes.iter().map(pass).collect::<Vec<_>>(),
     })
 }
 
