@@ -92,3 +92,17 @@ pub(crate) fn mix(seed: u64, n: u64) -> u64 {
 fn unit(h: u64) -> f64 {
     (h >> 11) as f64 / (1u64 << 53) as f64
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The table of gaps is of straight lines: 5 % at 46 mm. What is hit otherwise stops by the usual rate alone.
+    #[test]
+    fn only_straight_hits_stop_by_their_gap() {
+        let chance = Chance::new(&Plan::default(), 3);
+        let stopped = |share| (0..20_000).filter(|p| chance.stops(*p, share, false)).count();
+        assert!((900..1_100).contains(&stopped(Some(46.0 / 48.0))), "{}", stopped(Some(46.0 / 48.0)));
+        assert!(stopped(None) < 5);
+    }
+}

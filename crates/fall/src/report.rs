@@ -6,7 +6,7 @@ use plan::{Item, ItemId, Plan};
 use crate::law::Pace;
 use crate::network::Network;
 use crate::passes::Pass;
-use crate::wave::{Ask, Fall, LAST_US, STANDS_US, run};
+use crate::wave::{Ask, Fall, LAST_US, STANDS_US, flies_us, run};
 use crate::why::{Why, reasons};
 
 /// Scatter of a single hop, as a share; over n hops the sum scatters by this over the root of n.
@@ -202,7 +202,9 @@ fn unsure(plan: &Plan, network: &Network, usual: &Fall, surely: &Fall) -> Vec<Un
     for &(state, to) in thrown {
         // In order of what is hit, as they were found.
         if let Ok(i) = first.binary_search_by_key(&(to / 2), |f| f.0) {
-            let lies = usual.hit_us[state as usize / 2] < usual.hit_us[first[i].1 as usize]
+            let hit = usual.hit_us[state as usize / 2];
+            let lies = hit != STANDS_US
+                && hit + flies_us(network, state / 2) < usual.hit_us[first[i].1 as usize]
                 && u32::from(usual.way[state as usize / 2]) == state % 2;
             if lies {
                 by[i] = by[i].min(state / 2);
