@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use colour::Raster;
+use fall::Network;
+use placement::Placement;
 use plan::{Field, ItemId, Plan, Touched};
 use rayon::prelude::*;
 
@@ -82,6 +84,15 @@ impl Desk {
             derived.shortage = Some(Arc::clone(&made));
         }
         Ok(made)
+    }
+
+    /// What would be wrong with another state of the plan. What still holds is kept, so that the next state is quick too.
+    pub(crate) fn findings_of(&self, plan: &Plan) -> Result<Vec<findings::Finding>, DeskError> {
+        let placement = Placement::of(plan);
+        let network = Network::of(plan, &placement);
+        let stock = stock_wanted(plan, &self.bank, self)?;
+        let mut checker = lock(&self.makers.checker);
+        crate::report::find(&mut checker, (plan, &placement, &network), &stock, (&self.bank, self))
     }
 
     /// What is wrong with the plan, worst first; made once for each state of the plan.

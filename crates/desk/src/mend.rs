@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use findings::Finding;
+use findings::{Finding, Severity};
 use plan::Command;
 use sayings::{Arg, doing, refusing, say};
 
@@ -32,13 +32,16 @@ fn mend_of(found: &[Finding], number: usize) -> Result<(&Finding, &Command), Des
 
 impl Desk {
     /// Mends the finding of a number, counted from 1 in the findings of a change of the plan. Refused when the plan is
-    /// another one by now: then the number may mean something else, and the mend may do harm.
+    /// another one by now: then the number may mean something else, and the mend may do harm. Refused too, with what would be
+    /// wrong, when the plan would have more that must be mended afterwards, or still the same: a mend knows its own place
+    /// and not all that stands around it.
     pub fn mend(&self, who: &Author, number: usize, change: u64) -> Result<(Finding, Receipt), DeskError> {
         let at = self.findings()?;
         if at.snapshot.change != change {
             return Err(DeskError::Changed);
         }
         let (finding, command) = mend_of(&at.list, number)?;
+        self.tried(&at.snapshot.plan, (&at.list, finding), command)?;
         let (label, command) =
             (say!(doing::MEND, place = finding.place.words.clone()).into(), command.clone());
         let seen = Arc::clone(&at.snapshot.plan);
@@ -48,5 +51,49 @@ impl Desk {
         };
         let receipt = self.submit(who, Request::Change(Box::new(draft)))?;
         Ok((finding.clone(), receipt))
+    }
+
+    /// Whether a mend does what it is for.
+    fn tried(
+        &self,
+        plan: &plan::Plan,
+        (found, finding): (&[Finding], &Finding),
+        command: &Command,
+    ) -> Result<(), DeskError> {
+        let mut after = plan.clone();
+        after.apply(command)?;
+        let left = self.findings_of(&after)?;
+        // The same one at the same item; its figures may be others by now.
+        let same = |a: &Finding, b: &Finding| a.code == b.code && a.place.item == b.place.item;
+        let stays = |f: &&Finding| same(f, finding) && f.message == finding.message;
+        if let Some(stays) = left.iter().find(stays)
+            && left.iter().filter(|f| same(f, finding)).count()
+                >= found.iter().filter(|f| same(f, finding)).count()
+        {
+            let (message, hint) = (stays.message.clone(), stays.hint.clone());
+            return Err(DeskError::NoMend(Box::new(say!(
+                refusing::MEND_STAYS,
+                message = message,
+                hint = hint
+            ))));
+        }
+        let must = |list: &[Finding]| list.iter().filter(|f| f.severity == Severity::Must).count();
+        let new = |f: &&Finding| {
+            let known = |of: &[Finding]| of.iter().filter(|k| same(k, f)).count();
+            f.severity == Severity::Must && known(&left) > known(found)
+        };
+        match left.iter().find(new) {
+            Some(worse) if must(&left) + usize::from(finding.severity == Severity::Must) > must(found) => {
+                let (place, message) = (worse.place.words.clone(), worse.message.clone());
+                let hint = finding.hint.clone();
+                Err(DeskError::NoMend(Box::new(say!(
+                    refusing::MEND_WORSE,
+                    place = place,
+                    message = message,
+                    hint = hint
+                ))))
+            }
+            _ => Ok(()),
+        }
     }
 }

@@ -28,8 +28,8 @@ mod touch_standing;
 mod wave;
 mod why;
 
-pub use contacts::{Limit, Limits};
 pub use chance::{BARRED_PASSES, UNSURE_PASSES};
+pub use contacts::{Limit, Limits};
 pub use knock::Knocked;
 pub use law::{Pace, friction};
 pub use network::{Edge, Network, State, Sure, Way};

@@ -132,7 +132,13 @@ pub fn report(plan: &Plan, network: &Network) -> Report {
 }
 
 fn assumed(plan: &Plan) -> u32 {
-    let all: u64 = plan.items.iter().filter_map(Item::placeholder).flat_map(|p| &p.needs).map(|n| u64::from(n.count)).sum();
+    let all: u64 = plan
+        .items
+        .iter()
+        .filter_map(Item::placeholder)
+        .flat_map(|p| &p.needs)
+        .map(|n| u64::from(n.count))
+        .sum();
     u32::try_from(all).unwrap_or(u32::MAX)
 }
 

@@ -342,7 +342,10 @@ fn the_total_time_waits_for_placeholders() {
     assert_eq!((with.fallen, with.assumed), (20, 70));
     let [through] = with.passes[..] else { panic!("{:?}", with.passes) };
     assert_eq!(through.item, id);
-    assert!((through.to_s.0 - through.from_s.0 - 20.0).abs() < 1e-6 && (through.to_s.1 - through.from_s.1 - 30.0).abs() < 1e-6);
+    assert!(
+        (through.to_s.0 - through.from_s.0 - 20.0).abs() < 1e-6
+            && (through.to_s.1 - through.from_s.1 - 30.0).abs() < 1e-6
+    );
     assert_eq!((with.least_s, with.most_s), through.to_s);
     assert!(through.from_s.1 < 2.0 * alone.most_s && with.arrivals.iter().any(|a| a.0 == id));
 }

@@ -304,7 +304,8 @@ fn what_a_branch_throws_comes_too_late_for_the_other_as_measured() {
     let rows = rows(include_str!("data/transfers/branch.csv"));
     let (mut thrown, mut latest) = (0, 0);
     for r in &rows {
-        let [mu, gap, radius, turn, apart, runs, straight, bent] = [0, 1, 2, 3, 4, 5, 6, 7].map(|i| num(r, i));
+        let [mu, gap, radius, turn, apart, runs, straight, bent] =
+            [0, 1, 2, 3, 4, 5, 6, 7].map(|i| num(r, i));
         assert_eq!((straight, bent), (runs, runs), "{r:?}");
         let p = gap + 7.5;
         let mut plan = plan(mu);

@@ -14,6 +14,8 @@ use crate::tally::Tally;
 const TRANSFER: f64 = 200.0;
 /// Up to this share of its height a falling piece hits what stands ahead, so that the wave goes on there.
 const HIT: f64 = 0.83;
+/// The cosine of the turn, 60.5°, beyond which a piece is not felled (64 of 66 square ones stopped the fall).
+const FACES: f64 = 0.4924;
 /// So far along its own lane a piece is a neighbour and not another course of the line, mm.
 const COURSE: f64 = 150.0;
 
@@ -144,8 +146,10 @@ fn look(
                 && v.abs() <= rv + piece.size.half_wide
             {
                 let clear = u - piece.size.half_thick - ru;
-                // What a falling piece hits carries the fall on; only what a sliding one reaches is a surprise.
-                hit |= level && clear > -0.01 && clear < HIT * piece.size.high;
+                // What a falling piece fells carries the fall on; only what a sliding one reaches is a surprise. One that
+                // stands across is not felled.
+                let faces = piece.along.dot(other.along).abs() > FACES;
+                hit |= level && faces && clear > -0.01 && clear < HIT * piece.size.high;
                 tell(clear, ahead, Way::Ahead, piece.along.times(-1.0));
             }
         }

@@ -37,8 +37,8 @@ pub use draft::{
 };
 pub use feed::{FeedMeans, FeedWayRow, FeedWays, FeedWorks};
 pub use hall::{
-    ArrivalRow, Block, FallReport, GapRow, GapState, GapStates, GripRow, HallPartRow, HallRow, Holds,
-    KindRow, PieceInfo, PieceName, PortRow, StandsRow, Why,
+    ArrivalRow, Block, Doubt, FallReport, GapRow, GapState, GapStates, GripRow, HallPartRow, HallRow, Holds,
+    KindRow, PassRow, PieceInfo, PieceName, PortRow, StandsRow, UnsureRow, Why,
 };
 pub use job::{
     ClosingRow, FallOdds, GapsAsk, Job, JobKind, MatchAsk, OddsAsk, ProposedGap, ProposedGaps, StopRow,

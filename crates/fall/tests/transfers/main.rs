@@ -38,7 +38,14 @@ fn what_may_fail_passes_about_as_often_as_measured() {
         let (passed, rows) = of.fold((0.0, 0), |s, t| (s.0 + t.passed, s.1 + t.unsure));
         (passed / rows as f64, rows)
     };
-    let (hits, rows) = share(&["edge_scan lanes", "edge_repeat lanes", "mujoco_edge lanes", "join", "drop", "edge_scan line"]);
+    let (hits, rows) = share(&[
+        "edge_scan lanes",
+        "edge_repeat lanes",
+        "mujoco_edge lanes",
+        "join",
+        "drop",
+        "edge_scan line",
+    ]);
     assert!(rows > 800 && (hits - fall::UNSURE_PASSES).abs() < 0.03, "{hits} of {rows} rows");
     let (barred, rows) = share(&["crossing"]);
     assert!(rows > 80 && (barred - fall::BARRED_PASSES).abs() < 0.05, "{barred} of {rows} rows");

@@ -262,8 +262,12 @@ pub const MEND_KNOWN: Saying<1> = Saying::plain("refusing.mend.known", "Those th
 pub const MEND_NO_KNOWN: Saying<0> = Saying::plain("refusing.mend.no-known", "None can be mended by itself.", []);
 /// "{there}, but none with the number {n}. {known}"
 pub const MEND_NONE: Saying<3> = Saying::plain("refusing.mend.none", "{there}, but none with the number {n}. {known}", ["there", "n", "known"]);
+/// "Mended so, it would still be there: {message} Nothing was changed. By hand: {hint}"
+pub const MEND_STAYS: Saying<2> = Saying::plain("refusing.mend.stays", "Mended so, it would still be there: {message} Nothing was changed. By hand: {hint}", ["message", "hint"]);
 /// "There are {n} findings"
 pub const MEND_THERE: Saying<1> = Saying::counted("refusing.mend.there", ("There is {n} finding", "There are {n} findings"), ["n"]);
+/// "Mended so, more would be wrong: {place}: {message} Nothing was changed. By hand: {hint}"
+pub const MEND_WORSE: Saying<3> = Saying::plain("refusing.mend.worse", "Mended so, more would be wrong: {place}: {message} Nothing was changed. By hand: {hint}", ["place", "message", "hint"]);
 /// "Nobody can say how to mend number {n} but you. {known}"
 pub const MEND_YOURS: Saying<2> = Saying::plain("refusing.mend.yours", "Nobody can say how to mend number {n} but you. {known}", ["n", "known"]);
 /// "This address does not take what was sent. Load the page again."

@@ -171,10 +171,12 @@ fn why(why: fall::Why) -> (wire::Why, Option<f64>) {
 /// The report of a fall.
 pub(crate) fn report(at: &ReportAt) -> wire::FallReport {
     let (woven, report) = (&at.woven, &at.report);
+    let place = |id: PieceId| {
+        let pieces = woven.network.pieces_of(id.item);
+        pieces.and_then(|p| p.find(id).map(|i| [p.x[i], p.y[i]])).unwrap_or([0.0, 0.0])
+    };
     let stands = |stands: &fall::Stands| {
         let (why, gap) = why(stands.why);
-        let pieces = woven.network.pieces_of(stands.item);
-        let place = pieces.and_then(|p| p.find(stands.sample).map(|i| [p.x[i], p.y[i]]));
         wire::StandsRow {
             item: stands.item.0,
             lanes: stands.lanes.iter().map(|&(first, last)| [first + 1, last + 1]).collect(),
@@ -182,14 +184,26 @@ pub(crate) fn report(at: &ReportAt) -> wire::FallReport {
             why,
             gap,
             piece: name(woven, stands.sample),
-            at: place.unwrap_or([0.0, 0.0]),
+            at: place(stands.sample),
         }
     };
+    let unsure = |unsure: &fall::Unsure| {
+        let (why, by) = match unsure.why {
+            fall::Doubt::Hit => (wire::Doubt::Hit, None),
+            fall::Doubt::Knocked { by } => (wire::Doubt::Knocked, Some(name(woven, by))),
+            fall::Doubt::Crossed => (wire::Doubt::Crossed, None),
+            fall::Doubt::Dies => (wire::Doubt::Dies, None),
+        };
+        wire::UnsureRow { piece: name(woven, unsure.to), at: place(unsure.to), why, by }
+    };
+    let pass =
+        |p: &fall::PassTimes| wire::PassRow { item: p.item.0, from: p.from_s.into(), to: p.to_s.into() };
     let arrival =
         |&(item, least, most): &(plan::ItemId, f64, f64)| wire::ArrivalRow { item: item.0, least, most };
     wire::FallReport {
         change: count(woven.scene.snapshot.change),
         pieces: report.pieces,
+        assumed: report.assumed,
         fallen: report.fallen,
         surely: report.surely,
         starts: count(woven.network.starts().iter().filter(|s| !s.states.is_empty()).count()),
@@ -198,5 +212,7 @@ pub(crate) fn report(at: &ReportAt) -> wire::FallReport {
         stands: report.stands.iter().map(stands).collect(),
         per_second: report.per_second.iter().map(|&(second, pieces)| [second, pieces]).collect(),
         arrivals: report.arrivals.iter().map(arrival).collect(),
+        passes: report.passes.iter().map(pass).collect(),
+        unsure: report.unsure.iter().map(unsure).collect(),
     }
 }

@@ -191,6 +191,47 @@ pub struct StandsRow {
     pub at: [f64; 2],
 }
 
+/// Why a hit may fail.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, TS)]
+#[ts(export)]
+#[serde(rename_all = "kebab-case")]
+pub enum Doubt {
+    /// By itself: measured runs with such a gap, turn or step passed and failed.
+    Hit,
+    /// What flies out of a curve may have knocked its target before.
+    Knocked,
+    /// A line that fell before may lie across.
+    Crossed,
+    /// The push of a start uphill may die out.
+    Dies,
+}
+
+/// A hit that may fail and without which pieces stay standing.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct UnsureRow {
+    /// What is hit.
+    pub piece: PieceName,
+    /// Where that one stands, mm.
+    pub at: [f64; 2],
+    /// Why it may fail.
+    pub why: Doubt,
+    /// What may have knocked it, where that is the reason.
+    pub by: Option<PieceName>,
+}
+
+/// When the fall runs through a placeholder.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct PassRow {
+    /// The placeholder.
+    pub item: u32,
+    /// When it comes in, at the least and at the most, s.
+    pub from: [f64; 2],
+    /// When it has run through, likewise.
+    pub to: [f64; 2],
+}
+
 /// When the fall reaches an item.
 #[derive(Debug, Clone, Serialize, TS)]
 #[ts(export)]
@@ -211,6 +252,8 @@ pub struct FallReport {
     pub change: u32,
     /// Pieces of the plan.
     pub pieces: u32,
+    /// Pieces that placeholders ask for; they are not among the others.
+    pub assumed: u32,
     /// Pieces that fall, hits that may fail counted as passing.
     pub fallen: u32,
     /// Pieces that fall without any such hit.
@@ -227,6 +270,10 @@ pub struct FallReport {
     pub per_second: Vec<[u32; 2]>,
     /// When the fall reaches each item.
     pub arrivals: Vec<ArrivalRow>,
+    /// Placeholders through which it runs.
+    pub passes: Vec<PassRow>,
+    /// Hits that may fail, the first ones.
+    pub unsure: Vec<UnsureRow>,
 }
 
 /// A piece by name.

@@ -200,12 +200,8 @@ fn report_json(plan: &Plan, report: &Report) -> Value {
         })
     };
     let arrival = |(item, least, most): &(ItemId, f64, f64)| json!({ "item": item.0, "name": name(plan, *item), "seconds": [least, most] });
-    let unsure = |u: &Unsure| {
-        json!({ "from": spot(plan, u.from), "to": spot(plan, u.to), "because": doubt(plan, &u.why) })
-    };
-    let pass = |p: &PassTimes| {
-        json!({ "item": p.item.0, "name": name(plan, p.item), "from_seconds": p.from_s, "to_seconds": p.to_s })
-    };
+    let unsure = |u: &Unsure| json!({ "from": spot(plan, u.from), "to": spot(plan, u.to), "because": doubt(plan, &u.why) });
+    let pass = |p: &PassTimes| json!({ "item": p.item.0, "name": name(plan, p.item), "from_seconds": p.from_s, "to_seconds": p.to_s });
     json!({
         "pieces": report.pieces, "assumed": report.assumed, "fallen": report.fallen, "surely": report.surely,
         "seconds": [report.least_s, report.most_s], "beyond_a_day": report.beyond,

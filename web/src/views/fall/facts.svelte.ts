@@ -1,4 +1,5 @@
 /** What the view knows of the fall: worked out once for each state of the plan, never while it plays. */
+import type { PieceName } from "../../api/generated/PieceName";
 import type { StandsRow } from "../../api/generated/StandsRow";
 import { eased, frontSteps } from "../../kernels/front";
 import { stallTimes, type Moment } from "../../kernels/moments";
@@ -22,11 +23,13 @@ export class FallFacts {
     const hit = hall.fall?.hit;
     return hit ? this.order.map((p) => hit[p]!) : new Uint32Array(0);
   });
-  readonly end = $derived(hall.fall && this.sorted.length ? hall.fall.last / 1e6 + REST : 0);
+  /** Placeholders through which it runs, at the middle of their times. */
+  private readonly passes = $derived((hall.report?.passes ?? []).map((p) => ({ id: p.item, from: (p.from[0] + p.from[1]) / 2, to: (p.to[0] + p.to[1]) / 2 })));
+  readonly end = $derived(hall.fall && this.sorted.length ? Math.max(hall.fall.last / 1e6, ...this.passes.map((p) => p.to)) + REST : 0);
   readonly step = $derived(this.end > 240 ? 2 : this.end > 30 ? 1 : 0.25);
   readonly bars = $derived(perStep(this.sorted, this.step));
   readonly rows = $derived(
-    hall.pieces && hall.fall ? spans(hall.pieces, hall.fall).map((s) => ({ ...s, name: plan.itemName(s.id) })).sort((a, b) => a.from - b.from) : [],
+    hall.pieces && hall.fall ? [...spans(hall.pieces, hall.fall), ...this.passes].map((s) => ({ ...s, name: plan.itemName(s.id) })).sort((a, b) => a.from - b.from) : [],
   );
   readonly nostart = $derived(hall.report !== null && hall.report.starts === 0);
   /** What stays standing, and when the fall comes nearest to it, s; the end where it never does. */
@@ -57,6 +60,14 @@ export class FallFacts {
     const words: Record<Moment["is"], "moment.enters" | "moment.leaves" | "moment.stall"> = { enters: "moment.enters", leaves: "moment.leaves", stall: "moment.stall" };
     const now = this.moments.filter((m) => Math.abs(m.at - seconds) < 1e-3);
     return [...new Set(now.map((m) => t(words[m.is], { item: plan.itemName(m.item) })))].slice(0, 3).join(" · ");
+  }
+
+  /** Hits that may fail, with why in words. */
+  readonly unsure = $derived((hall.report?.unsure ?? []).map((row) => ({ row, place: this.piece(row.piece), why: t(`doubt.${row.why}`, { by: row.by ? this.piece(row.by) : "" }) })));
+
+  /** "River, lane 1, piece 4". */
+  private piece(p: PieceName): string {
+    return t("fall.piece", { item: plan.itemName(p.item), lane: num(p.lane), rank: num(p.rank) });
   }
 
   /** "Lanes 3–5 of Mill." */
