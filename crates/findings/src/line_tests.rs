@@ -205,7 +205,7 @@ fn the_courses_of_an_area_are_laid_so_much_farther_apart() {
 fn what_stands_ahead_of_an_end_is_told_up_to_where_pieces_slide() {
     let river = laid(1, &from(0.0, 0.0).straight(600.0).build(), 15.0, Placing::Comb);
     // The last piece stands at 600; its front at 603.75. The other line runs across.
-    for (clear, told) in [(60.0, true), (160.0, true), (175.0, false)] {
+    for (clear, told) in [(16.0, true), (35.0, true), (60.0, true), (160.0, true), (175.0, false)] {
         let x = 603.75 + clear + 12.0;
         let curve = CurveBuilder::start(Point::new(x, -300.0), Angle::deg(90.0)).straight(600.0).build();
         let other = laid(2, &curve, 15.0, Placing::Comb);
@@ -217,6 +217,10 @@ fn what_stands_ahead_of_an_end_is_told_up_to_where_pieces_slide() {
             assert!((at.x - -(170.0 - clear)).abs() < 0.2 && at.y.abs() < 1e-6, "{at:?}");
         }
     }
+    // What stands square before it is felled and carries the fall on.
+    let on = laid(2, &from(603.75 + 16.0 + 3.75, 0.0).straight(600.0).build(), 15.0, Placing::Comb);
+    let found = found_between(&plan(), (&river.0, &river.1), (&on.0, &on.1));
+    assert!(found.iter().all(|f| f.code != "within-reach"), "{found:?}");
 }
 
 /// Beside a straight line 8 mm beyond its half width at 0.15 and 3 mm at 0.3, on the outside of a curve far more (own

@@ -169,7 +169,7 @@ fn first_met(mut spots: Vec<Spot>, ground: &Ground) -> Vec<Spot> {
     spots
 }
 
-/// One turned piece for each lane, side by side along the edge, between two plain pieces of the line.
+/// One turned piece for each lane, side by side along the edge, behind a plain piece of the line.
 fn echelon(ground: &Ground, turn: Angle) -> Result<Layout, Said> {
     let (sin, cos) = turned(turn, 20.0, 75.0)?;
     let side = ground.step * sin;
@@ -202,9 +202,8 @@ fn echelon(ground: &Ground, turn: Angle) -> Result<Layout, Said> {
     for (k, &number) in ground.lanes.iter().enumerate() {
         spots.push(Lane::new(number + 1).spot(x(k), y, turn));
     }
-    let after = x(ground.lanes.len().saturating_sub(1)) + next;
-    spots.push(line.spot(after, y, ALONG_LINE));
-    let end = line.spot(after + ground.pitch, y, ALONG_LINE);
+    // That the line goes on behind the last turned piece was not measured: it is for a line that is linked there.
+    let end = line.spot(x(ground.lanes.len().saturating_sub(1)) + next, y, ALONG_LINE);
     Ok(Layout { spots, end: Some(end) })
 }
 

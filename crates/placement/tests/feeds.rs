@@ -248,7 +248,9 @@ fn the_line_arrives_at_the_first_piece_and_goes_on_behind_the_last() {
             let near = s
                 .iter()
                 .map(|p| units::maths::hypot(p.2 + 1000.0 - places[1].at.x, p.3 + 500.0 - places[1].at.y));
-            assert!((near.fold(f64::MAX, f64::min) - 15.0).abs() < 1e-6, "{way:?}");
+            // Behind a turned piece of an echelon it stands 3 mm clear: 12 sin 50° + 3.75 cos 50° + 3 + 3.75 mm, as the first does.
+            let next = if matches!(way, FeedWay::Echelon { .. }) { 18.353 } else { 15.0 };
+            assert!((near.fold(f64::MAX, f64::min) - next).abs() < 1e-3, "{way:?}");
         }
     }
 }

@@ -8,6 +8,7 @@ use serde_json::{Value, json};
 use crate::cli::{CheckArgs, FailOn};
 use crate::load::{self, Loaded};
 use crate::out::{Done, Ending, Out, Trouble, printable};
+use crate::words::pieces;
 
 /// Lists the findings, worst first; with `--mend` mends one of them before.
 pub(crate) fn run(out: &Out, args: &CheckArgs) -> Done {
@@ -23,8 +24,59 @@ pub(crate) fn run(out: &Out, args: &CheckArgs) -> Done {
 
 fn list(out: &Out, loaded: &Loaded, fail_on: FailOn) -> Done {
     let found = find(loaded.plan(), loaded)?;
-    out.result(|| text(&found), || json!({ "findings": values(&found), "notes": loaded.notes() }))?;
-    Ok(ending(&found, fail_on))
+    let stands = Stands::of(loaded.plan());
+    out.result(
+        || format!("{}{}", text(&found), stands.text()),
+        || json!({ "findings": values(&found), "fall": stands.json(), "notes": loaded.notes() }),
+    )?;
+    Ok(stands.ending(ending(&found, fail_on)))
+}
+
+/// What stays standing in the fall itself: findings look at places and not at times, and a wave may meet itself.
+struct Stands {
+    starts: bool,
+    report: fall::Report,
+}
+
+impl Stands {
+    fn of(plan: &Plan) -> Self {
+        let network = fall::Network::of(plan, &placement::Placement::of(plan));
+        let starts = network.starts().iter().any(|s| !s.states.is_empty());
+        Self { starts, report: fall::report(plan, &network) }
+    }
+
+    fn stand(&self) -> u32 {
+        self.report.pieces - self.report.fallen
+    }
+
+    /// A plan without a start is being drawn; its findings say so.
+    fn text(&self) -> String {
+        let (all, hang) = (self.report.pieces, self.report.fallen - self.report.surely);
+        match (self.starts, self.stand()) {
+            (false, _) => String::new(),
+            (_, 0) if hang == 0 => format!("The fall: all {} fall surely.\n", pieces(all)),
+            (_, 0) => format!(
+                "The fall: all {} fall, {} of them only if hits that may fail pass; `standfast fall` names those.\n",
+                pieces(all),
+                grouped(hang.into())
+            ),
+            (_, stand) => format!(
+                "The fall: {} of {} stay standing; `standfast fall` says where and why.\n",
+                grouped(stand.into()),
+                pieces(all)
+            ),
+        }
+    }
+
+    fn json(&self) -> Value {
+        let r = &self.report;
+        json!({ "starts": self.starts, "pieces": r.pieces, "fallen": r.fallen, "surely": r.surely })
+    }
+
+    /// What stands in spite of a start is as grave as any finding.
+    fn ending(&self, findings: Ending) -> Ending {
+        if self.starts && self.stand() > 0 { Ending::Findings } else { findings }
+    }
 }
 
 /// What is wrong with a plan whose pictures are those of `loaded`.
@@ -46,6 +98,7 @@ fn mend(out: &Out, loaded: &Loaded, number: usize, fail_on: FailOn) -> Done {
         other => other.into(),
     })?;
     let left = desk.findings()?.list;
+    let stands = Stands::of(&desk.snapshot().plan);
     out.result(
         || {
             let said = format!(
@@ -54,11 +107,16 @@ fn mend(out: &Out, loaded: &Loaded, number: usize, fail_on: FailOn) -> Done {
                 mended.hint,
                 grouped(receipt.change)
             );
-            format!("{}{}", printable(&said), text(&left))
+            format!("{}{}{}", printable(&said), text(&left), stands.text())
         },
-        || json!({ "mended": value(number, &mended), "change": receipt.change, "findings": values(&left) }),
+        || {
+            json!({
+                "mended": value(number, &mended), "change": receipt.change, "findings": values(&left),
+                "fall": stands.json(),
+            })
+        },
     )?;
-    Ok(ending(&left, fail_on))
+    Ok(stands.ending(ending(&left, fail_on)))
 }
 
 /// Whether the findings are grave enough to fail.
