@@ -56,3 +56,34 @@ fn the_same_seed_gives_the_same_falls() {
     assert_eq!(bench.run(&args).json(), bench.run(&args).json());
     bench.run(&["fall", "event.standfast", "--runs", "many"]).refused(&["many"]);
 }
+
+/// Findings look at places and not at times: courses of a filled area 40 mm apart throw pieces onto one another, so that the
+/// wave meets itself. `check` says what the fall says.
+#[test]
+fn check_says_what_the_fall_leaves_standing_and_ends_with_1() {
+    let bench = Bench::new();
+    bench.file("stock.csv", "name,code,hex,count\nBlue,B,#2050c0,70000\n");
+    let plan = |ring: u32| {
+        format!(
+            "name = \"Sea\"\n[hall]\nfloor_grip = [0.3, 0.3]\n\
+             outline = [[\"-5 m\", \"-5 m\"], [\"9 m\", \"-5 m\"], [\"9 m\", \"9 m\"], [\"-5 m\", \"9 m\"]]\n\
+             [[gear]]\nis = \"comb\"\nname = \"Comb 15\"\npitch = \"15 mm\"\nteeth = 20\ncount = 4\n\
+             [[item]]\nis = \"start\"\nname = \"Push\"\nat = [\"-610 mm\", \"-600 mm\"]\nwidth = \"20 mm\"\n\
+             [[item]]\nis = \"line\"\nname = \"In\"\nat = [\"-600 mm\", \"-600 mm\"]\npitch = \"15 mm\"\ncolours = \"B\"\n\
+             to = \"Sea: start\"\n[[item.leg]]\nstraight = \"150 mm\"\n\
+             [[item]]\nis = \"fill\"\nname = \"Sea\"\nat = [\"0 mm\", \"0 mm\"]\nwith = \"waves\"\nring = \"{ring} mm\"\n\
+             gap = \"7.5 mm\"\ncolours = \"B\"\n\
+             outline = [[\"0 mm\", \"0 mm\"], [\"2 m\", \"0 mm\"], [\"2 m\", \"1.5 m\"], [\"0 mm\", \"1.5 m\"]]\n"
+        )
+    };
+    for (ring, ends) in [(40, 1), (130, 0)] {
+        bench.file("plan.toml", plan(ring));
+        let fall = bench.run(&["fall", "plan.toml", "--json"]).ended(ends).json();
+        let said = bench.run(&["check", "plan.toml", "--json"]).ended(ends).json();
+        for of in ["pieces", "fallen", "surely"] {
+            assert_eq!(said["fall"][of], fall["fall"][of], "ring {ring}");
+        }
+        let text = bench.run(&["check", "plan.toml"]).ended(ends).text();
+        assert_eq!(text.contains("stay standing; `standfast fall` says where and why"), ends == 1, "{text}");
+    }
+}
