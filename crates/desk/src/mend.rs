@@ -65,10 +65,9 @@ impl Desk {
         let left = self.findings_of(&after)?;
         // The same one at the same item; its figures may be others by now.
         let same = |a: &Finding, b: &Finding| a.code == b.code && a.place.item == b.place.item;
-        let stays = |f: &&Finding| same(f, finding) && f.message == finding.message;
-        if let Some(stays) = left.iter().find(stays)
-            && left.iter().filter(|f| same(f, finding)).count()
-                >= found.iter().filter(|f| same(f, finding)).count()
+        let count = |list: &[Finding]| list.iter().filter(|f| same(f, finding)).count();
+        if let Some(stays) = left.iter().find(|f| same(f, finding))
+            && count(&left) >= count(found)
         {
             let (message, hint) = (stays.message.clone(), stays.hint.clone());
             return Err(DeskError::NoMend(Box::new(say!(

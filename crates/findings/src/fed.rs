@@ -66,6 +66,9 @@ fn idle(start: &Item) -> Finding {
     }
 }
 
+/// The cosine of the turn, 60.5°, beyond which a piece is not felled (64 of 66 square ones stopped the fall).
+pub(crate) const FACES: f64 = 0.4924;
+
 /// The item of a piece, the place of the piece, and its lane and rank.
 fn where_is<'a>(plan: &'a Plan, network: &Network, piece: u32) -> Option<(&'a Item, Point, (u32, u32))> {
     let (item, local) = network.index().piece(piece)?;
@@ -238,7 +241,9 @@ fn too_far(mill: &Seen<'_>, seen: &BTreeMap<ItemId, Seen<'_>>) -> Option<Finding
                 let (u, v) = piece.local(other.at);
                 let clear = u - piece.size.half_thick - other.reach(piece.along);
                 let ahead = v.abs() < piece.size.half_wide + other.reach(piece.left()) - 0.5;
-                if ahead && clear >= piece.size.high && best.is_none_or(|b| clear < b.0) {
+                // What runs across is not entered there, however near it is brought.
+                let faces = piece.along.dot(other.along).abs() > FACES;
+                if ahead && faces && clear >= piece.size.high && best.is_none_or(|b| clear < b.0) {
                     best = Some((clear, piece.size.high, river.item, other.at, piece.along));
                 }
                 true

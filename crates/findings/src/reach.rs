@@ -5,6 +5,7 @@ use geometry::{Point, Vector};
 use plan::{Command, Item, Plan};
 use sayings::{Arg, found, say};
 
+use crate::fed::FACES;
 use crate::finding::{Finding, Severity, about, nth};
 use crate::lanes::{laid, scale};
 use crate::shape::{Bounds, Shape, Solid};
@@ -14,8 +15,6 @@ use crate::tally::Tally;
 const TRANSFER: f64 = 200.0;
 /// Up to this share of its height a falling piece hits what stands ahead, so that the wave goes on there.
 const HIT: f64 = 0.83;
-/// The cosine of the turn, 60.5°, beyond which a piece is not felled (64 of 66 square ones stopped the fall).
-const FACES: f64 = 0.4924;
 /// So far along its own lane a piece is a neighbour and not another course of the line, mm.
 const COURSE: f64 = 150.0;
 

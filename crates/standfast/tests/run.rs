@@ -135,3 +135,36 @@ fn a_feed_is_laid_on_the_side_that_was_asked_for_and_at_both_edges_of_opposed_la
     let far = text.split("[[item]]").find(|i| i.contains("Mill feed, far edge")).expect("the far feed");
     assert!(far.contains("heading = \"270 deg\""), "{far}");
 }
+
+/// A feed of brick ranks in front of a field along which a line runs would be laid into that line: the mend is tried and not made.
+#[test]
+fn a_mend_that_would_make_more_wrong_is_refused_and_changes_nothing() {
+    let bench = Bench::new();
+    bench.file("stock.csv", "name,code,hex,count\nSky,S,#70b0e0,9000\n");
+    let lanes = ["\"S20\""; 10].join(", ");
+    bench.file(
+        "plan.toml",
+        format!(
+            "name = \"Edge\"\n[hall]\nfloor_grip = [0.3, 0.3]\n\
+             outline = [[\"-5 m\", \"-5 m\"], [\"20 m\", \"-5 m\"], [\"20 m\", \"15 m\"], [\"-5 m\", \"15 m\"]]\n\
+             [[gear]]\nis = \"comb\"\nname = \"Comb 15\"\npitch = \"15 mm\"\nteeth = 20\ncount = 4\n\
+             [[item]]\nis = \"start\"\nname = \"Push\"\nat = [\"-10 mm\", \"0 mm\"]\nwidth = \"20 mm\"\n\
+             [[item]]\nis = \"line\"\nname = \"River\"\nat = [\"0 mm\", \"0 mm\"]\npitch = \"15 mm\"\ncolours = \"S\"\n\
+             [[item.leg]]\nstraight = \"1 m\"\n\
+             [[item]]\nis = \"field\"\nname = \"Mill\"\nat = [\"100 mm\", \"22 mm\"]\nheading = \"90 deg\"\nlanes = 10\n\
+             ranks = 20\npitch_along = \"15 mm\"\npitch_across = \"26 mm\"\n[item.cells]\nlanes = [{lanes}]\n"
+        ),
+    );
+    bench.run(&["new", "edge.standfast", "--from", "plan.toml"]).ended(0);
+    let before = bench.run(&["check", "edge.standfast", "--json"]).ended(1).json();
+    assert_eq!(
+        (before["findings"][0]["code"].as_str(), before["findings"][0]["can_mend"].as_bool()),
+        (Some("feed-not-working"), Some(true))
+    );
+    bench.run(&["check", "edge.standfast", "--mend", "1"]).refused(&[
+        "more would be wrong",
+        "of River stand in Feed of Mill",
+        "Nothing was changed",
+    ]);
+    assert_eq!(bench.run(&["check", "edge.standfast", "--json"]).ended(1).json(), before);
+}

@@ -12,10 +12,10 @@ const ZOLL: Reader = { language: "de", system: "imperial" };
 describe("what the engine says", () => {
   const far = row("found.unfed.far", { item: { text: "Mill" }, clear: { length: 62.5 }, line: { text: "River" }, reach: { length: 48 } });
   it("is said in the language and the units of the reader", () => {
-    expect(plain(said(far, EN))).toBe("The wave cannot enter Mill: its first piece is 62.5 mm away from the end of River; a falling piece reaches 48 mm.");
-    expect(plain(said(far, DE))).toBe("Die Welle kann nicht in Mill hinein: Der erste Stein ist 62,5 mm vom Ende von River entfernt; ein fallender Stein reicht 48 mm weit.");
+    expect(plain(said(far, EN))).toBe("The wave cannot enter Mill: its nearest piece ahead is 62.5 mm away from the end of River; a falling piece reaches 48 mm.");
+    expect(plain(said(far, DE))).toBe("Die Welle kann nicht in Mill hinein: Der nächste Stein davor ist 62,5 mm vom Ende von River entfernt; ein fallender Stein reicht 48 mm weit.");
     // 62.5 / 25.4 = 2.46…, 48 / 25.4 = 1.89…
-    expect(plain(said(far, FEET))).toBe("The wave cannot enter Mill: its first piece is 2.46 in away from the end of River; a falling piece reaches 1.89 in.");
+    expect(plain(said(far, FEET))).toBe("The wave cannot enter Mill: its nearest piece ahead is 2.46 in away from the end of River; a falling piece reaches 1.89 in.");
     expect(plain(said(far, ZOLL))).toContain("2,46 in vom Ende von River");
   });
   it("takes the words for one or for many by the count", () => {

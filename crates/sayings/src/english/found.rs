@@ -380,8 +380,8 @@ pub const UNDER_UNKNOWN: Saying<3> = Saying::plain("found.under.unknown", "{item
 pub const UNDER_UNKNOWN_HINT: Saying<0> = Saying::plain("found.under.unknown.hint", "Measure its height, and ask the hall what may stand there; its own rules count.", []);
 /// "{lanes} lanes of {item} between {first} and {last} are not fed: {pieces} pieces stand."
 pub const UNFED_BETWEEN: Saying<5> = Saying::plain("found.unfed.between", "{lanes} lanes of {item} between {first} and {last} are not fed: {pieces} pieces stand.", ["lanes", "item", "first", "last", "pieces"]);
-/// "The wave cannot enter {item}: its first piece is {clear} away from the end of {line}; a falling piece reaches {reach}."
-pub const UNFED_FAR: Saying<4> = Saying::plain("found.unfed.far", "The wave cannot enter {item}: its first piece is {clear} away from the end of {line}; a falling piece reaches {reach}.", ["item", "clear", "line", "reach"]);
+/// "The wave cannot enter {item}: its nearest piece ahead is {clear} away from the end of {line}; a falling piece reaches {reach}."
+pub const UNFED_FAR: Saying<4> = Saying::plain("found.unfed.far", "The wave cannot enter {item}: its nearest piece ahead is {clear} away from the end of {line}; a falling piece reaches {reach}.", ["item", "clear", "line", "reach"]);
 /// "Close it to {gap}."
 pub const UNFED_FAR_HINT: Saying<1> = Saying::plain("found.unfed.far.hint", "Close it to {gap}.", ["gap"]);
 /// "Lead a line to its entry."
