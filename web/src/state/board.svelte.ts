@@ -47,6 +47,8 @@ class Board {
   snapping = $state(true);
   held = $state(false);
   touch = $state(false);
+  /** The pointer drew last, not the keys, since the tool was taken. */
+  pointed = $state(false);
   /** What was drawn costs so much, and is wrong in this; of the sketch just before at the most. */
   tried = $state.raw<Tried>(NONE);
   ghosts = $state.raw<HallPieces | null>(null);
@@ -153,6 +155,8 @@ class Board {
       if (press.is !== "hover") this.wait(() => this.press(press));
       return;
     }
+    // Whoever clicks, lets go or ends means the figure that is being typed; one that says nothing is dropped.
+    if (press.is === "down" || press.is === "up" || press.is === "finish") this.typed();
     if ("spot" in press) this.met = press.spot.snap;
     this.take(this.tool.on(this.at, press, this.env));
   }
@@ -217,6 +221,7 @@ class Board {
     this.takenTools += 1;
     this.tool = tool;
     this.typing = null;
+    this.pointed = false;
     this.at = tool.start();
     this.from = null;
     this.loose = [];
@@ -237,6 +242,14 @@ class Board {
     const value = number.kind === "length" ? parseLength(this.typing!.text, prefs.system === "imperial" ? 25.4 : 1) : parseNumber(this.typing!.text);
     return value === null || value < number.min || value > number.max ? null : value;
   });
+
+  /** The figure that is being typed is typed to its end. */
+  private typed() {
+    const id = this.typing && this.sketch?.numbers[this.typing.number]?.id;
+    const value = this.typedValue;
+    this.typing = null;
+    if (id && value !== null && this.env) this.take(this.tool.on(this.at, { is: "number", id, value }, this.env));
+  }
 
   /** Takes a key of somebody who types a figure; false when it belongs to nobody here. */
   type(key: string): boolean {

@@ -60,6 +60,20 @@ describe("a line", () => {
     expect(made.sent).toBe(1);
     expect(lineOf(made.items[0]).body.path).toEqual([{ is: "through", points: [[1000, 0], [1000, 800]] }]);
   });
+  it("ends by a double click whose second press snaps elsewhere, and takes the same place again once its point was taken back", () => {
+    // Two pixels of ten millimetres beside the first press, at a corner 74 mm off.
+    const twice = [...click([1000, 800]), ...click([1074, 800], { raw: [1015, 810] })];
+    expect(lineOf(play(line, [...click([0, 0]), ...click([1000, 0]), ...twice, FINISH]).items[0]).body.path).toEqual([{ is: "through", points: [[1000, 0], [1000, 800]] }]);
+    const filled = play(fill, [...click([0, 0]), ...click([2000, 0]), ...twice, FINISH]);
+    expect(filled.state.points).toEqual([[0, 0], [2000, 0], [1000, 800]]);
+    // As far on the screen once the view came nearer, it is another point.
+    const near = { ...env(), scale: 1 };
+    expect(line.on(play(line, [...click([0, 0]), ...click([1000, 0]), ...click([1000, 800])]).state, at("down", [1074, 800], { raw: [1015, 810] }), near).state.points).toHaveLength(4);
+    const back = play(line, [...click([0, 0]), ...click([1000, 0]), { is: "back" }, ...click([1000, 0]), FINISH]);
+    expect(lineOf(back.items[0]).body.path).toEqual([{ is: "straight", length: 1000 }]);
+    // A figure that was typed says that the next press is meant, wherever it is.
+    expect(play(line, [...click([0, 0]), at("hover", [3, 0]), type("length", 400), at("down", [3, 0])]).state.points).toEqual([[0, 0], [400, 0]]);
+  });
   it("takes a typed length and angle for its next point", () => {
     const made = play(line, [...click([0, 0]), at("hover", [300, 0]), type("length", 500), type("angle", 90), ...click([300, 10]), FINISH]);
     const l = lineOf(made.items[0]);

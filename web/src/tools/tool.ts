@@ -139,6 +139,8 @@ export interface Sketch {
   numbers: readonly Typed[];
   /** What to do next, in words. */
   hint: Key;
+  /** The same for whoever draws by keys, where that differs. */
+  keys?: Key;
   /** The point that angles and lengths are counted from. */
   from: Pair | null;
   /** Items that have to be had whole before the tool can go on. */
@@ -197,6 +199,12 @@ export interface Tool<S = unknown> {
   /** True when a drag that begins here moves the view. */
   lets?: (state: S, spot: Spot, env: Env) => boolean;
 }
+
+/** Pixels that the second press of a double click may lie beside the first; fingers meet less well. */
+const AGAIN = { pointer: 7, finger: 24 } as const;
+/** Whether a press is the second one of a double click, or as good as it: by where the pointer is, whatever either one snapped to. */
+export const again = (before: Pair | null, spot: Spot, env: Env): boolean =>
+  before !== null && Math.hypot(spot.raw[0] - before[0], spot.raw[1] - before[1]) * env.scale < AGAIN[spot.touch ? "finger" : "pointer"];
 
 export const stay = <S>(state: S): Step<S> => ({ state });
 export const EMPTY: Sketch = { items: [], strokes: [], points: [], numbers: [], hint: "tool.pick.hint", from: null };

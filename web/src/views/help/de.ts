@@ -86,7 +86,7 @@ export const book: Book = {
         { h: "Einrasten" },
         { p: "Orte rasten ein an Anschlüssen, Enden, Ecken, Mitten, Kanten, Fluchten, Schritten von 15°, gleichen Abständen und dem Raster. Eine Linie, die an einem Anschluss beginnt oder endet, ist mit ihm verbunden. Mit gehaltener Strg-Taste rastet nichts ein, Umschalt hält einen Strich in Schritten von 15°." },
         { h: "Mit Tasten allein" },
-        { p: "Pfeile bewegen den Boden unter dem Kreuz in seiner Mitte. Eingabe drückt dort, Umschalt und Eingabe beenden eine Linie, die Rücktaste nimmt den letzten Punkt zurück. Punkt und Komma gehen von Teil zu Teil; Pfeile bewegen dann, was gewählt ist, um 1 mm, mit Umschalt um 10 mm." },
+        { p: "Pfeile bewegen den Boden unter dem Kreuz in seiner Mitte. Eingabe drückt dort, Umschalt und Eingabe beenden eine Linie, die Rücktaste nimmt den letzten Punkt zurück. Sobald der Zeiger zeichnet, beendet Eingabe allein die Linie. Punkt und Komma gehen von Teil zu Teil; Pfeile bewegen dann, was gewählt ist, um 1 mm, mit Umschalt um 10 mm." },
         { h: "Umformen" },
         { p: "Wählen Sie ein Teil, und seine Punkte zeigen sich. Ziehen Sie einen Punkt, oder ziehen Sie aus einer Mitte einen neuen. [ und ] gehen von Punkt zu Punkt, Pfeile bewegen den Punkt, Entf nimmt ihn weg; Eingabe behält die neue Form, Esc verwirft sie." },
       ],

@@ -86,7 +86,7 @@ export const book: Book = {
         { h: "Snapping" },
         { p: "Places snap to ports, ends, corners, middles, edges, lines of sight, steps of 15°, equal distances and the grid. A line that begins or ends at a port is linked to it. Ctrl held lets nothing snap, Shift keeps a stroke to steps of 15°." },
         { h: "By keys alone" },
-        { p: "Arrows move the floor under the cross in its middle. Enter presses there, Shift and Enter end a line, Backspace takes the last point back. Full stop and comma go from item to item; arrows then move what is chosen by 1 mm, with Shift by 10 mm." },
+        { p: "Arrows move the floor under the cross in its middle. Enter presses there, Shift and Enter end a line, Backspace takes the last point back. Once the pointer draws, Enter alone ends the line. Full stop and comma go from item to item; arrows then move what is chosen by 1 mm, with Shift by 10 mm." },
         { h: "Reshaping" },
         { p: "Choose one item and its points show. Drag a point, or drag a middle to make a new one. [ and ] go from point to point, arrows move the point, Delete takes it away; Enter keeps the new shape, Escape gives it up." },
       ],
