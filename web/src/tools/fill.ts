@@ -73,7 +73,7 @@ export function fillOf(s: FillState, env: Env): DraftOf<"fill"> | null {
 }
 
 function finish(s: FillState, env: Env): Step<FillState> {
-  const made = fillOf({ ...s, next: s.set ? s.next : null }, env);
+  const made = fillOf({ ...s, next: s.set ? s.next : null, dragging: false }, env);
   if (!made) return stay(START);
   return { state: START, change: { do: "put", items: [made], label: env.say("did.fill", { name: made.name }) }, done: true };
 }
@@ -147,6 +147,7 @@ export const fill: Tool<FillState> = {
     }
     return stay(s);
   },
+  keeps: (s, env) => (s.points.length > 2 ? finish(s, env) : null),
   sketch(s, env): Sketch {
     if (!s.points.length) return { ...EMPTY, hint: "tool.fill.hint" };
     const points = outline(s);

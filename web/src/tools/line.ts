@@ -160,6 +160,7 @@ export const line: Tool<LineState> = {
     if (press.is === "number") return stay({ ...s, [press.id]: press.value });
     return stay(s);
   },
+  keeps: (s, env) => (s.points.length > 1 ? finish({ ...s, to: null }, env) : null),
   sketch(s, env): Sketch {
     const last = s.points[s.points.length - 1] ?? null;
     if (!last) return { ...EMPTY, hint: "tool.line.hint" };

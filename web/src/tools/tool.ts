@@ -121,7 +121,7 @@ export interface Choice {
 /** Why something cannot be made as it is drawn; null when it can. */
 export type Trouble = { words: Key; values?: Values } | null;
 
-export type Told = { words: Key; lengths?: Readonly<Record<string, number>>; values?: Values } | null;
+export type Told = { words: Key; lengths?: Readonly<Record<string, number>>; counts?: Readonly<Record<string, number>>; values?: Values } | null;
 
 /** What is shown while a tool is at work. */
 export interface Sketch {
@@ -152,6 +152,8 @@ export interface Sketch {
   caution?: Key | null;
   /** What is known besides, in words with figures: lengths in mm by the names of `lengths`. */
   tells?: Told;
+  /** The same, short, for the label at the pointer; the slip says it too where nothing else is told. */
+  label?: Told;
   /** The field and the side whose ways of feeding have to be had. */
   feeds?: { field: number; side: Side } | null;
   /** Asks for words: a note, a text. */
@@ -194,6 +196,10 @@ export interface Tool<S = unknown> {
   whole?: true;
   /** True while Delete takes away something that the tool itself has chosen. */
   takes?: (state: S, env: Env) => boolean;
+  /** One step back of what is being drawn, null when nothing is; without it, Backspace's as long as there is something to lose. */
+  undo?: (state: S, env: Env) => S | null;
+  /** What comes of it when another tool is taken in the middle; null when it is too little to stand, and is given up. */
+  keeps?: (state: S, env: Env) => Step<S> | null;
   /** True when it wants to be told what its sketch would take. */
   hears?: boolean;
   /** True when a drag that begins here moves the view. */

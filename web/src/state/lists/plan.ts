@@ -26,6 +26,9 @@ export interface PlanDoes {
   panel: (which: Panel) => void;
   shows: (which: Panel) => boolean;
   menu: () => void;
+  /** What a drag over bare floor does while picking. */
+  area: () => "box" | "lasso" | "pan";
+  setArea: (area: "box" | "lasso" | "pan" | "next") => void;
   snapping: () => void;
   snaps: () => boolean;
   chosen: () => readonly number[];
@@ -67,6 +70,8 @@ export function planActions(does: PlanDoes): Action[] {
   const align = (edge: Extract<ArrangeHow, { is: "align" }>["edge"]): Action => arrange(`align.${edge}`, `do.align.${edge}`, () => ({ is: "align", edge }), { also: "do.align.also" }, 2);
   return [
     ...TOOLS.map((tool): Action => ({ id: `tool.${tool.id}`, group: "tools", words: tool.words, also: tool.about, keys: [tool.key], lives: "lives.comb", when: () => does.may(), run: () => does.use(tool.id) })),
+    { id: "floor.area", group: "floor", words: "do.area", also: "do.area.also", keys: ["Shift+V"], lives: "lives.comb", when: () => does.may(), run: () => does.setArea("next") },
+    ...(["box", "lasso", "pan"] as const).map((area): Action => ({ id: `floor.area.${area}`, group: "floor", words: `do.area.${area}`, also: "do.area.also", lives: "lives.comb", when: () => { const may = does.may(); return may !== true ? may : does.area() === area ? "not.already" : true; }, run: () => does.setArea(area) })),
     { id: "edit.all", group: "edit", words: "do.all", keys: ["Mod+A"], when: () => does.may(), run: () => does.choose(does.all()) },
     {
       id: "edit.alike", group: "edit", words: "do.alike", also: "do.alike.also", when: some(),
