@@ -38,6 +38,10 @@ export interface PlanDoes {
   choose: (ids: readonly number[]) => void;
   hide: (ids: readonly number[], away: boolean) => void;
   hidden: () => readonly number[];
+  /** Copies or cuts what is chosen, and sets it down again. */
+  clip: (cut: boolean) => void;
+  paste: () => void;
+  clipped: () => boolean;
   send: (change: Change) => Promise<{ items: number[] } | null>;
 }
 
@@ -84,6 +88,9 @@ export function planActions(does: PlanDoes): Action[] {
       id: "edit.take", group: "edit", words: "do.take", keys: ["Delete"], when: some(),
       run: () => void does.send({ do: "take", items: [...does.chosen()] }),
     },
+    { id: "edit.clip", group: "edit", words: "do.clip", keys: ["Mod+C"], when: some(), run: () => does.clip(false) },
+    { id: "edit.cut", group: "edit", words: "do.cut", keys: ["Mod+X"], when: some(), run: () => does.clip(true) },
+    { id: "edit.paste", group: "edit", words: "do.paste", also: "do.paste.also", keys: ["Mod+V"], when: () => { const may = does.may(); return may !== true ? may : does.clipped() ? true : "not.clipped"; }, run: does.paste },
     arrange("copy", "do.copy", (rows) => ({ is: "copy", by: beside(rows), times: 1, turn: 0 }), { keys: ["Mod+D"], also: "do.copy.also2" }),
     arrange("left", "do.left", (rows) => ({ is: "turn", about: middle(rows), by: 90 }), { keys: ["Shift+R"] }),
     arrange("right", "do.right", (rows) => ({ is: "turn", about: middle(rows), by: -90 })),

@@ -12,7 +12,7 @@ import type { FloorView } from "./floorview.svelte";
 import type { Shown } from "./shown.svelte";
 
 /** Pixels that an arrow moves the view, and with Shift; millimetres that it moves what is chosen. */
-const STEP = { view: [60, 240], item: [1, 10] } as const;
+const STEP = { view: [60, 240], item: [1, 10], fine: 0.1 } as const;
 
 export class Hands {
   /** Where the pointer is, in pixels; null while keys are used or it is elsewhere. */
@@ -75,7 +75,9 @@ export class Hands {
       this.openMenu(null);
       return;
     }
-    if (event.ctrlKey || event.metaKey || event.altKey) return;
+    if (event.ctrlKey || event.metaKey) return;
+    // Of what Alt does the floor takes the finest step alone.
+    if (event.altKey && !(event.key.startsWith("Arrow") && this.can.draws() && board.tool.id === "pick" && board.chosen.length)) return;
     if (this.drawsBy(event) || this.movesBy(event)) event.preventDefault();
   }
 
@@ -109,7 +111,7 @@ export class Hands {
     else if (event.key === "Enter" && board.busy) board.press({ is: "finish" });
     else if (event.key === "Escape") return board.leave();
     else if (event.key.startsWith("Arrow") && picks && board.chosen.length) {
-      const step = STEP.item[event.shiftKey ? 1 : 0];
+      const step = event.altKey ? STEP.fine : STEP.item[event.shiftKey ? 1 : 0];
       const by = ({ ArrowLeft: [-step, 0], ArrowRight: [step, 0], ArrowUp: [0, step], ArrowDown: [0, -step] } as Record<string, [number, number]>)[event.key]!;
       if (board.busy) board.press({ is: "nudge", by });
       else void plan.do({ do: "arrange", items: [...board.chosen], how: { is: "move", by } });
