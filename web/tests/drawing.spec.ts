@@ -346,7 +346,7 @@ describe.skipIf(FAKE)("a drag over bare floor", () => {
     const sea = all.items.find((i) => i.name === "Sea")!;
     await page.mouse.move(640, 560);
     await page.mouse.down();
-    for (const p of [[900, 600], [900, 700], [640, 700], [600, 640]] as const) await page.mouse.move(...p, { steps: 6 });
+    for (const p of [[900, 600], [900, 700], [640, 700], [600, 640]] as const) await page.mouse.move(p[0], p[1], { steps: 6 });
     await expect.poll(() => page.locator('.toolslip p[role="status"]').innerText()).toContain("whole inside");
     await page.mouse.up();
     await expect.poll(() => page.locator("main").getAttribute("data-chosen"), SOON).toBe(String(sea.id));

@@ -49,7 +49,7 @@ class Board {
   /** Nothing snaps while the key for it is held, or when it was put off. */
   snapping = $state(true);
   held = $state(false);
-  touch = $state(false);
+  touch = $state(matchMedia("(pointer: coarse)").matches);
   /** The pointer drew last, not the keys, since the tool was taken. */
   pointed = $state(false);
   /** What was drawn costs so much, and is wrong in this; of the sketch just before at the most. */

@@ -15,6 +15,7 @@ import { fill } from "./fill";
 import { freehand } from "./freehand";
 import { letters } from "./letters";
 import { line } from "./line";
+import { pick } from "./pick";
 import { spiral } from "./spiral";
 import type { Env, Press, Spot, Tool } from "./tool";
 import { FIRST, type Uses } from "./uses";
@@ -111,6 +112,35 @@ describe("a line", () => {
     expect(lineOf(made.items[0]).body.path).toEqual([{ is: "straight", length: 700 }]);
     const none = play(line, [...click([0, 0]), { is: "back" }, FINISH]);
     expect([none.sent, line.busy(none.state)]).toEqual([0, false]);
+  });
+});
+
+describe("a drag over bare floor", () => {
+  it("moves the view or chooses, as it was chosen for the pointer and for a finger", () => {
+    const lets = (uses: Partial<Uses>, touch: boolean) => pick.lets!({ is: "idle" }, spot([0, 0], { touch }), env(uses));
+    expect([lets({}, false), lets({}, true)]).toEqual([false, true]);
+    expect([lets({ area: "lasso", areaTouch: "lasso" }, false), lets({ area: "lasso", areaTouch: "lasso" }, true)]).toEqual([false, false]);
+    expect(lets({ area: "pan" }, false)).toBe(true);
+  });
+});
+
+describe("a step back", () => {
+  it("is one of what is being drawn, and none of what is only chosen", () => {
+    const e = env();
+    const drawn = play(line, [...click([0, 0]), ...click([500, 0])]).state;
+    expect(line.undo).toBeUndefined();
+    expect(line.on(drawn, { is: "back" }, e).state.points).toHaveLength(1);
+    expect(pick.undo!({ is: "idle" }, e)).toBeNull();
+    const handle = { is: "point", at: [0, 0], leg: 0, i: 0 } as const;
+    expect(pick.undo!({ is: "shape", item: 1, handle, to: [0, 0], typed: {}, now: null, held: false }, e)).toBeNull();
+    expect(pick.undo!({ is: "shape", item: 1, handle, to: [0, 0], typed: {}, now: null, held: true }, e)).toEqual({ is: "idle" });
+  });
+  it("is not needed for what can stand once another tool is taken", () => {
+    const e = env();
+    expect(line.keeps!(play(line, click([0, 0])).state, e)).toBeNull();
+    expect(line.keeps!(play(line, [...click([0, 0]), ...click([500, 0]), at("hover", [900, 900])]).state, e)?.change).toMatchObject({ do: "put", items: [{ body: { path: [{ is: "straight", length: 500 }] } }] });
+    expect(fill.keeps!(play(fill, [...click([0, 0]), ...click([900, 0])]).state, e)).toBeNull();
+    expect(fill.keeps!(play(fill, [...click([0, 0]), ...click([900, 0]), ...click([900, 900]), at("hover", [0, 900])]).state, e)?.change).toMatchObject({ items: [{ body: { outline: [[0, 0], [900, 0], [900, 900]] } }] });
   });
 });
 
