@@ -213,6 +213,8 @@ describe.skipIf(FAKE)("a field", () => {
     await page.keyboard.type("1.2m");
     await page.mouse.up();
     await expect.poll(async () => (await get<Draft>(page, `/api/item/${field!.id}`)).body, SOON).toMatchObject({ ranks: 80, lanes: 20 });
+    // Its handles are there again once the page has it as it is now.
+    await page.waitForTimeout(1000);
     // A figure on an edge that runs along the fall is how deep it is.
     const north = at(field!, 39.5, 19.5, mm, ground);
     await page.mouse.move(...north);
