@@ -66,8 +66,9 @@ const SAME = { width: "ranks", ranks: "width", depth: "lanes", lanes: "depth" } 
 export const isSize = (id: string): id is keyof Size => id in SAME;
 /** With one more figure; a length and a count of the same side say the same thing, and the last word counts. */
 export const sized = (typed: Size, id: keyof Size, value: number): Size => {
-  const { [SAME[id]]: _, ...rest } = typed;
-  return { ...rest, [id]: value };
+  const now = { ...typed, [id]: value };
+  delete now[SAME[id]];
+  return now;
 };
 /** Lanes and ranks that one field takes at the most. */
 export const MOST_CELLS = 2000;
