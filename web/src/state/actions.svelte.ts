@@ -52,6 +52,8 @@ class Actions {
     if (event.defaultPrevented || event.isComposing || event.key === "Dead") return;
     // A slip that wants an answer has the keys.
     if (document.querySelector("dialog:modal")) return;
+    // Text that is marked on the page is copied by the browser.
+    if ((event.ctrlKey || event.metaKey) && /^[cx]$/i.test(event.key) && focusOf(event.target) !== "floor" && String(getSelection()) !== "") return;
     const action = pressedAction(this.all.filter((a) => !a.keyOnly), event, focusOf(event.target), platform, prefs.singles);
     if (!action) return;
     event.preventDefault();

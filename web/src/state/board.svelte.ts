@@ -13,6 +13,7 @@ import { gridFor, snap, type Snap, type Target, type Targets } from "../kernels/
 import { chosenRows } from "../tools/pick";
 import { TOOLS, pick } from "../tools";
 import type { Env, Hit, Press, Sketch, Spot, Standing, Step, Tool } from "../tools/tool";
+import type { Uses } from "../tools/uses";
 import { parseLength, parseNumber } from "../kernels/units";
 import { waitingItem } from "./alter";
 import { glyphs } from "./glyphs.svelte";
@@ -20,6 +21,7 @@ import { hall } from "./hall.svelte";
 import { plan } from "./plan.svelte";
 import { prefs } from "./prefs.svelte";
 import { num, t } from "./say.svelte";
+import { toasts } from "./toasts.svelte";
 import { uses } from "./uses.svelte";
 
 /** Pixels within which a pointer meets something, and a finger. */
@@ -33,6 +35,7 @@ const LATER = 500;
 /** Pieces up to which drafts are shown piece by piece. */
 const GHOSTS = 20_000;
 
+const AREAS = ["box", "lasso", "pan"] as const satisfies readonly Uses["area"][];
 const NO_ITEMS: ReadonlyMap<number, ItemDraft> = new Map();
 const NONE: Tried = { items: [], findings: [], refused: null };
 
@@ -46,7 +49,9 @@ class Board {
   /** Nothing snaps while the key for it is held, or when it was put off. */
   snapping = $state(true);
   held = $state(false);
-  touch = $state(false);
+  touch = $state(matchMedia("(pointer: coarse)").matches);
+  /** The pointer drew last, not the keys, since the tool was taken. */
+  pointed = $state(false);
   /** What was drawn costs so much, and is wrong in this; of the sketch just before at the most. */
   tried = $state.raw<Tried>(NONE);
   ghosts = $state.raw<HallPieces | null>(null);
@@ -153,8 +158,47 @@ class Board {
       if (press.is !== "hover") this.wait(() => this.press(press));
       return;
     }
+    if (press.is !== "hover" && press.is !== "tried") this.forget();
+    // Whoever clicks, lets go or ends means the figure that is being typed; one that says nothing is dropped.
+    if (press.is === "down" || press.is === "up" || press.is === "finish") this.typed();
     if ("spot" in press) this.met = press.spot.snap;
     this.take(this.tool.on(this.at, press, this.env));
+  }
+
+  /** What a step back would leave; null when nothing is being drawn. */
+  private readonly before = $derived.by(() => {
+    if (!this.env) return null;
+    if (this.tool.undo) return this.tool.undo(this.at, this.env);
+    return this.busy ? this.tool.on(this.at, { is: "back" }, this.env).state : null;
+  });
+  readonly begun = $derived(this.before !== null);
+  /** What was taken back of what is being drawn, the last one last. */
+  private undone = $state.raw<readonly unknown[]>([]);
+  readonly again = $derived(this.undone.length > 0);
+
+  /** Takes back the last step of what is being drawn; false when nothing is. */
+  undo(): boolean {
+    const to = this.before;
+    if (to === null) return false;
+    this.undone = [...this.undone, this.at];
+    this.typing = null;
+    this.take({ state: to });
+    return true;
+  }
+
+  /** Brings the step again that was taken back last; false when there is none. */
+  redo(): boolean {
+    const state = this.undone.at(-1);
+    if (state === undefined) return false;
+    this.undone = this.undone.slice(0, -1);
+    this.typing = null;
+    this.take({ state });
+    return true;
+  }
+
+  /** What was taken back comes no more. */
+  forget() {
+    if (this.undone.length > 0) this.undone = [];
   }
 
   private take(step: Step<unknown>) {
@@ -217,15 +261,37 @@ class Board {
     this.takenTools += 1;
     this.tool = tool;
     this.typing = null;
+    this.pointed = false;
+    this.forget();
     this.at = tool.start();
     this.from = null;
     this.loose = [];
     this.met = null;
   }
 
+  /** Takes another tool as whoever draws does: what was begun and can stand is kept, as if it had been ended. */
+  turnTo(tool: Tool) {
+    const step = this.env && this.busy && !this.sending ? (this.tool.keeps?.(this.at, this.env) ?? null) : null;
+    const before = this.at;
+    const from = this.tool;
+    this.use(tool);
+    if (step?.change) void this.keep(step, before, from);
+  }
+
+  private async keep(step: Step<unknown>, before: unknown, from: Tool) {
+    const change = step.change!;
+    const done = await plan.do(change);
+    if (done) toasts.plain("did.kept", { name: change.do === "put" ? (change.items[0]?.name ?? "") : "" }, true);
+    // What was refused, and why, was said; whoever has begun nothing else has it back, to be changed.
+    else if (plan.offlineSince === null && this.env && !this.busy) {
+      this.use(from);
+      this.at = before;
+    }
+  }
+
   useId(id: string) {
     const tool = TOOLS.find((t) => t.id === id);
-    if (tool) this.use(tool);
+    if (tool) this.turnTo(tool);
   }
 
   /** A figure that is being typed while drawing: which one, and as it stands. */
@@ -237,6 +303,14 @@ class Board {
     const value = number.kind === "length" ? parseLength(this.typing!.text, prefs.system === "imperial" ? 25.4 : 1) : parseNumber(this.typing!.text);
     return value === null || value < number.min || value > number.max ? null : value;
   });
+
+  /** The figure that is being typed is typed to its end. */
+  private typed() {
+    const id = this.typing && this.sketch?.numbers[this.typing.number]?.id;
+    const value = this.typedValue;
+    this.typing = null;
+    if (id && value !== null && this.env) this.take(this.tool.on(this.at, { is: "number", id, value }, this.env));
+  }
 
   /** Takes a key of somebody who types a figure; false when it belongs to nobody here. */
   type(key: string): boolean {
@@ -273,6 +347,17 @@ class Board {
     else if (this.chosen.length) this.choose([]);
     else return false;
     return true;
+  }
+
+  /** What a drag over bare floor does while picking, by what is at hand: pointer or finger. */
+  readonly area = $derived(this.touch ? uses.now.areaTouch : uses.now.area);
+
+  setArea(area: Uses["area"]) {
+    uses.set({ area, areaTouch: area });
+  }
+
+  nextArea() {
+    this.setArea(AREAS[(AREAS.indexOf(this.area) + 1) % AREAS.length]!);
   }
 
   choose(ids: readonly number[]) {

@@ -6,6 +6,7 @@ import * as units from "../kernels/units";
 import { Refusal } from "../api/client";
 import type { SaidRow } from "../api/generated/SaidRow";
 import type { Trouble } from "../api/generated/Trouble";
+import type { Told } from "../tools/tool";
 import { prefs } from "./prefs.svelte";
 
 export const t = (key: Key, values?: Values): string => fill(WORDS[prefs.language][key], values);
@@ -20,6 +21,12 @@ export const percent = (share: number, places = 0): string => numbers.percent(sh
 export const change = (value: number, places = 0): string => numbers.change(value, prefs.language, places);
 export const len = (mm: number): string => units.length(mm, prefs.system, prefs.language);
 export const dims = (ends: readonly [number, number]): string => units.size(ends, prefs.system, prefs.language);
+/** What a tool tells, with its figures. */
+export const toldWords = (told: Told): string => {
+  if (!told) return "";
+  const say = (of: Readonly<Record<string, number>> | undefined, as: (n: number) => string) => Object.fromEntries(Object.entries(of ?? {}).map(([k, n]) => [k, as(n)]));
+  return t(told.words, { ...told.values, ...say(told.lengths, len), ...say(told.counts, num) });
+};
 /** What the engine says; its own English where this page does not know the words, and what somebody wrote as it is. */
 export const tell = (row: SaidRow | null, english: string): string => (row && said(row, prefs)) ?? english;
 /** Why something was not done, as the server says it. */

@@ -6,7 +6,7 @@ import type { LegDraft } from "../api/generated/LegDraft";
 import type { LineDraft } from "../api/generated/LineDraft";
 import type { PatternDraft } from "../api/generated/PatternDraft";
 import { round, turn, type Frame } from "../kernels/frames";
-import type { Env } from "./tool";
+import type { Env, Told, Typed } from "./tool";
 
 export type Of<B extends BodyDraft["is"]> = Extract<BodyDraft, { is: B }>;
 /** An item whose sort is known. */
@@ -52,5 +52,32 @@ export function fieldBody(lanes: number, ranks: number, env: Env): Of<"field"> {
   return {
     is: "field", kind: kindOf(env), lanes, ranks, pitch_along: env.uses.fieldAlong, pitch_across: env.uses.fieldAcross, stagger: 0,
     course: "together", fall: "right", picture: null, fit: "fill", contrast: 0, crop: null, wish: WISH,
+  };
+}
+
+/** How much a field holds, and how close. */
+export const fieldLabel = (f: Pick<FieldDraft, "lanes" | "ranks" | "pitch_along" | "pitch_across">): Told => ({
+  words: "field.label", lengths: { along: f.pitch_along, across: f.pitch_across }, counts: { n: f.ranks * f.lanes },
+});
+
+/** Typed sides of a field: mm along the fall and across it, or ranks and lanes. */
+export type Size = Partial<Record<"width" | "depth" | "ranks" | "lanes", number>>;
+const SAME = { width: "ranks", ranks: "width", depth: "lanes", lanes: "depth" } as const;
+export const isSize = (id: string): id is keyof Size => id in SAME;
+/** With one more figure; a length and a count of the same side say the same thing, and the last word counts. */
+export const sized = (typed: Size, id: keyof Size, value: number): Size => {
+  const now = { ...typed, [id]: value };
+  delete now[SAME[id]];
+  return now;
+};
+/** Lanes and ranks that one field takes at the most. */
+export const MOST_CELLS = 2000;
+/** The sides of a field as figures to be typed. */
+export function sizeNumbers(f: Pick<FieldDraft, "lanes" | "ranks" | "pitch_along" | "pitch_across">, typed: Size): Record<keyof Size, Typed> {
+  return {
+    width: { id: "width", words: "tool.width", kind: "length", value: typed.width ?? f.ranks * f.pitch_along, min: 1, max: FAR },
+    depth: { id: "depth", words: "tool.depth", kind: "length", value: typed.depth ?? f.lanes * f.pitch_across, min: 1, max: FAR },
+    ranks: { id: "ranks", words: "ranks", kind: "count", value: f.ranks, min: 1, max: MOST_CELLS },
+    lanes: { id: "lanes", words: "lanes", kind: "count", value: f.lanes, min: 1, max: MOST_CELLS },
   };
 }

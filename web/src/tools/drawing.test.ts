@@ -15,6 +15,7 @@ import { fill } from "./fill";
 import { freehand } from "./freehand";
 import { letters } from "./letters";
 import { line } from "./line";
+import { pick } from "./pick";
 import { spiral } from "./spiral";
 import type { Env, Press, Spot, Tool } from "./tool";
 import { FIRST, type Uses } from "./uses";
@@ -60,6 +61,20 @@ describe("a line", () => {
     expect(made.sent).toBe(1);
     expect(lineOf(made.items[0]).body.path).toEqual([{ is: "through", points: [[1000, 0], [1000, 800]] }]);
   });
+  it("ends by a double click whose second press snaps elsewhere, and takes the same place again once its point was taken back", () => {
+    // Two pixels of ten millimetres beside the first press, at a corner 74 mm off.
+    const twice = [...click([1000, 800]), ...click([1074, 800], { raw: [1015, 810] })];
+    expect(lineOf(play(line, [...click([0, 0]), ...click([1000, 0]), ...twice, FINISH]).items[0]).body.path).toEqual([{ is: "through", points: [[1000, 0], [1000, 800]] }]);
+    const filled = play(fill, [...click([0, 0]), ...click([2000, 0]), ...twice, FINISH]);
+    expect(filled.state.points).toEqual([[0, 0], [2000, 0], [1000, 800]]);
+    // As far on the screen once the view came nearer, it is another point.
+    const near = { ...env(), scale: 1 };
+    expect(line.on(play(line, [...click([0, 0]), ...click([1000, 0]), ...click([1000, 800])]).state, at("down", [1074, 800], { raw: [1015, 810] }), near).state.points).toHaveLength(4);
+    const back = play(line, [...click([0, 0]), ...click([1000, 0]), { is: "back" }, ...click([1000, 0]), FINISH]);
+    expect(lineOf(back.items[0]).body.path).toEqual([{ is: "straight", length: 1000 }]);
+    // A figure that was typed says that the next press is meant, wherever it is.
+    expect(play(line, [...click([0, 0]), at("hover", [3, 0]), type("length", 400), at("down", [3, 0])]).state.points).toEqual([[0, 0], [400, 0]]);
+  });
   it("takes a typed length and angle for its next point", () => {
     const made = play(line, [...click([0, 0]), at("hover", [300, 0]), type("length", 500), type("angle", 90), ...click([300, 10]), FINISH]);
     const l = lineOf(made.items[0]);
@@ -97,6 +112,35 @@ describe("a line", () => {
     expect(lineOf(made.items[0]).body.path).toEqual([{ is: "straight", length: 700 }]);
     const none = play(line, [...click([0, 0]), { is: "back" }, FINISH]);
     expect([none.sent, line.busy(none.state)]).toEqual([0, false]);
+  });
+});
+
+describe("a drag over bare floor", () => {
+  it("moves the view or chooses, as it was chosen for the pointer and for a finger", () => {
+    const lets = (uses: Partial<Uses>, touch: boolean) => pick.lets!({ is: "idle" }, spot([0, 0], { touch }), env(uses));
+    expect([lets({}, false), lets({}, true)]).toEqual([false, true]);
+    expect([lets({ area: "lasso", areaTouch: "lasso" }, false), lets({ area: "lasso", areaTouch: "lasso" }, true)]).toEqual([false, false]);
+    expect(lets({ area: "pan" }, false)).toBe(true);
+  });
+});
+
+describe("a step back", () => {
+  it("is one of what is being drawn, and none of what is only chosen", () => {
+    const e = env();
+    const drawn = play(line, [...click([0, 0]), ...click([500, 0])]).state;
+    expect(line.undo).toBeUndefined();
+    expect(line.on(drawn, { is: "back" }, e).state.points).toHaveLength(1);
+    expect(pick.undo!({ is: "idle" }, e)).toBeNull();
+    const handle = { is: "point", at: [0, 0], leg: 0, i: 0 } as const;
+    expect(pick.undo!({ is: "shape", item: 1, handle, to: [0, 0], typed: {}, now: null, held: false }, e)).toBeNull();
+    expect(pick.undo!({ is: "shape", item: 1, handle, to: [0, 0], typed: {}, now: null, held: true }, e)).toEqual({ is: "idle" });
+  });
+  it("is not needed for what can stand once another tool is taken", () => {
+    const e = env();
+    expect(line.keeps!(play(line, click([0, 0])).state, e)).toBeNull();
+    expect(line.keeps!(play(line, [...click([0, 0]), ...click([500, 0]), at("hover", [900, 900])]).state, e)?.change).toMatchObject({ do: "put", items: [{ body: { path: [{ is: "straight", length: 500 }] } }] });
+    expect(fill.keeps!(play(fill, [...click([0, 0]), ...click([900, 0])]).state, e)).toBeNull();
+    expect(fill.keeps!(play(fill, [...click([0, 0]), ...click([900, 0]), ...click([900, 900]), at("hover", [0, 900])]).state, e)?.change).toMatchObject({ items: [{ body: { outline: [[0, 0], [900, 0], [900, 900]] } }] });
   });
 });
 

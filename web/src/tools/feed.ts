@@ -83,6 +83,8 @@ export const feed: Tool<State> = {
     if (press.is === "answer" && press.id === "enter") return stay({ ...s, enter: press.value as Enter });
     return stay(s);
   },
+  // A field that is only chosen is no step.
+  undo: () => null,
   sketch(s, env): Sketch {
     if (s.of === null) return { ...EMPTY, hint: "tool.feed.hint", trouble: s.trouble };
     const ways = told(s, env);

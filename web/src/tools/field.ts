@@ -2,24 +2,22 @@
 import type { Pair } from "../kernels/floor";
 import { apart, round } from "../kernels/frames";
 import { boxOf, corners } from "../kernels/pick";
-import { FAR, fieldBody, item, nameOf, type DraftOf } from "./drafts";
+import { MOST_CELLS, fieldBody, fieldLabel, isSize, item, nameOf, sized, sizeNumbers, type DraftOf, type Size } from "./drafts";
 import { EMPTY, stay, type Env, type Sketch, type Tool } from "./tool";
 
 interface FieldState {
   first: Pair | null;
   next: Pair | null;
   /** Typed: metres of the frame, or lanes and ranks. */
-  typed: Partial<Record<"width" | "depth" | "ranks" | "lanes", number>>;
+  typed: Size;
 }
 const START: FieldState = { first: null, next: null, typed: {} };
-/** Lanes and ranks that one field takes at the most. */
-const MOST = 2000;
 
 function frame(s: FieldState, env: Env) {
   const [a, b] = [s.first!, s.next ?? s.first!];
   const { fieldAlong, fieldAcross } = env.uses;
   const count = (typed: number | undefined, long: number | undefined, drawn: number, pitch: number) =>
-    typed ?? Math.min(MOST, Math.max(1, Math.round((long ?? Math.abs(drawn)) / pitch)));
+    typed ?? Math.min(MOST_CELLS, Math.max(1, Math.round((long ?? Math.abs(drawn)) / pitch)));
   const ranks = count(s.typed.ranks, s.typed.width, b[0] - a[0], fieldAlong);
   const lanes = count(s.typed.lanes, s.typed.depth, b[1] - a[1], fieldAcross);
   const [wide, deep] = [ranks * fieldAlong, lanes * fieldAcross];
@@ -57,24 +55,20 @@ export const field: Tool<FieldState> = {
     if (press.is === "up") return s.first && apart(s.first, press.spot.at) * env.scale > 12 ? end({ ...s, next: press.spot.at }) : stay(s);
     if (press.is === "finish") return end(s);
     if (press.is === "back") return stay(START);
-    if (press.is === "number") return stay({ ...s, typed: { ...s.typed, [press.id]: press.value } });
+    if (press.is === "number" && isSize(press.id)) return stay({ ...s, typed: sized(s.typed, press.id, press.value) });
     return stay(s);
   },
   sketch(s, env): Sketch {
     if (!s.first) return { ...EMPTY, hint: "tool.field.hint" };
-    const { ranks, lanes, wide, deep, corner } = frame(s, env);
+    const { wide, deep, corner } = frame(s, env);
     const made = fieldOf(s, env);
     return {
       items: made ? [made] : [],
       strokes: [{ points: corners(boxOf(corner, [corner[0] + wide, corner[1] + deep])), closed: true }],
       points: [s.first],
-      numbers: [
-        { id: "width", words: "tool.width", kind: "length", value: s.typed.width ?? wide, min: 1, max: FAR },
-        { id: "depth", words: "tool.depth", kind: "length", value: s.typed.depth ?? deep, min: 1, max: FAR },
-        { id: "ranks", words: "ranks", kind: "count", value: ranks, min: 1, max: MOST },
-        { id: "lanes", words: "lanes", kind: "count", value: lanes, min: 1, max: MOST },
-      ],
+      numbers: made ? Object.values(sizeNumbers(made.body, s.typed)) : [],
       hint: "tool.field.next",
+      label: made && fieldLabel(made.body),
       from: null,
     };
   },

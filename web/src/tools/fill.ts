@@ -7,7 +7,7 @@ import { area, boxOf, corners, counterClockwise } from "../kernels/pick";
 import { FAR, item, kindOf, nameOf, patternOf, type DraftOf } from "./drafts";
 import { nextPoint } from "./line";
 import { reachNumbers } from "./reach";
-import { EMPTY, stay, type Env, type Press, type Sketch, type Step, type Tool } from "./tool";
+import { again, EMPTY, stay, type Env, type Press, type Sketch, type Step, type Tool } from "./tool";
 
 export interface FillState {
   points: readonly Pair[];
@@ -15,6 +15,8 @@ export interface FillState {
   length: number | null;
   angle: number | null;
   dragging: boolean;
+  /** Where the pointer was as it pressed last. */
+  pressed: Pair | null;
   /** The outline is whole; figures can be typed until it is laid. */
   set: boolean;
   typed: Partial<Record<"ring" | "course" | "swing", number>>;
@@ -23,7 +25,7 @@ export interface FillState {
   /** What the sketch took when it was tried last. */
   took: number | null;
 }
-const START: FillState = { points: [], next: null, length: null, angle: null, dragging: false, set: false, typed: {}, aim: null, took: null };
+const START: FillState = { points: [], next: null, length: null, angle: null, dragging: false, pressed: null, set: false, typed: {}, aim: null, took: null };
 const CLOSE = 12;
 /** Corners of an outline, and pieces of one fill, at the most; a trial of more would keep everybody waiting. */
 const MOST_CORNERS = 200;
@@ -71,7 +73,7 @@ export function fillOf(s: FillState, env: Env): DraftOf<"fill"> | null {
 }
 
 function finish(s: FillState, env: Env): Step<FillState> {
-  const made = fillOf({ ...s, next: s.set ? s.next : null }, env);
+  const made = fillOf({ ...s, next: s.set ? s.next : null, dragging: false }, env);
   if (!made) return stay(START);
   return { state: START, change: { do: "put", items: [made], label: env.say("did.fill", { name: made.name }) }, done: true };
 }
@@ -119,11 +121,12 @@ export const fill: Tool<FillState> = {
     if (press.is === "down") {
       if (s.set) return finish(s, env);
       const { at, raw } = press.spot;
-      if (!s.points.length) return stay({ ...s, points: [at], next: at, dragging: true });
+      if (!s.points.length) return stay({ ...s, points: [at], next: at, dragging: true, pressed: raw });
       if (s.points.length > 2 && apart(s.points[0]!, raw) * env.scale < CLOSE) return whole(s.points);
       const p = nextPoint({ ...s, next: at })!;
-      if (s.points.length >= MOST_CORNERS || apart(p, s.points[s.points.length - 1]!) * env.scale < 3) return stay(s);
-      return stay({ ...s, points: [...s.points, p], next: p, length: null, angle: null });
+      const repeats = s.length === null && s.angle === null && again(s.pressed, press.spot, env);
+      if (s.points.length >= MOST_CORNERS || repeats || apart(p, s.points[s.points.length - 1]!) < 0.5) return stay(s);
+      return stay({ ...s, points: [...s.points, p], next: p, length: null, angle: null, pressed: raw });
     }
     if (press.is === "drag" || press.is === "hover") return stay(s.set || !s.points.length ? s : { ...s, next: press.spot.at });
     if (press.is === "up") {
@@ -132,7 +135,7 @@ export const fill: Tool<FillState> = {
       return far ? whole(corners(boxOf(s.points[0]!, press.spot.at))) : stay({ ...s, dragging: false });
     }
     if (press.is === "finish") return s.set ? finish(s, env) : s.points.length > 2 ? whole(s.points) : stay(s);
-    if (press.is === "back") return stay(s.set ? { ...s, set: false, aim: null, took: null } : s.points.length > 1 ? { ...s, points: s.points.slice(0, -1) } : START);
+    if (press.is === "back") return stay(s.set ? { ...s, set: false, aim: null, took: null } : s.points.length > 1 ? { ...s, points: s.points.slice(0, -1), pressed: null } : START);
     if (press.is === "number") {
       if (press.id === "length" || press.id === "angle") return stay({ ...s, [press.id]: press.value });
       if (press.id === "pieces") return stay(aimAt(s, press.value, env));
@@ -144,6 +147,7 @@ export const fill: Tool<FillState> = {
     }
     return stay(s);
   },
+  keeps: (s, env) => (s.points.length > 2 ? finish(s, env) : null),
   sketch(s, env): Sketch {
     if (!s.points.length) return { ...EMPTY, hint: "tool.fill.hint" };
     const points = outline(s);
@@ -168,7 +172,7 @@ export const fill: Tool<FillState> = {
             ...swing,
           ]
         : reachNumbers(last, next, s, 1),
-      hint: s.set ? "tool.fill.set" : "tool.fill.next",
+      hint: s.set ? "tool.fill.set" : "tool.fill.next", ...(s.set ? {} : { keys: "tool.fill.keys" as const }),
       from: s.set ? null : last,
     };
   },

@@ -284,6 +284,7 @@ export const letters: Tool<LettersState> = {
     if (press.is === "number") return stay({ ...s, typed: { ...s.typed, [press.id]: press.value } });
     return stay(s);
   },
+  undo: (s) => (s.at ? { ...s, at: null, dragging: false } : null),
   sketch(s, env): Sketch {
     const f = frame(s);
     const lines = env.uses.lettering === "lines";

@@ -7,7 +7,7 @@ import { along, loop, cornered, smooth } from "../kernels/paths";
 import type { Snap } from "../kernels/snap";
 import { item, lineBody, nameOf, type DraftOf } from "./drafts";
 import { reached, reachNumbers } from "./reach";
-import { EMPTY, stay, type Env, type Press, type Sketch, type Spot, type Step, type Tool } from "./tool";
+import { again, EMPTY, stay, type Env, type Press, type Sketch, type Spot, type Step, type Tool } from "./tool";
 
 export interface LineState {
   points: readonly Pair[];
@@ -23,10 +23,12 @@ export interface LineState {
   length: number | null;
   angle: number | null;
   dragging: boolean;
+  /** Where the pointer was as it pressed last, whatever that snapped to. */
+  pressed: Pair | null;
   /** It comes back to its first point. */
   closed: boolean;
 }
-const START: LineState = { points: [], next: null, bends: [], from: null, heading: null, to: null, length: null, angle: null, dragging: false, closed: false };
+const START: LineState = { points: [], next: null, bends: [], from: null, heading: null, to: null, length: null, angle: null, dragging: false, pressed: null, closed: false };
 /** Pixels within which a click counts as one on the first point. */
 const CLOSE = 12;
 /** Points that a line takes at the most; the plan takes more, nobody clicks them. */
@@ -104,8 +106,9 @@ function set(s: LineState, spot: Spot, env: Env): LineState {
   if (s.points.length >= MOST) return s;
   if (closes(s, spot.raw, env)) return { ...s, closed: true };
   const at = nextPoint({ ...s, next: spot.at })!;
-  // The second click of a double click is at the point that the first one set, within what a hand shakes.
-  if (apart(at, s.points[s.points.length - 1]!) < Math.max(0.5, 3 / env.scale)) return s;
+  // The second click of a double click is where the first one was, within what a hand shakes; a typed figure sets a point from there.
+  const typed = s.length !== null || s.angle !== null;
+  if ((!typed && again(s.pressed, spot, env)) || apart(at, s.points[s.points.length - 1]!) < 0.5) return s;
   return { ...s, points: [...s.points, at], next: at, length: null, angle: null, to: s.length === null && s.angle === null ? entry(spot.snap) : null };
 }
 
@@ -130,7 +133,7 @@ export const line: Tool<LineState> = {
       const now = set(s, press.spot, env);
       // A port to go into ends the line, and so does its own beginning.
       if (now.closed || (now.to && now.points.length > 1)) return finish(now, env);
-      return stay({ ...now, dragging: true });
+      return stay({ ...now, dragging: true, pressed: press.spot.raw });
     }
     if (press.is === "drag") {
       const n = s.points.length;
@@ -153,10 +156,11 @@ export const line: Tool<LineState> = {
     }
     if (press.is === "hover") return stay({ ...s, next: press.spot.at, to: s.points.length ? entry(press.spot.snap) : null });
     if (press.is === "finish") return finish({ ...s, to: null }, env);
-    if (press.is === "back") return stay(s.points.length > 1 ? { ...s, points: s.points.slice(0, -1), bends: s.bends.slice(0, s.points.length - 1), to: null, closed: false } : START);
+    if (press.is === "back") return stay(s.points.length > 1 ? { ...s, points: s.points.slice(0, -1), bends: s.bends.slice(0, s.points.length - 1), to: null, closed: false, pressed: null } : START);
     if (press.is === "number") return stay({ ...s, [press.id]: press.value });
     return stay(s);
   },
+  keeps: (s, env) => (s.points.length > 1 ? finish({ ...s, to: null }, env) : null),
   sketch(s, env): Sketch {
     const last = s.points[s.points.length - 1] ?? null;
     if (!last) return { ...EMPTY, hint: "tool.line.hint" };
@@ -173,7 +177,7 @@ export const line: Tool<LineState> = {
       strokes: [{ points: made ? strokeOf(made, to, env) : [last, end], faint: true }],
       points: s.points,
       numbers: reachNumbers(base, end, s, 1),
-      hint: s.points.length > 2 ? "tool.line.close" : "tool.line.next",
+      hint: s.points.length > 2 ? "tool.line.close" : "tool.line.next", keys: "tool.line.keys",
       from: last,
     };
   },

@@ -6,9 +6,9 @@ import { apart, direction, off, round, toHall, turn } from "../kernels/frames";
 import { along } from "../kernels/paths";
 import { boxOf, corners, within } from "../kernels/pick";
 import { SNAPS, type Snap } from "../kernels/snap";
-import { FAR } from "./drafts";
+import { FAR, fieldLabel, isSize, sized, sizeNumbers, type Of, type Size } from "./drafts";
 import { dragged, handles, isMiddle, nearest, removed, same, type Handle } from "./reshape";
-import { EMPTY, stay, type Env, type Sketch, type Step, type Tool } from "./tool";
+import { EMPTY, stay, type Env, type Sketch, type Step, type Tool, type Typed } from "./tool";
 
 export type PickState =
   | { is: "idle" }
@@ -16,7 +16,7 @@ export type PickState =
   | { is: "move"; from: Pair; by: Pair; snap: Snap | null; moved: boolean; typed: { east: number | null; north: number | null } }
   | { is: "turn"; about: Pair; from: number; by: number }
   /** A handle of the one chosen item: chosen, or on its way with `now` as what the item becomes. */
-  | { is: "shape"; item: number; handle: Handle; now: ItemDraft | null; held: boolean };
+  | { is: "shape"; item: number; handle: Handle; to: Pair; typed: Size; now: ItemDraft | null; held: boolean };
 const IDLE: PickState = { is: "idle" };
 
 /** Pixels that the handle for turning stands above what is chosen, and how near a press has to be. */
@@ -84,10 +84,10 @@ export const pick: Tool<PickState> = {
   about: "tool.pick.about",
   key: "V",
   icon: "M5 3 15 10 10.5 11 13 16.5 11 17.5 8.5 12 5 15Z",
-  uses: ["area"],
+  uses: [],
   start: () => IDLE,
   busy: (s) => s.is !== "idle",
-  lets: (s, spot, env) => (s.is === "idle" || (s.is === "shape" && !s.held)) && !spot.on && !onHandle(spot.raw, env) && !handleAt(spot.raw, spot.touch, env) && !spot.shift && (env.uses.area === "pan" || spot.touch),
+  lets: (s, spot, env) => (s.is === "idle" || (s.is === "shape" && !s.held)) && !spot.on && !onHandle(spot.raw, env) && !handleAt(spot.raw, spot.touch, env) && !spot.shift && (spot.touch ? env.uses.areaTouch : env.uses.area) === "pan",
   on(s, press, env): Step<PickState> {
     if (press.is === "down") {
       const { spot } = press;
@@ -96,7 +96,7 @@ export const pick: Tool<PickState> = {
         return stay({ is: "turn", about, from: direction(about, spot.raw), by: 0 });
       }
       const grip = handleAt(spot.raw, spot.touch, env);
-      if (grip) return stay({ is: "shape", item: env.chosen[0]!, handle: grip, now: null, held: true });
+      if (grip) return stay({ is: "shape", item: env.chosen[0]!, handle: grip, to: grip.at, typed: {}, now: null, held: true });
       if (!spot.on) return { state: { is: "area", path: [spot.raw], add: spot.shift } };
       const ids = withGroup(spot.on.item, env);
       const all = ids.every((id) => env.chosen.includes(id));
@@ -130,7 +130,7 @@ export const pick: Tool<PickState> = {
         const { at } = press.spot;
         const by: Pair = [at[0] - s.handle.at[0], at[1] - s.handle.at[1]];
         const to: Pair = !press.spot.shift ? at : Math.abs(by[0]) > Math.abs(by[1]) ? [at[0], s.handle.at[1]] : [s.handle.at[0], at[1]];
-        return stay({ ...s, now: dragged(draft, s.handle, to) });
+        return stay({ ...s, to, now: dragged(draft, s.handle, to, s.typed) });
       }
       return stay(s);
     }
@@ -167,26 +167,33 @@ export const pick: Tool<PickState> = {
       if (!list.length) return stay(IDLE);
       const now = s.is === "shape" ? list.findIndex((h) => same(h, s.handle)) : -1;
       const handle = list[(now < 0 ? (press.by > 0 ? 0 : list.length - 1) : now + press.by + list.length) % list.length]!;
-      return stay({ is: "shape", item: env.chosen[0]!, handle, now: null, held: false });
+      return stay({ is: "shape", item: env.chosen[0]!, handle, to: handle.at, typed: {}, now: null, held: false });
     }
     if (press.is === "nudge" && s.is === "shape" && !s.held) {
       const draft = shaped(env);
       if (!draft) return stay(IDLE);
       // From where it is now; the item is set down by Enter.
       const at: Pair = [s.handle.at[0] + press.by[0], s.handle.at[1] + press.by[1]];
-      return stay({ ...s, handle: { ...s.handle, at }, now: dragged(draft, s.handle, at) });
+      return stay({ ...s, handle: { ...s.handle, at }, to: at, now: dragged(draft, s.handle, at, s.typed) });
     }
     if (press.is === "number") {
+      if (s.is === "shape" && isSize(press.id)) {
+        const draft = shaped(env);
+        const typed = sized(s.typed, press.id, press.value);
+        return stay(draft ? { ...s, typed, now: dragged(draft, s.handle, s.to, typed) } : IDLE);
+      }
       if (s.is === "shape" && (press.id === "x" || press.id === "y")) {
         const draft = shaped(env);
         const at: Pair = press.id === "x" ? [press.value, s.handle.at[1]] : [s.handle.at[0], press.value];
-        return stay(draft ? { ...s, handle: { ...s.handle, at }, now: dragged(draft, s.handle, at) } : IDLE);
+        return stay(draft ? { ...s, handle: { ...s.handle, at }, to: at, now: dragged(draft, s.handle, at, s.typed) } : IDLE);
       }
       if (s.is === "move" && (press.id === "east" || press.id === "north")) return stay({ ...s, moved: true, typed: { ...s.typed, [press.id]: press.value } });
       if (s.is === "turn" && press.id === "angle") return stay({ ...s, by: turn(press.value) });
     }
     return stay(s);
   },
+  // A point that is only chosen is no step; what moves goes back to where it was.
+  undo: (s) => (s.is === "idle" || (s.is === "shape" && !s.held && !s.now) ? null : IDLE),
   sketch(s, env): Sketch {
     if (s.is === "idle" || s.is === "shape") {
       const list = shapeHandles(env);
@@ -194,6 +201,7 @@ export const pick: Tool<PickState> = {
       const rest = { ...EMPTY, wants: env.chosen.length <= WHOLE ? env.chosen : [], points: points.map((h) => h.at), middles: list.filter(isMiddle).map((h) => h.at) };
       if (s.is === "idle") return { ...rest, hint: points.length ? "tool.pick.shape" : env.chosen.length ? "tool.pick.chosen" : "tool.pick.hint" };
       const now = s.now && handles(s.now);
+      const field = s.now ?? shaped(env);
       const at = s.handle.at;
       return {
         ...rest, hint: s.now ? "tool.pick.set" : "tool.pick.point", loose: env.chosen,
@@ -201,10 +209,14 @@ export const pick: Tool<PickState> = {
         strokes: s.now ? reshaped(s.now, env) : [],
         points: now ? now.filter((h) => !isMiddle(h)).map((h) => h.at) : points.map((h) => h.at), middles: now ? [] : rest.middles,
         chosen: now ? null : points.findIndex((h) => same(h, s.handle)),
-        numbers: s.held ? [] : [
-          { id: "x", words: "tool.east", kind: "length", value: at[0], min: -FAR, max: FAR },
-          { id: "y", words: "tool.north", kind: "length", value: at[1], min: -FAR, max: FAR },
+        numbers: [
+          ...(field?.body.is === "field" ? sides(field.body, s) : []),
+          ...(s.held ? [] : [
+            { id: "x", words: "tool.east", kind: "length", value: at[0], min: -FAR, max: FAR },
+            { id: "y", words: "tool.north", kind: "length", value: at[1], min: -FAR, max: FAR },
+          ] as const),
         ],
+        label: field?.body.is === "field" && (s.held || s.now) ? fieldLabel(field.body) : null,
       };
     }
     if (s.is === "area") {
@@ -237,6 +249,12 @@ export const pick: Tool<PickState> = {
     };
   },
 };
+
+/** The figures of a field that is reshaped, those first that its handle moves. */
+function sides(body: Of<"field">, s: Extract<PickState, { is: "shape" }>): Typed[] {
+  const { width, depth, ranks, lanes } = sizeNumbers(body, s.typed);
+  return s.handle.is === "edge" && s.handle.i % 2 === 1 ? [depth, width, lanes, ranks] : [width, depth, ranks, lanes];
+}
 
 const handleAt = (p: Pair, touch: boolean, env: Env): Handle | null => nearest(shapeHandles(env), p, (touch ? NEAR : REACH) / env.scale);
 

@@ -5,7 +5,7 @@ import type { State } from "../api/generated/State";
 import type { Pair } from "../kernels/floor";
 import { apart, toHall } from "../kernels/frames";
 import { stations } from "../kernels/paths";
-import { fieldBody, lineBody } from "./drafts";
+import { fieldBody, lineBody, sized } from "./drafts";
 import { dragged, handles, nearest, removed, type Handle } from "./reshape";
 import type { Env } from "./tool";
 import { FIRST } from "./uses";
@@ -106,6 +106,15 @@ describe("handles of fields and fills", () => {
     expect(dragged(field, get(field, "edge", 0), [-5000, 0])).toMatchObject({ body: { ranks: 1 } });
     const [c0, c1] = [get(field, "corner", 2).at, get(corner, "corner", 2).at];
     close(c0, c1);
+  });
+  it("take a typed size in place of the pointer's, and the opposite edge stays all the same", () => {
+    const west = get(field, "edge", 2);
+    // 900 mm are 60 ranks, and they grow to the west: 20 more of 15 mm.
+    expect(dragged(field, west, [1000 + 9.5 * 15, 600], { width: 900 })).toMatchObject({ x: 1000 - 300, y: 500, body: { ranks: 60, lanes: 10 } });
+    expect(dragged(field, get(field, "corner", 2), [0, 0], { width: 150, depth: 52 })).toMatchObject({ x: 1000, y: 500, body: { ranks: 10, lanes: 2 } });
+    expect(dragged(field, west, west.at, { ranks: 30, lanes: 4 })).toMatchObject({ x: 1150, body: { ranks: 30, lanes: 4 } });
+    // A length and a count of the same side: the last word counts.
+    expect(sized({ width: 900, depth: 52 }, "ranks", 7)).toEqual({ depth: 52, ranks: 7 });
   });
   const fill: ItemDraft = { ...base, heading: 0, body: { is: "fill", kind: 1, outline: [[0, 0], [1000, 0], [1000, 800], [0, 800]], with: { is: "spiral" }, ring: 60, spacing: { by: "pitch", mm: 15 }, placed: "comb", colours: { is: "plain", colour: 1 } } };
   it("move, add and take corners of an outline, and never turn it over", () => {

@@ -5,6 +5,7 @@ import type { Pair } from "../kernels/floor";
 import { apart, direction, round, rounded, toHall, toOwn, turn, type Frame } from "../kernels/frames";
 import { along, arcThrough, arcTo, spiralCentre, stations } from "../kernels/paths";
 import { area, counterClockwise } from "../kernels/pick";
+import { MOST_CELLS, type Size } from "./drafts";
 
 export interface Handle {
   /** `middle` draws out a new point; the others move what is there. */
@@ -15,8 +16,7 @@ export interface Handle {
   /** Point of the leg or of the outline, or which side of a field: 0 along the fall, then counter-clockwise. */
   i: number;
 }
-/** Lanes and ranks of a field, and handles of one item, at the most; more cannot be told apart. */
-const MOST = 2000;
+/** Handles of one item, at the most; more cannot be told apart. */
 const MOST_HANDLES = 400;
 const MOST_TURNS = 500;
 
@@ -86,9 +86,9 @@ type Line = Extract<ItemDraft["body"], { is: "line" }>;
 const withLeg = (draft: ItemDraft, body: Line, l: number, legs: LegDraft[]): ItemDraft => ({ ...draft, body: { ...body, path: [...body.path.slice(0, l), ...legs, ...body.path.slice(l + 1)] } });
 
 /** The item with a handle at another place; itself where that makes no sense. */
-export function dragged(draft: ItemDraft, h: Handle, to: Pair): ItemDraft {
+export function dragged(draft: ItemDraft, h: Handle, to: Pair, size: Size = {}): ItemDraft {
   const { body } = draft;
-  if (body.is === "field") return fieldDragged(draft, body, h, to);
+  if (body.is === "field") return fieldDragged(draft, body, h, to, size);
   if (body.is === "fill") {
     const c = body.outline.map((p): Pair => toHall(draft, p));
     const moved = h.is === "rim" ? [...c.slice(0, h.i + 1), to, ...c.slice(h.i + 1)] : c.map((p, i) => (i === h.i ? to : p));
@@ -193,14 +193,14 @@ function startDragged(draft: ItemDraft, body: Line, to: Pair): ItemDraft {
   return { ...draft, ...now, body: { ...body, path: body.path.map((leg) => (leg.is === "through" ? { ...leg, points: leg.points.map((p) => rounded(toOwn(now, toHall(draft, p)))) } : leg)) } };
 }
 
-/** Lanes and ranks change; the opposite edge stays. */
-function fieldDragged(draft: ItemDraft, body: Extract<ItemDraft["body"], { is: "field" }>, h: Handle, to: Pair): ItemDraft {
+/** Lanes and ranks change, by the place or to a typed size; the opposite edge stays. */
+function fieldDragged(draft: ItemDraft, body: Extract<ItemDraft["body"], { is: "field" }>, h: Handle, to: Pair, size: Size): ItemDraft {
   const { pitch_along: lengthways, pitch_across: across } = body;
   const [x, y] = toOwn(draft, to);
-  const fits = (n: number) => Math.min(MOST, Math.max(1, Math.round(n)));
+  const fits = (n: number) => Math.min(MOST_CELLS, Math.max(1, Math.round(n)));
   const side = h.is === "corner" ? { first: h.i === 0 || h.i === 3, last: h.i === 1 || h.i === 2, right: h.i < 2, left: h.i > 1 } : { first: h.i === 2, last: h.i === 0, right: h.i === 3, left: h.i === 1 };
-  const ranks = side.last ? fits(x / lengthways + 0.5) : side.first ? fits(body.ranks - x / lengthways - 0.5) : body.ranks;
-  const lanes = side.left ? fits(y / across + 0.5) : side.right ? fits(body.lanes - y / across - 0.5) : body.lanes;
+  const ranks = size.ranks !== undefined ? fits(size.ranks) : size.width !== undefined ? fits(size.width / lengthways) : side.last ? fits(x / lengthways + 0.5) : side.first ? fits(body.ranks - x / lengthways - 0.5) : body.ranks;
+  const lanes = size.lanes !== undefined ? fits(size.lanes) : size.depth !== undefined ? fits(size.depth / across) : side.left ? fits(y / across + 0.5) : side.right ? fits(body.lanes - y / across - 0.5) : body.lanes;
   const [px, py] = toHall(draft, [side.first ? (body.ranks - ranks) * lengthways : 0, side.right ? (body.lanes - lanes) * across : 0]);
   return { ...draft, x: round(px), y: round(py), body: { ...body, ranks, lanes } };
 }

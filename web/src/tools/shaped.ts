@@ -103,9 +103,11 @@ export function shaped(look: Look, hints: { hint: Key; next: Key; chosen: Key },
       }
       return stay(s);
     },
+    // A shape that is only chosen is no step: the plan's last one may be its own.
+    undo: (s, env) => (s.draw.points.length > 0 ? { ...s, draw: outline(s.draw, { is: "back" }, env).state, trouble: null } : s.grip?.moved ? { ...s, grip: null } : null),
     sketch(s, env): Sketch {
       const { trouble } = s;
-      if (s.draw.points.length > 0) return { ...EMPTY, ...outlineSketch(s.draw, env), hint: hints.next, trouble, caution: of.caution(env, null) };
+      if (s.draw.points.length > 0) return { ...EMPTY, ...outlineSketch(s.draw, env), hint: hints.next, keys: "tool.outline.keys", trouble, caution: of.caution(env, null) };
       const now = chosen(s, env);
       if (!now || s.id === null) return { ...EMPTY, hint: hints.hint, numbers: of.next(env), trouble, caution: of.caution(env, null) };
       const shape = held(s, now);

@@ -4,7 +4,7 @@ import { apart, rounded } from "../kernels/frames";
 import { area, boxOf, corners, counterClockwise } from "../kernels/pick";
 import { FAR } from "./drafts";
 import { reached, reachNumbers } from "./reach";
-import type { Env, Press, Sketch, Spot, Trouble, Typed } from "./tool";
+import { again, type Env, type Press, type Sketch, type Spot, type Trouble, type Typed } from "./tool";
 
 /** Pixels that a press may wander and still is a click; and within which a press meets a corner. */
 export const STILL = 12;
@@ -23,10 +23,12 @@ export interface Outlining {
   typed: Partial<Record<"width" | "depth" | "length" | "angle", number>>;
   /** Where the button went down; null between presses. */
   down: Pair | null;
+  /** Where the pointer was as it pressed last, whatever that snapped to. */
+  pressed: Pair | null;
   /** Boxes alone: a second press is the opposite corner. */
   box: boolean;
 }
-export const BLANK: Outlining = { points: [], next: null, typed: {}, down: null, box: false };
+export const BLANK: Outlining = { points: [], next: null, typed: {}, down: null, pressed: null, box: false };
 export const BOX: Outlining = { ...BLANK, box: true };
 
 /** It is a box as soon as a side was typed, or while the first corner is dragged away; or always. */
@@ -66,14 +68,15 @@ export const still = (press: Press): boolean => press.is === "hover" || press.is
 export function outline(s: Outlining, press: Press, env: Env): { state: Outlining; made?: Pair[] | null } {
   const end = (state: Outlining) => ({ state, made: outlined(state, env) });
   if (press.is === "down") {
-    const at = press.spot.at;
-    if (s.points.length === 0) return { state: { ...BLANK, box: s.box, points: [at], next: at, down: at } };
+    const { at, raw } = press.spot;
+    if (s.points.length === 0) return { state: { ...BLANK, box: s.box, points: [at], next: at, down: at, pressed: raw } };
     if (isBox(s, env)) return end({ ...s, next: at });
     const next = leg({ ...s, next: at })!;
     // The first corner again, or the last one, closes it.
-    if (s.points.length > 2 && (apart(next, s.points[0]!) * env.scale < NEAR || apart(next, s.points[s.points.length - 1]!) < 0.5)) return end(s);
-    if (apart(next, s.points[s.points.length - 1]!) < 0.5 || s.points.length >= MOST) return { state: s };
-    return { state: { ...s, points: [...s.points, next], next, typed: {}, down: null } };
+    const repeats = (s.typed.length === undefined && s.typed.angle === undefined && again(s.pressed, press.spot, env)) || apart(next, s.points[s.points.length - 1]!) < 0.5;
+    if (s.points.length > 2 && (apart(next, s.points[0]!) * env.scale < NEAR || repeats)) return end(s);
+    if (repeats || s.points.length >= MOST) return { state: s };
+    return { state: { ...s, points: [...s.points, next], next, typed: {}, down: null, pressed: raw } };
   }
   if (press.is === "drag" || press.is === "hover") return { state: s.points.length ? { ...s, next: press.spot.at } : s };
   if (press.is === "up") {
@@ -81,7 +84,7 @@ export function outline(s: Outlining, press: Press, env: Env): { state: Outlinin
     return dragged ? end({ ...s, next: press.spot.at }) : { state: { ...s, down: null } };
   }
   if (press.is === "finish") return end(s);
-  if (press.is === "back") return { state: s.points.length > 1 ? { ...s, points: s.points.slice(0, -1), typed: {} } : { ...BLANK, box: s.box } };
+  if (press.is === "back") return { state: s.points.length > 1 ? { ...s, points: s.points.slice(0, -1), typed: {}, pressed: null } : { ...BLANK, box: s.box } };
   if (press.is === "number" && ["width", "depth", "length", "angle"].includes(press.id)) return { state: { ...s, typed: { ...s.typed, [press.id]: press.value } } };
   return { state: s };
 }

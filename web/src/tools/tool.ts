@@ -121,7 +121,7 @@ export interface Choice {
 /** Why something cannot be made as it is drawn; null when it can. */
 export type Trouble = { words: Key; values?: Values } | null;
 
-export type Told = { words: Key; lengths?: Readonly<Record<string, number>>; values?: Values } | null;
+export type Told = { words: Key; lengths?: Readonly<Record<string, number>>; counts?: Readonly<Record<string, number>>; values?: Values } | null;
 
 /** What is shown while a tool is at work. */
 export interface Sketch {
@@ -139,6 +139,8 @@ export interface Sketch {
   numbers: readonly Typed[];
   /** What to do next, in words. */
   hint: Key;
+  /** The same for whoever draws by keys, where that differs. */
+  keys?: Key;
   /** The point that angles and lengths are counted from. */
   from: Pair | null;
   /** Items that have to be had whole before the tool can go on. */
@@ -150,6 +152,8 @@ export interface Sketch {
   caution?: Key | null;
   /** What is known besides, in words with figures: lengths in mm by the names of `lengths`. */
   tells?: Told;
+  /** The same, short, for the label at the pointer; the slip says it too where nothing else is told. */
+  label?: Told;
   /** The field and the side whose ways of feeding have to be had. */
   feeds?: { field: number; side: Side } | null;
   /** Asks for words: a note, a text. */
@@ -192,11 +196,21 @@ export interface Tool<S = unknown> {
   whole?: true;
   /** True while Delete takes away something that the tool itself has chosen. */
   takes?: (state: S, env: Env) => boolean;
+  /** One step back of what is being drawn, null when nothing is; without it, Backspace's as long as there is something to lose. */
+  undo?: (state: S, env: Env) => S | null;
+  /** What comes of it when another tool is taken in the middle; null when it is too little to stand, and is given up. */
+  keeps?: (state: S, env: Env) => Step<S> | null;
   /** True when it wants to be told what its sketch would take. */
   hears?: boolean;
   /** True when a drag that begins here moves the view. */
   lets?: (state: S, spot: Spot, env: Env) => boolean;
 }
+
+/** Pixels that the second press of a double click may lie beside the first; fingers meet less well. */
+const AGAIN = { pointer: 7, finger: 24 } as const;
+/** Whether a press is the second one of a double click, or as good as it: by where the pointer is, whatever either one snapped to. */
+export const again = (before: Pair | null, spot: Spot, env: Env): boolean =>
+  before !== null && Math.hypot(spot.raw[0] - before[0], spot.raw[1] - before[1]) * env.scale < AGAIN[spot.touch ? "finger" : "pointer"];
 
 export const stay = <S>(state: S): Step<S> => ({ state });
 export const EMPTY: Sketch = { items: [], strokes: [], points: [], numbers: [], hint: "tool.pick.hint", from: null };

@@ -51,6 +51,8 @@ export interface Uses {
   ground: number;
   /** What a drag over bare floor does while picking. */
   area: "box" | "lasso" | "pan";
+  /** The same of a finger: it moves the view until somebody chooses otherwise. */
+  areaTouch: "box" | "lasso" | "pan";
   /** Section of new items. */
   section: number | null;
   /** Standing on: 0 is the floor. */
@@ -78,7 +80,7 @@ export interface Uses {
 /** Ordinary values: pitch and lanes as they are usual with pieces of 24 by 48 by 7.5 mm, no source; rings, courses and gaps so that they keep apart and hold on the slickest floor that was measured (the page of help says the figures). */
 export const FIRST: Uses = {
   kind: 0, colour: 0, pattern: null, spacedBy: "pitch", spacing: 15, placed: "comb", lanes: 1, across: 27, curve: "smooth", radius: 300,
-  ring: 80, courses: 130, fieldAlong: 15, fieldAcross: 26, filling: "waves", course: 0, swing: 40, hand: "left", inwards: "in", part: "outline", surface: "table", letters: 600, lettering: "lines", linked: true, strokes: "back", ground: 0, area: "box", section: null, on: 0,
+  ring: 80, courses: 130, fieldAlong: 15, fieldAcross: 26, filling: "waves", course: 0, swing: 40, hand: "left", inwards: "in", part: "outline", surface: "table", letters: 600, lettering: "lines", linked: true, strokes: "back", ground: 0, area: "box", areaTouch: "pan", section: null, on: 0,
   partHeight: 0, surfaceHeight: 740, boxHeight: 300, push: 24, facing: 0, stopperThickness: 20, stopperWidth: 60, stopperHeight: 50, stopperFixed: false,
   gapCount: 7, gapStopper: false, lens: 1600, sees: 60,
 };

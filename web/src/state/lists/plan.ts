@@ -26,6 +26,9 @@ export interface PlanDoes {
   panel: (which: Panel) => void;
   shows: (which: Panel) => boolean;
   menu: () => void;
+  /** What a drag over bare floor does while picking. */
+  area: () => "box" | "lasso" | "pan";
+  setArea: (area: "box" | "lasso" | "pan" | "next") => void;
   snapping: () => void;
   snaps: () => boolean;
   chosen: () => readonly number[];
@@ -35,6 +38,10 @@ export interface PlanDoes {
   choose: (ids: readonly number[]) => void;
   hide: (ids: readonly number[], away: boolean) => void;
   hidden: () => readonly number[];
+  /** Copies or cuts what is chosen, and sets it down again. */
+  clip: (cut: boolean) => void;
+  paste: () => void;
+  clipped: () => boolean;
   send: (change: Change) => Promise<{ items: number[] } | null>;
 }
 
@@ -67,6 +74,8 @@ export function planActions(does: PlanDoes): Action[] {
   const align = (edge: Extract<ArrangeHow, { is: "align" }>["edge"]): Action => arrange(`align.${edge}`, `do.align.${edge}`, () => ({ is: "align", edge }), { also: "do.align.also" }, 2);
   return [
     ...TOOLS.map((tool): Action => ({ id: `tool.${tool.id}`, group: "tools", words: tool.words, also: tool.about, keys: [tool.key], lives: "lives.comb", when: () => does.may(), run: () => does.use(tool.id) })),
+    { id: "floor.area", group: "floor", words: "do.area", also: "do.area.also", keys: ["Shift+V"], lives: "lives.comb", when: () => does.may(), run: () => does.setArea("next") },
+    ...(["box", "lasso", "pan"] as const).map((area): Action => ({ id: `floor.area.${area}`, group: "floor", words: `do.area.${area}`, also: "do.area.also", lives: "lives.comb", when: () => { const may = does.may(); return may !== true ? may : does.area() === area ? "not.already" : true; }, run: () => does.setArea(area) })),
     { id: "edit.all", group: "edit", words: "do.all", keys: ["Mod+A"], when: () => does.may(), run: () => does.choose(does.all()) },
     {
       id: "edit.alike", group: "edit", words: "do.alike", also: "do.alike.also", when: some(),
@@ -79,6 +88,9 @@ export function planActions(does: PlanDoes): Action[] {
       id: "edit.take", group: "edit", words: "do.take", keys: ["Delete"], when: some(),
       run: () => void does.send({ do: "take", items: [...does.chosen()] }),
     },
+    { id: "edit.clip", group: "edit", words: "do.clip", keys: ["Mod+C"], when: some(), run: () => does.clip(false) },
+    { id: "edit.cut", group: "edit", words: "do.cut", keys: ["Mod+X"], when: some(), run: () => does.clip(true) },
+    { id: "edit.paste", group: "edit", words: "do.paste", also: "do.paste.also", keys: ["Mod+V"], when: () => { const may = does.may(); return may !== true ? may : does.clipped() ? true : "not.clipped"; }, run: does.paste },
     arrange("copy", "do.copy", (rows) => ({ is: "copy", by: beside(rows), times: 1, turn: 0 }), { keys: ["Mod+D"], also: "do.copy.also2" }),
     arrange("left", "do.left", (rows) => ({ is: "turn", about: middle(rows), by: 90 }), { keys: ["Shift+R"] }),
     arrange("right", "do.right", (rows) => ({ is: "turn", about: middle(rows), by: -90 })),

@@ -12,7 +12,7 @@ import type { FloorView } from "./floorview.svelte";
 import type { Shown } from "./shown.svelte";
 
 /** Pixels that an arrow moves the view, and with Shift; millimetres that it moves what is chosen. */
-const STEP = { view: [60, 240], item: [1, 10] } as const;
+const STEP = { view: [60, 240], item: [1, 10], fine: 0.1 } as const;
 
 export class Hands {
   /** Where the pointer is, in pixels; null while keys are used or it is elsewhere. */
@@ -22,6 +22,8 @@ export class Hands {
   /** Where the menu of what is chosen stands, pixels. */
   menu = $state.raw<Spot | null>(null);
   readonly on: Attachment<HTMLElement>;
+  /** Where the pointer moved to last. */
+  private last: Spot | null = null;
 
   /** `draws`: somebody can draw. `focus` gives the keys to the floor; `put` closes what was looked at. */
   constructor(
@@ -39,6 +41,7 @@ export class Hands {
         const spot = board.spot(view.place(at), event);
         if (board.lets(spot)) return false;
         this.pointer = at;
+        board.pointed = true;
         board.press({ is: "down", spot });
         return true;
       },
@@ -49,8 +52,12 @@ export class Hands {
         else board.press({ is, spot: board.spot(view.place(at), event) });
       },
       hover: (at, event) => {
+        // The browser tells of a pointer that lies still as well, when what is under it changes.
+        const moved = this.last !== null && (this.last[0] !== at[0] || this.last[1] !== at[1]);
+        this.last = at;
         if (!can.draws() || !view.now) return;
         this.pointer = at;
+        if (moved) board.pointed = true;
         if (board.busy || board.tool.id !== "pick") board.press({ is: "hover", spot: board.spot(view.place(at), event) });
       },
       menu: (at) => this.openMenu(at),
@@ -68,7 +75,9 @@ export class Hands {
       this.openMenu(null);
       return;
     }
-    if (event.ctrlKey || event.metaKey || event.altKey) return;
+    if (event.ctrlKey || event.metaKey) return;
+    // Of what Alt does the floor takes the finest step alone.
+    if (event.altKey && !(event.key.startsWith("Arrow") && this.can.draws() && board.tool.id === "pick" && board.chosen.length)) return;
     if (this.drawsBy(event) || this.movesBy(event)) event.preventDefault();
   }
 
@@ -87,10 +96,12 @@ export class Hands {
     if (board.type(event.key)) return true;
     const picks = board.tool.id === "pick";
     if (event.key === "Enter" && !picks) {
-      this.pointer = null;
-      const spot = this.spot(event);
-      if (event.shiftKey) board.press({ is: "finish" });
+      // Whoever draws by pointer ends by it; whoever draws by keys presses at the cross, and ends with Shift.
+      if (event.shiftKey || (board.pointed && board.busy)) board.press({ is: "finish" });
       else {
+        this.pointer = null;
+        board.pointed = false;
+        const spot = this.spot(event);
         board.press({ is: "down", spot });
         board.press({ is: "up", spot });
       }
@@ -100,7 +111,7 @@ export class Hands {
     else if (event.key === "Enter" && board.busy) board.press({ is: "finish" });
     else if (event.key === "Escape") return board.leave();
     else if (event.key.startsWith("Arrow") && picks && board.chosen.length) {
-      const step = STEP.item[event.shiftKey ? 1 : 0];
+      const step = event.altKey ? STEP.fine : STEP.item[event.shiftKey ? 1 : 0];
       const by = ({ ArrowLeft: [-step, 0], ArrowRight: [step, 0], ArrowUp: [0, step], ArrowDown: [0, -step] } as Record<string, [number, number]>)[event.key]!;
       if (board.busy) board.press({ is: "nudge", by });
       else void plan.do({ do: "arrange", items: [...board.chosen], how: { is: "move", by } });
@@ -114,6 +125,7 @@ export class Hands {
     if (move) {
       this.view.move(move);
       this.pointer = null;
+      board.pointed = false;
       if (this.can.draws() && board.busy) board.press({ is: "hover", spot: this.spot(event) });
     } else if (event.key === "+" || event.key === "=") this.view.zoom(1.4);
     else if (event.key === "-") this.view.zoom(1 / 1.4);
