@@ -10,9 +10,9 @@ import { toasts } from "./toasts.svelte";
 const MOST = 200 * 2 ** 20;
 const NAMES = 3;
 
-export type Arrival = { file: File } | { trouble: string };
+export type Arrival = { file: File } | { list: File } | { trouble: string };
 
-/** The one picture of a drop or a paste, or why there is none; null when nothing came that could be meant for a field. */
+/** The one picture or stock list of a drop or a paste, or why there is none; null when nothing came that could be meant for a field. */
 export function arrival(data: DataTransfer | null, dropped: boolean): Arrival | null {
   const files = [...(data?.files ?? [])];
   const [file] = files;
@@ -28,6 +28,10 @@ export function arrival(data: DataTransfer | null, dropped: boolean): Arrival | 
   const entry = dropped ? data?.items?.[0]?.webkitGetAsEntry?.() : null;
   if (entry?.isDirectory) return { trouble: t("drop.folder", { file: file.name }) };
   if (file.size === 0) return { trouble: t("drop.empty", { file: file.name }) };
+  if (/\.csv$/i.test(file.name) || file.type === "text/csv") return { list: file };
+  // What the program itself opens is no picture, and the next step is another one.
+  if (/\.toml$/i.test(file.name)) return { trouble: t("drop.plan", { file: file.name }) };
+  if (/\.standfast$/i.test(file.name)) return { trouble: t("drop.project", { file: file.name }) };
   if (file.size > MOST) return { trouble: t("drop.large", { file: file.name, size: num(file.size / 2 ** 20) }) };
   return { file };
 }
