@@ -73,6 +73,8 @@ class Board {
   private sending = $state(false);
   /** Delete takes away what the tool itself has chosen, be it only once the plan has taken it. */
   readonly takes = $derived(this.env !== null && ((this.tool.takes?.(this.at, this.env) ?? false) || (this.sending && this.tool.whole === true && this.tool.takes !== undefined && this.busy)));
+  /** There is no piece to draw with: the tool asks for the stock first, and what a trial says of its draft is of no use. */
+  readonly bare = $derived(plan.state?.kinds.length === 0 && (this.tool.uses.includes("kind") || this.tool.id === "feed"));
   readonly rows = $derived(this.env ? chosenRows(this.env) : []);
   /** The one chosen item, whole; null until it was told. */
   readonly one = $derived(this.chosen.length === 1 ? (this.told.whole.get(this.chosen[0]!) ?? null) : null);
