@@ -25,6 +25,8 @@ const sockets = new Set();
 const jobs = new Map();
 const variants = new Map();
 const pictures = new Map();
+/** The picture of a change: one of the plan, or one that comes with it. */
+const shown = (ask) => (ask.shows ? Number(ask.shows.sha256) : ask.picture);
 let nextJob = 1;
 let writable = true;
 
@@ -158,7 +160,7 @@ function doChange(ask) {
   const relook = () => { item.body.look = `${item.id}-${change + 1}`; };
   if (ask.do === "add-field") {
     added = nextId();
-    const field = makeField(added, ask.name, ask.lanes, ask.ranks, ask.fall, ask.picture);
+    const field = makeField(added, ask.name, ask.lanes, ask.ranks, ask.fall, shown(ask));
     plan.items.push(field);
     plan.cells.set(added, new Uint16Array(ask.lanes * ask.ranks));
     label = `Add field ${ask.name}`;
@@ -175,7 +177,7 @@ function doChange(ask) {
     relook();
     label = `Change the frame of ${item.name}`;
   } else if (ask.do === "picture") {
-    Object.assign(item.body, { picture: ask.picture, contrast: ask.contrast });
+    Object.assign(item.body, { picture: shown(ask), contrast: ask.contrast });
     relook();
     label = `Change the picture of ${item.name}`;
   } else if (ask.do === "place") {
@@ -313,7 +315,7 @@ async function api(request, url) {
       if (!/\.(png|jpe?g|webp|gif)$/i.test(name)) throw refuse(415, "picture-kind", `${name} cannot be read. Save it as JPEG or PNG and drop it again. Nothing was changed.`);
       const id = pictures.size + 50;
       pictures.set(id, name);
-      return { picture: id, width: 1600, height: 900, notes: ["Turned upright."], saved: saved() };
+      return { shows: { name, sha256: String(id) }, width: 1600, height: 900, notes: ["Turned upright."], notes_said: [null] };
     }
     case "GET field":
       if (parts[2] === "cells.bin") return ["application/octet-stream", Buffer.from(plan.cells.get(item(parts[1]).id).buffer.slice(0))];
@@ -322,7 +324,7 @@ async function api(request, url) {
       if (parts[1] === "page") return ["image/svg+xml", Buffer.from(sheetPage(parts[2].replace(".svg", "")))];
       const chosen = (q.get("fields") ?? "").split(",").filter(Boolean).map(item);
       const total = chosen.reduce((s, i) => s + i.pieces, 0);
-      return { pages: chosen.flatMap((i) => Array.from({ length: Math.ceil(i.body.lanes / 20) }, (_, k) => `${i.name}, lanes ${k * 20 + 1} to ${Math.min(i.body.lanes, k * 20 + 20)}`)), in_plan: total, on_sheets: total, width: 210, height: 297 };
+      return { pages: chosen.flatMap((i) => Array.from({ length: Math.ceil(i.body.lanes / 20) }, (_, k) => `${i.name}, lanes ${k * 20 + 1} to ${Math.min(i.body.lanes, k * 20 + 20)}`)), in_plan: total, on_sheets: total, placed: total, width: 210, height: 297 };
     }
     case "GET read": {
       const field = item(parts[1]);

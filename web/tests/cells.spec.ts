@@ -27,6 +27,7 @@ interface Seen {
   undo: string | null;
   saved: { change: number };
   colours: { id: number; name: string }[];
+  pictures: { id: number }[];
   items: { id: number; name: string; body: Grid & { is: string; look: string; by_hand: number; picture_name: string; picture: number | null; wish: { weight: number } } }[];
 }
 
@@ -428,12 +429,18 @@ describe("pictures that arrive", () => {
   };
   it("a photo dropped on the view is shown by the chosen field, matched and laid", async () => {
     const old = await row();
+    const was = await state();
     await drop(".stage", [{ name: "hills.jpg", type: "image/jpeg", bytes: await jpeg(800, 600) }]);
     await page.waitForSelector("text=shows hills.jpg and is matched", { timeout: 60_000 });
     expect((await row()).picture_name).toBe("hills.jpg");
-    expect((await state()).undo).toBe("Lay Sail");
+    expect((await state()).undo).toBe("Show hills.jpg in Sail and lay it");
+    expect((await state()).saved.change).toBe(was.saved.change + 1);
     expect(differ(await cells()).length).toBeGreaterThan(before.length / 4);
-    await undoTo((s) => s.items.find((i) => i.id === field.id)!.body.picture === old.picture);
+    // One gesture is one step, and the toast takes back all of it.
+    await page.locator(".toast", { hasText: "hills.jpg" }).getByRole("button", { name: "Undo" }).click();
+    await expect.poll(async () => (await state()).undo).toBe(was.undo);
+    expect((await row()).picture).toBe(old.picture);
+    expect((await state()).pictures).toEqual(was.pictures);
     expect(await cells()).toEqual(before);
   });
   it("a picture that is pasted goes there too, and one dropped on another field goes to that one", async () => {
@@ -547,12 +554,15 @@ describe("pictures that arrive on the plan", () => {
     // Bare floor: a new field, as soon as somebody says how large.
     const items = async () => (await state()).items.map((i) => [i.id, i.body.picture_name]);
     const old = await items();
+    const { saved, pictures } = await state();
     await page.keyboard.press("Home");
     await arrive("drop", "new.png", [...png(60, 40)], [300, 820]);
     await page.waitForSelector("dialog[open] img");
     await page.keyboard.press("Escape");
     await page.waitForSelector("dialog", { state: "detached" });
     expect(await items()).toEqual(old);
+    // Nobody made a field of it: the plan and its history know nothing of the picture.
+    expect([(await state()).saved.change, (await state()).pictures]).toEqual([saved.change, pictures]);
     expect(complaints).toEqual([]);
   });
   it("what cannot be taken is told over the floor, and nothing changes", async () => {

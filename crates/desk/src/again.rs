@@ -66,15 +66,18 @@ pub(crate) fn lay(plan: &Plan, outcome: &Outcome) -> (Label, Command) {
     let names: Vec<_> =
         outcome.cells.iter().filter_map(|(id, _)| plan.item(*id)).map(|item| item.name.as_str()).collect();
     let names = names.join(", ");
+    let shows = outcome.shows.as_ref().zip(outcome.cells.first());
+    let shown = shows.map_or_else(Vec::new, |(fresh, (id, _))| fresh.steps(plan, *id));
     let steps = outcome.cells.iter().map(|(id, cells)| Command::Lay {
         id: *id,
         cells: outcome.only.as_ref().map_or_else(|| cells.clone(), |only| only_these(plan, *id, cells, only)),
     });
-    let label = match &outcome.only {
-        Some(only) => say!(doing::MATCH_AGAIN, n = only.count(), names = names),
-        None => say!(doing::LAY, names = names),
+    let label = match (&outcome.only, &outcome.shows) {
+        (Some(only), _) => say!(doing::MATCH_AGAIN, n = only.count(), names = names),
+        (None, Some(fresh)) => say!(doing::PICTURE_LAY, picture = &fresh.name, name = names),
+        (None, None) => say!(doing::LAY, names = names),
     };
-    (label.into(), Command::Together { steps: steps.collect() })
+    (label.into(), Command::Together { steps: shown.into_iter().chain(steps).collect() })
 }
 
 fn only_these(plan: &Plan, id: ItemId, cells: &Cells, only: &CellMask) -> Cells {

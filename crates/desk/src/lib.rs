@@ -38,7 +38,8 @@ pub use gaps::{Closed, Proposed};
 pub use jobs::{JobId, JobKind, JobState, Jobs, StopFlag};
 pub use label::Label;
 pub use matching::{
-    ExactAnswer, Layout, MatchAsk, Outcome, Prepared, Proof, StageTime, prepare, run, stage_word,
+    ExactAnswer, FreshPicture, Layout, MatchAsk, Outcome, Prepared, Proof, StageTime, prepare, run,
+    stage_word,
 };
 pub use measure::{FieldMeasure, measure_field};
 pub use odds::{Stop, Tried};

@@ -5,7 +5,10 @@ use std::time::Instant;
 
 use colour::{Axis, CellRule, EyeBlur, FieldWanted, Flow, MatchError, Problem, Progress, SeenOptions, Stage};
 use geometry::GridMap;
-use plan::{CellMask, Cells, ColourId, EMPTY, Field, Item, ItemId, KindId, MatchGoal, Plan};
+use plan::{
+    CellMask, Cells, ColourId, Command, EMPTY, Field, Item, ItemId, KindId, MatchGoal, Picture, PictureFit,
+    PictureId, PictureUse, Plan,
+};
 
 use crate::again;
 use crate::error::DeskError;
@@ -26,6 +29,44 @@ pub struct MatchAsk {
     pub fewer_changes: Option<f64>,
     /// Only these cells of the one field are matched, in lane order; all others stay as they are. All cells when `None`.
     pub only: Option<CellMask>,
+    /// A picture that the one field shows from then on, and that is matched; it comes into the plan with what is laid. The
+    /// one that each field shows when `None`.
+    pub shows: Option<FreshPicture>,
+}
+
+/// A picture whose bytes are in the project, but that is not in the plan yet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FreshPicture {
+    /// File name, for people.
+    pub name: String,
+    /// SHA-256 of its bytes, lower-case hex.
+    pub sha256: String,
+    /// Upright width, pixels.
+    pub width: u32,
+    /// Upright height, pixels.
+    pub height: u32,
+}
+
+impl FreshPicture {
+    /// The step that puts it into a plan, and the id that it has then.
+    pub fn step(&self, plan: &Plan) -> (Command, PictureId) {
+        let Self { name, sha256, width, height } = self.clone();
+        let id = PictureId(plan.fresh_id());
+        (Command::PutPicture { picture: Picture { id, name, sha256, width, height } }, id)
+    }
+
+    /// The steps after which a field shows it, as whole as it was given and at the contrast that the field has.
+    pub fn steps(&self, plan: &Plan, id: ItemId) -> Vec<Command> {
+        let used = plan.item(id).and_then(Item::field).and_then(|f| f.picture.as_ref());
+        let (put, picture) = self.step(plan);
+        let usage = PictureUse {
+            picture,
+            crop: None,
+            fit: PictureFit::Fill,
+            contrast: used.map_or(0.0, |usage| usage.contrast),
+        };
+        vec![put, Command::UsePicture { id, picture: Some(usage) }]
+    }
 }
 
 /// A problem ready to be solved, with the way back to the plan.
@@ -44,6 +85,8 @@ pub struct Prepared {
     pub fewer_changes: f64,
     /// The cells that are matched; all of them when `None`.
     pub only: Option<CellMask>,
+    /// What the field shows from when it is laid, where that is another picture.
+    pub shows: Option<FreshPicture>,
 }
 
 /// Where a field of a problem belongs.
@@ -103,6 +146,8 @@ pub struct Outcome {
     pub fewer_changes: f64,
     /// The cells that were matched, in lane order, while the others stayed; all of them when `None`.
     pub only: Option<CellMask>,
+    /// What the field shows from when it is laid, where that is another picture.
+    pub shows: Option<FreshPicture>,
     /// The proven match of the same problem.
     pub exact: Arc<ExactAnswer>,
     /// True when the search was stopped; the cells are the best so far.
@@ -121,6 +166,8 @@ pub fn prepare(
     source: &dyn PictureSource,
     go_on: &(dyn Fn(f32) -> bool + Sync),
 ) -> Result<Prepared, DeskError> {
+    let shown = ask.shows.as_ref().map(|fresh| with_picture(plan, ask, fresh)).transpose()?;
+    let plan = shown.as_ref().unwrap_or(plan);
     let items = chosen_fields(plan, &ask.items)?;
     let mut kinds: Vec<KindId> = items.iter().map(|(_, f)| f.kind).collect();
     kinds.sort_unstable();
@@ -156,7 +203,19 @@ pub fn prepare(
         goal: ask.goal.unwrap_or(wish.goal),
         fewer_changes: ask.fewer_changes.unwrap_or(wish.fewer_changes),
         only: only.cloned(),
+        shows: ask.shows.clone(),
     })
+}
+
+/// The plan as it will be once its one field shows the picture.
+fn with_picture(plan: &Plan, ask: &MatchAsk, fresh: &FreshPicture) -> Result<Plan, DeskError> {
+    let [id] = ask.items[..] else {
+        return Err(DeskError::no_match(say!(refusing::MATCH_TWO_FIELDS)));
+    };
+    let mut plan = plan.clone();
+    let steps = fresh.steps(&plan, id);
+    plan.apply(&Command::Together { steps }).map_err(DeskError::Refused)?;
+    Ok(plan)
 }
 
 fn chosen_fields<'a>(plan: &'a Plan, ids: &[ItemId]) -> Result<Vec<(&'a Item, &'a Field)>, DeskError> {
@@ -245,6 +304,7 @@ fn exact(p: &Prepared, report: &mut dyn FnMut(Progress) -> Flow) -> Result<Outco
         goal: MatchGoal::Exact,
         fewer_changes: 0.0,
         only: p.only.clone(),
+        shows: p.shows.clone(),
         exact: Arc::new(ExactAnswer { cells: m.cells, prices: m.prices }),
         stopped: false,
         seconds: Vec::new(),
@@ -268,6 +328,7 @@ fn seen(p: &Prepared, report: &mut dyn FnMut(Progress) -> Flow) -> Result<Outcom
         goal: MatchGoal::Seen,
         fewer_changes: p.fewer_changes,
         only: p.only.clone(),
+        shows: p.shows.clone(),
         exact: Arc::new(ExactAnswer { cells: start.cells, prices: start.prices }),
         stopped: m.stopped,
         seconds: Vec::new(),

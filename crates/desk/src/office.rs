@@ -9,7 +9,7 @@ use std::path::Path;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, RwLock};
 
-use plan::{Command, Picture, PictureId, Plan, Touched};
+use plan::{Command, PictureId, Plan, Touched};
 use sayings::{Arg, Said, doing, refusing, say};
 use store::{Act, NewEntry, Options, Store, StoreError};
 
@@ -18,7 +18,7 @@ use crate::derived::Derived;
 use crate::error::{Back, DeskError};
 use crate::jobs::{JobId, JobKind, JobState, Jobs, Made, StopFlag};
 use crate::label::Label;
-use crate::matching::{MatchAsk, Outcome, prepare, run};
+use crate::matching::{FreshPicture, MatchAsk, Outcome, prepare, run};
 use crate::physics::Makers;
 use crate::pictures::{PictureBank, PictureSource, picture_limits};
 use crate::snapshot::Snapshot;
@@ -192,24 +192,31 @@ impl Desk {
 
     /// Puts a picture into the project. Hands back its id, its size and what was done to it.
     pub fn add_picture(&self, who: &Author, name: &str, bytes: &[u8]) -> Result<AddedPicture, DeskError> {
+        let (fresh, notes) = self.keep_fresh(name, bytes)?;
+        let (width, height) = (fresh.width, fresh.height);
+        let label = say!(doing::PICTURE_ADD, name = &fresh.name).into();
+        let draft = move |plan: &Plan| Ok((label, fresh.step(plan).0));
+        let receipt = self.submit(who, Request::Change(Box::new(draft)))?;
+        let picture = PictureId(receipt.added.unwrap_or_default());
+        Ok(AddedPicture { picture, width, height, notes, receipt })
+    }
+
+    /// Puts a picture into the project that a change to come will show. Hands it back with what was done to it; the plan
+    /// does not change.
+    pub fn keep_fresh(&self, name: &str, bytes: &[u8]) -> Result<(FreshPicture, Vec<Said>), DeskError> {
         let error = |error| DeskError::Picture { name: name.to_owned(), error };
         let decoded = Arc::new(colour::decode_picture(bytes, &picture_limits()).map_err(error)?);
         let (width, height) = (decoded.width(), decoded.height());
         let notes = decoded.notes().iter().map(|note| note.said()).collect();
         let sha256 = self.keep_picture(bytes)?;
         self.bank.keep_decoded(&sha256, &decoded);
-        drop(decoded);
-        let name = bare_name(name);
-        let label = say!(doing::PICTURE_ADD, name = &name).into();
-        let receipt = self.submit(
-            who,
-            Request::Change(Box::new(move |plan| {
-                let id = PictureId(plan.fresh_id());
-                Ok((label, Command::PutPicture { picture: Picture { id, name, sha256, width, height } }))
-            })),
-        )?;
-        let picture = PictureId(receipt.added.unwrap_or_default());
-        Ok(AddedPicture { picture, width, height, notes, receipt })
+        Ok((FreshPicture { name: bare_name(name), sha256, width, height }, notes))
+    }
+
+    /// A picture whose bytes were put into the project before, under this name.
+    pub fn fresh(&self, name: &str, sha256: &str) -> Result<FreshPicture, DeskError> {
+        let (width, height) = self.bank.size_of(name, sha256, self)?;
+        Ok(FreshPicture { name: bare_name(name), sha256: sha256.to_owned(), width, height })
     }
 
     /// Puts the bytes of a picture into the project and hands back their SHA-256; the plan does not change.

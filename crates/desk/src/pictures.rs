@@ -114,6 +114,19 @@ impl PictureBank {
         Ok(cells)
     }
 
+    /// Upright width and height in pixels of the picture with this SHA-256.
+    pub(crate) fn size_of(
+        &self,
+        name: &str,
+        sha256: &str,
+        source: &dyn PictureSource,
+    ) -> Result<(u32, u32), DeskError> {
+        let (name, sha256) = (name.to_owned(), sha256.to_owned());
+        let asked = Picture { id: plan::PictureId(0), name, sha256, width: 0, height: 0 };
+        let decoded = self.decoded(&asked, source)?;
+        Ok((decoded.width(), decoded.height()))
+    }
+
     fn decoded(
         &self,
         picture: &Picture,

@@ -34,7 +34,13 @@ fn laid(folder: &tempfile::TempDir) -> (Arc<Desk>, ItemId) {
     let desk = Desk::create(&folder.path().join("event.standfast"), &example.plan).unwrap();
     example.pictures.iter().for_each(|bytes| drop(desk.keep_picture(bytes).unwrap()));
     let town = desk.snapshot().plan.item_by_name("Town").unwrap().id;
-    let ask = MatchAsk { items: vec![town], goal: Some(MatchGoal::Exact), fewer_changes: None, only: None };
+    let ask = MatchAsk {
+        items: vec![town],
+        goal: Some(MatchGoal::Exact),
+        fewer_changes: None,
+        only: None,
+        shows: None,
+    };
     assert_eq!(matched(&desk, ask, true).trouble, None);
     (desk, town)
 }
@@ -79,6 +85,7 @@ fn cells_that_were_not_chosen_or_set_by_hand_never_change_and_the_stock_suffices
             goal: Some(goal),
             fewer_changes: Some(1.0),
             only: Some(only.clone()),
+            shows: None,
         };
         let state = matched(&desk, ask, true);
         assert_eq!(state.trouble, None);
@@ -109,7 +116,8 @@ fn what_others_drew_meanwhile_stays_when_the_chosen_cells_are_laid() {
     let folder = tempfile::tempdir().unwrap();
     let (desk, id) = laid(&folder);
     let only = some(town(&desk, id).cells.len());
-    let ask = MatchAsk { items: vec![id], goal: None, fewer_changes: None, only: Some(only.clone()) };
+    let ask =
+        MatchAsk { items: vec![id], goal: None, fewer_changes: None, only: Some(only.clone()), shows: None };
     let state = matched(&desk, ask, false);
     let outside = only.as_slice().iter().position(|chosen| !chosen).unwrap() as u32;
     let cells = vec![CellChange { index: outside, colour: plan::EMPTY, by_hand: true }];
@@ -129,8 +137,13 @@ fn a_colour_that_the_others_overdraw_is_left_out_and_does_not_stop_the_match() {
         (0..len as u32 - 500).map(|index| CellChange { index, colour: lime.0, by_hand: false }).collect();
     desk.apply(&me(), "Too much lime", Command::Paint { id, cells }).unwrap();
     let only: CellMask = (0..len).map(|i| i >= len - 500).collect::<Vec<_>>().into();
-    let ask =
-        MatchAsk { items: vec![id], goal: Some(MatchGoal::Exact), fewer_changes: None, only: Some(only) };
+    let ask = MatchAsk {
+        items: vec![id],
+        goal: Some(MatchGoal::Exact),
+        fewer_changes: None,
+        only: Some(only),
+        shows: None,
+    };
     assert_eq!(matched(&desk, ask, true).trouble, None);
     let after = town(&desk, id);
     assert!(after.cells.as_slice()[..len - 500].iter().all(|&c| c == lime.0));
@@ -143,7 +156,7 @@ fn a_choice_that_cannot_be_matched_says_why() {
     let (desk, id) = laid(&folder);
     let len = town(&desk, id).cells.len();
     let said = |items: Vec<ItemId>, only: CellMask| {
-        let ask = MatchAsk { items, goal: None, fewer_changes: None, only: Some(only) };
+        let ask = MatchAsk { items, goal: None, fewer_changes: None, only: Some(only), shows: None };
         matched(&desk, ask, true).trouble.unwrap().1.to_string()
     };
     let other = desk.snapshot().plan.item_by_name("Mill").unwrap().id;
@@ -230,7 +243,13 @@ fn the_chosen_cells_are_as_right_as_trying_everything_makes_them() {
     {
         let only: CellMask = (0..12).map(|i| chosen.contains(&i)).collect::<Vec<_>>().into();
         let items = vec![ItemId(60)];
-        let ask = MatchAsk { items, goal: Some(MatchGoal::Exact), fewer_changes: None, only: Some(only) };
+        let ask = MatchAsk {
+            items,
+            goal: Some(MatchGoal::Exact),
+            fewer_changes: None,
+            only: Some(only),
+            shows: None,
+        };
         let prepared = prepare(&plan, &ask, &PictureBank::new(), &source, &|_| true).unwrap();
         let outcome = run(&prepared, &mut |_| Flow::Go).unwrap();
         let cells = outcome.cells[0].1.as_slice();

@@ -70,7 +70,13 @@ fn the_smaller_fields_that_are_offered_are_within_the_stock() {
 fn all_fields_share_one_stock_and_the_match_is_proven() {
     let pictures = example();
     let plan = &pictures.0.plan;
-    let ask = MatchAsk { items: fields(plan), goal: Some(MatchGoal::Exact), fewer_changes: None, only: None };
+    let ask = MatchAsk {
+        items: fields(plan),
+        goal: Some(MatchGoal::Exact),
+        fewer_changes: None,
+        only: None,
+        shows: None,
+    };
     let prepared = desk::prepare(plan, &ask, &PictureBank::new(), &pictures, &|_| true).unwrap();
     let outcome = desk::run(&prepared, &mut |_| colour::Flow::Go).unwrap();
     assert_eq!(outcome.proof.objective, outcome.proof.bound);
@@ -103,7 +109,8 @@ fn what_is_seen_comes_out_better_than_cell_by_cell_and_says_how_far_the_sum_is_f
     plan.apply(&Command::SetWish { id: town, wish }).unwrap();
     let plan = &plan;
     let run = |goal| {
-        let ask = MatchAsk { items: vec![town], goal: Some(goal), fewer_changes: None, only: None };
+        let ask =
+            MatchAsk { items: vec![town], goal: Some(goal), fewer_changes: None, only: None, shows: None };
         let prepared = desk::prepare(plan, &ask, &PictureBank::new(), &pictures, &|_| true).unwrap();
         desk::run(&prepared, &mut |_| colour::Flow::Go).unwrap()
     };

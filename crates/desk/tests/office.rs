@@ -123,7 +123,13 @@ fn cells_set_by_hand_survive_a_new_match_and_count_against_the_stock() {
     let cells: Vec<_> =
         (0..200).map(|index| CellChange { index, colour: cream.id.0, by_hand: true }).collect();
     desk.apply(&me(), "Paint Town", Command::Paint { id, cells }).unwrap();
-    let ask = MatchAsk { items: vec![id], goal: Some(MatchGoal::Seen), fewer_changes: Some(2.0), only: None };
+    let ask = MatchAsk {
+        items: vec![id],
+        goal: Some(MatchGoal::Seen),
+        fewer_changes: Some(2.0),
+        only: None,
+        shows: None,
+    };
     let job = desk.start_match(&me(), ask, true).unwrap();
     let state = wait(&desk, job);
     assert_eq!(state.trouble, None);
@@ -146,7 +152,13 @@ fn too_many_cells_set_by_hand_are_refused_with_the_name_of_their_colour() {
     let cells: Vec<_> =
         (0..6000).map(|index| CellChange { index, colour: lime.id.0, by_hand: true }).collect();
     desk.apply(&me(), "Paint Town", Command::Paint { id, cells }).unwrap();
-    let ask = MatchAsk { items: vec![id], goal: Some(MatchGoal::Exact), fewer_changes: None, only: None };
+    let ask = MatchAsk {
+        items: vec![id],
+        goal: Some(MatchGoal::Exact),
+        fewer_changes: None,
+        only: None,
+        shows: None,
+    };
     let state = wait(&desk, desk.start_match(&me(), ask, true).unwrap());
     let (_, said) = state.trouble.unwrap();
     assert!(said.to_string().starts_with("Lime (L) is set by hand in 6\u{a0}000 cells"), "{said}");
@@ -158,7 +170,7 @@ fn a_stopped_match_changes_nothing_and_keeps_the_best_so_far() {
     let desk = example(&folder);
     let items: Vec<_> =
         desk.snapshot().plan.items.iter().filter(|i| i.field().is_some()).map(|i| i.id).collect();
-    let ask = MatchAsk { items, goal: Some(MatchGoal::Seen), fewer_changes: None, only: None };
+    let ask = MatchAsk { items, goal: Some(MatchGoal::Seen), fewer_changes: None, only: None, shows: None };
     let job = desk.start_match(&me(), ask, true).unwrap();
     // Stopped once the search has begun, so that there is something to keep.
     while desk.job(job).unwrap().stage != "search" && !desk.job(job).unwrap().over {

@@ -389,7 +389,7 @@ fn links(item: &Item) -> Vec<&Link> {
     }
 }
 
-/// At most so many findings of one check, and one more that says how many there are besides.
+/// At most so many findings of one check, and after them one more that says how many there are besides.
 fn capped(found: Vec<Finding>) -> Vec<Finding> {
     let mut counts = BTreeMap::<&'static str, (usize, Severity)>::new();
     let mut kept = Vec::with_capacity(found.len());
@@ -412,9 +412,11 @@ fn capped(found: Vec<Finding>) -> Vec<Finding> {
             hint: say!(found::MORE_HINT),
             mend: None,
         });
-    kept.extend(more);
-    kept.sort_by(|a, b| a.order().cmp(&b.order()));
-    kept
+    let mut all: Vec<(Finding, bool)> =
+        kept.into_iter().map(|f| (f, false)).chain(more.map(|f| (f, true))).collect();
+    // The sort is stable, and those that are told are in their order; a rest is never what is read first of its check.
+    all.sort_by_key(|(f, rest)| (f.severity, f.code, *rest));
+    all.into_iter().map(|(f, _)| f).collect()
 }
 
 fn too_many_near() -> Finding {

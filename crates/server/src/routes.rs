@@ -122,6 +122,7 @@ static ROWS: &[Row] = &[
     get("/api/field/{id}/by-hand.bin", Access::Planner, pictures::by_hand),
     get("/api/field/{id}/feeds", Access::Planner, trial::feeds),
     post("/api/pictures", Access::Planner, limits::PICTURE, pictures::add),
+    post("/api/pictures/kept", Access::Planner, limits::PICTURE, pictures::keep),
     post("/api/match", Access::Planner, limits::JSON, matching::start),
     post("/api/odds", Access::Planner, limits::JSON, matching::odds),
     post("/api/gaps", Access::Planner, limits::JSON, matching::gaps),

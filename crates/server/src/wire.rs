@@ -4,7 +4,8 @@
 //! Lengths are millimetres, angles degrees, times seconds, hours as such. Numbers are below 2^53.
 //!
 //! Every POST and DELETE carries the header `X-Standfast: 1`, and JSON bodies say `application/json`.
-//! `POST /api/pictures` takes the file as it is, with its name in `X-File-Name`, percent-encoded as UTF-8.
+//! `POST /api/pictures` takes the file as it is, with its name in `X-File-Name`, percent-encoded as UTF-8;
+//! `POST /api/pictures/kept` does so too and leaves the plan as it is, for the change that then shows the picture.
 //! The socket sends [`News`] as text and needs no message from the browser; one that falls behind is closed,
 //! and the [`News::Hello`] of its next connection tells whether the state must be fetched anew.
 
@@ -27,7 +28,9 @@ mod trial;
 
 pub use arrange::{ArrangeHow, AxisOf, EdgeOf, PartDraft, PartIs, SurfaceIs};
 pub use cells::{DrawnWith, StrokeDraft};
-pub use change::{Change, Did, Done, MendAsk, PictureAdded, StepRow, Steps, Trouble};
+pub use change::{
+    Change, Did, Done, FreshPicture, MendAsk, PictureAdded, PictureKept, StepRow, Steps, Trouble,
+};
 pub use door::{Join, Joined, Lan, News};
 pub use draft::{
     BodyDraft, BridgeDraft, BuiltDraft, CameraDraft, Course, DimensionDraft, Enter, FeedDraft, FieldDraft,

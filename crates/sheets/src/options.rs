@@ -154,4 +154,6 @@ pub struct SheetOptions {
     /// Where the tablets find the reading pages, such as `http://192.0.2.7:8080`; a strip's code then leads to
     /// `<base>/read/<item>/<first lane or rank>`. No code is printed without it.
     pub base_url: Option<String>,
+    /// How many pieces stand in the whole plan, so that the front says how many of them have sheets; `None` says nothing of it.
+    pub placed: Option<u64>,
 }

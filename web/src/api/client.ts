@@ -12,7 +12,7 @@ import type { Lan } from "./generated/Lan";
 import type { MatchAsk } from "./generated/MatchAsk";
 import type { MendAsk } from "./generated/MendAsk";
 import type { OddsAsk } from "./generated/OddsAsk";
-import type { PictureAdded } from "./generated/PictureAdded";
+import type { PictureKept } from "./generated/PictureKept";
 import type { PieceInfo } from "./generated/PieceInfo";
 import type { ReadLane } from "./generated/ReadLane";
 import type { ReadPlan } from "./generated/ReadPlan";
@@ -129,11 +129,11 @@ export async function tryPieces(items: ItemDraft[]) {
 export const getReport = () => json<FallReport>("GET", "/api/fall/report");
 export const getPiece = (n: number, touch: string) => json<PieceInfo>("GET", `/api/piece/${n}${touch && `?${touch}`}`);
 
-/** Sends a picture file as it is. */
-export async function addPicture(file: File): Promise<PictureAdded> {
+/** Sends a picture file as it is; it comes into the plan with the change that shows it. */
+export async function keepPicture(file: File): Promise<PictureKept> {
   const headers = { "Content-Type": file.type || "application/octet-stream", "X-File-Name": encodeURIComponent(file.name) };
-  const answer = await ask("POST", "/api/pictures", { body: file, headers });
-  return (await answer.json()) as PictureAdded;
+  const answer = await ask("POST", "/api/pictures/kept", { body: file, headers });
+  return (await answer.json()) as PictureKept;
 }
 
 /** Colour ids of a field, lane by lane, rank 0 first; 0 for no piece. On the wire: unsigned 16 bit, low byte first. */

@@ -3,6 +3,7 @@ import type { GivenArg } from "../api/generated/GivenArg";
 import type { GivenUnit } from "../api/generated/GivenUnit";
 import type { SaidArg } from "../api/generated/SaidArg";
 import type { SaidRow } from "../api/generated/SaidRow";
+import { brief, IN_WORDS } from "../kernels/brief";
 import { figure, GAP, percent } from "../kernels/numbers";
 import { exact, trimmed, way, type System } from "../kernels/units";
 import { fill, WORDS, type Language } from "./index";
@@ -36,7 +37,7 @@ export function sentences(rows: readonly SaidRow[], reader: Reader): string | nu
 
 function arg(value: SaidArg, reader: Reader): string | null {
   const { language, system } = reader;
-  if ("text" in value) return value.text;
+  if ("text" in value) return brief(value.text, IN_WORDS);
   if ("count" in value) return figure(value.count, language);
   if ("length" in value) return exact(value.length, system, language);
   if ("way" in value) return way(value.way, system, language);

@@ -36,3 +36,6 @@ export function stockRow(row: { needed: number; wanted: number; usable: number }
   const share = (v: number) => (largest > 0 ? Math.min(1, Math.max(0, v / largest)) : 0);
   return { needed: share(row.needed), wanted: share(Math.max(row.needed, row.wanted)), usable: share(row.usable) };
 }
+
+/** Findings about what the stock has: they are looked into there. */
+export const SHORT: ReadonlySet<string> = new Set(["stock-short", "stock-surplus", "pictures-short"]);

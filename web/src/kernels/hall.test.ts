@@ -8,7 +8,7 @@ import { entrance } from "./marks";
 import { PerspectiveCamera, Vector3 } from "three";
 import { approach, axes, circle, eye, slide, VIEW_ANGLE, whole, type Orbit } from "./orbit";
 import { luminance, rgb } from "./swatch";
-import { clock, contactAngle, duration, EASE, fallenAt, inOrder, perStep, restAngle } from "./topple";
+import { clock, contactAngle, duration, EASE, fallenAt, inOrder, perStep, restAngle, told } from "./topple";
 
 const SIZE = { width: 800, height: 600 };
 
@@ -84,6 +84,7 @@ describe("the fall as it is shown", () => {
     const takes = duration(rest, touch, 0.015);
     expect(rest * (1 - (1 - 0.015 / takes) ** EASE)).toBeCloseTo(touch, 6);
   });
+  it("rounds times that were worked out", () => expect([told(68.597), told(84.594), told(59.96), told(0)]).toEqual(["1:08.6", "1:24.6", "1:00.0", "0:00.0"]));
   it("reads times as people do", () => expect([clock(0), clock(59.96), clock(65.3), clock(372.5)]).toEqual(["0:00.0", "0:59.9", "1:05.3", "6:12.5"]));
   const sorted = inOrder(Uint32Array.of(2_500_000, NEVER, 0, 400_000, 400_000));
   it("counts what has fallen", () => expect([0, 0.39, 0.4, 2.4, 2.5, 9].map((t) => fallenAt(sorted, t))).toEqual([1, 1, 3, 3, 4, 4]));

@@ -3,7 +3,6 @@
  * in this browser until there is a connection. Each gives null, or why it was not taken.
  */
 import type { GearDraft } from "../api/generated/GearDraft";
-import type { ItemDraft } from "../api/generated/ItemDraft";
 import type { Wish } from "../api/generated/Wish";
 import { outbox } from "./outbox.svelte";
 import { plan, type FieldItem } from "./plan.svelte";
@@ -51,6 +50,3 @@ export const alterName = (item: number, name: string): Refused =>
     const now = plan.items.get(item);
     return now ? { do: "place", item, name, x: now.x, y: now.y, heading: now.heading } : null;
   });
-
-/** An item as the newest change that waits for the connection leaves it. */
-export const waitingItem = (id: number): ItemDraft | undefined => outbox.latest("put", (c) => c.items.find((i) => i.id === id));

@@ -15,12 +15,13 @@ import { TOOLS, pick } from "../tools";
 import type { Env, Hit, Press, Sketch, Spot, Standing, Step, Tool } from "../tools/tool";
 import type { Uses } from "../tools/uses";
 import { parseLength, parseNumber } from "../kernels/units";
-import { waitingItem } from "./alter";
+import { draftLeft } from "../kernels/waiting";
 import { glyphs } from "./glyphs.svelte";
 import { hall } from "./hall.svelte";
+import { outbox } from "./outbox.svelte";
 import { plan } from "./plan.svelte";
 import { prefs } from "./prefs.svelte";
-import { num, t } from "./say.svelte";
+import { listed, num, t } from "./say.svelte";
 import { toasts } from "./toasts.svelte";
 import { uses } from "./uses.svelte";
 
@@ -60,10 +61,18 @@ class Board {
   /** Whole items as they were told, and the change that they are of. */
   private told = $state.raw<{ of: number; whole: ReadonlyMap<number, ItemDraft> }>({ of: 0, whole: new Map() });
   /** Those of the plan as it stands: what was told of an earlier one would undo what was done since. */
-  private readonly whole = $derived(this.told.of === (plan.state?.saved.change ?? 0) ? this.told.whole : NO_ITEMS);
+  private readonly whole = $derived.by((): ReadonlyMap<number, ItemDraft> => {
+    if (this.told.of !== (plan.state?.saved.change ?? 0)) return NO_ITEMS;
+    const { leaves } = outbox;
+    return leaves.length ? new Map([...this.told.whole.keys()].flatMap((id) => { const d = draftLeft(id, this.told.whole.get(id), leaves); return d ? [[id, d] as const] : []; })) : this.told.whole;
+  });
+  /** An item as it was told, and as what waits for the connection leaves it. */
+  private known(id: number): ItemDraft | undefined {
+    return draftLeft(id, this.told.whole.get(id), outbox.kept);
+  }
 
   readonly env = $derived.by((): Env | null => {
-    const state = plan.state;
+    const state = plan.now;
     if (!state) return null;
     const feeds = this.ways;
     return {
@@ -78,17 +87,19 @@ class Board {
   private sending = $state(false);
   /** Delete takes away what the tool itself has chosen, be it only once the plan has taken it. */
   readonly takes = $derived(this.env !== null && ((this.tool.takes?.(this.at, this.env) ?? false) || (this.sending && this.tool.whole === true && this.tool.takes !== undefined && this.busy)));
+  /** There is no piece to draw with: the tool asks for the stock first, and what a trial says of its draft is of no use. */
+  readonly bare = $derived(plan.state?.kinds.length === 0 && (this.tool.uses.includes("kind") || this.tool.id === "feed"));
   readonly rows = $derived(this.env ? chosenRows(this.env) : []);
   /** The one chosen item, whole; null until it was told. */
-  readonly one = $derived(this.chosen.length === 1 ? (this.told.whole.get(this.chosen[0]!) ?? null) : null);
+  readonly one = $derived(this.chosen.length === 1 ? (this.known(this.chosen[0]!) ?? null) : null);
   /** All chosen items, whole; null until they were told. */
   readonly drafts = $derived.by(() => {
-    const found = this.chosen.flatMap((id) => this.told.whole.get(id) ?? []);
+    const found = this.chosen.flatMap((id) => this.known(id) ?? []);
     return found.length === this.chosen.length ? found : null;
   });
 
   private readonly targets = $derived.by((): Targets => {
-    const state = plan.state;
+    const state = plan.now;
     if (!state) return { points: [], edges: [] };
     const loose = new Set(this.loose);
     const points: Target[] = [];
@@ -123,7 +134,7 @@ class Board {
   private from: Pair | null = null;
 
   private readonly pickable = $derived(
-    (plan.state?.items ?? []).filter((i) => !this.hidden.has(i.id)).map((i) => ({ id: i.id, at: [i.x, i.y] as const, outline: i.outline, more: shapeOf(i, this.scale) })),
+    (plan.now?.items ?? []).filter((i) => !this.hidden.has(i.id)).map((i) => ({ id: i.id, at: [i.x, i.y] as const, outline: i.outline, more: shapeOf(i, this.scale) })),
   );
 
   /** What lies under a place. */
@@ -382,12 +393,10 @@ class Board {
   /** Changes some items as one step, each as it is when its turn comes. Gives null, or why it was not taken. */
   alter(ids: readonly number[], change: (draft: ItemDraft) => ItemDraft, what: string): Promise<string | null> {
     return plan.alter(async () => {
-      const now = (await this.fetch(ids)) ?? (plan.offlineSince === null ? [] : ids.flatMap((id) => waitingItem(id) ?? this.told.whole.get(id) ?? []));
+      const now = (await this.fetch(ids)) ?? (plan.offlineSince === null ? [] : ids.flatMap((id) => this.known(id) ?? []));
       const items = now.map((d) => [d, change(d)] as const).flatMap(([before, after]) => (after === before ? [] : [after]));
       if (items.length === 0) return null;
-      const first = items.slice(0, 3).map((i) => i.name).join(", ");
-      const names = items.length > 3 ? t("did.more", { names: first, n: num(items.length - 3) }) : first;
-      return { do: "put", items, label: t("did.changed", { what, names }) };
+      return { do: "put", items, label: t("did.changed", { what, names: listed(items.map((i) => i.name)) }) };
     });
   }
 
@@ -404,13 +413,28 @@ class Board {
   /** For the floor as it begins: keeps what tools want at hand, and tries what they draw. */
   start() {
     // What is chosen and gone is chosen no more.
+    let names = new Map<number, string>();
     $effect(() => {
-      const items = plan.items;
-      untrack(() => this.choose(this.chosen.filter((id) => items.has(id))));
+      const { items } = plan;
+      const gone = this.chosen.filter((id) => !items.has(id));
+      if (gone.length === 0) {
+        names = new Map(this.chosen.map((id) => [id, items.get(id)!.name]));
+        return;
+      }
+      untrack(() => {
+        // What is on its way has nothing left to go with: somebody else removed it.
+        if (this.busy && this.tool === (pick as Tool) && this.loose.some((id) => gone.includes(id))) {
+          this.use(this.tool);
+          toasts.trouble(t("gone.meanwhile", { names: listed(gone.map((id) => names.get(id) ?? "")) }));
+        }
+        this.choose(this.chosen.filter((id) => items.has(id)));
+      });
     });
     $effect(() => {
       const wanted = [...new Set([...this.chosen.slice(0, WHOLE), ...(this.sketch?.wants ?? [])])];
       const change = plan.state?.saved.change ?? 0;
+      // What could not be told without a connection is asked for once there is one.
+      void plan.offlineSince;
       untrack(() => void this.have(wanted, change));
     });
     $effect(() => {

@@ -1,5 +1,6 @@
 /** The cells of a field while they are edited: tool, colour, choice, what is being drawn, and what was sent. */
 import * as api from "../api/client";
+import type { Change } from "../api/generated/Change";
 import type { DrawnWith } from "../api/generated/DrawnWith";
 import {
   brushed, chosen, cut, flipped, flood, joined, lasso, line, mirrored, moreOf, rectangle, sameColour, stamped, toRuns, toStrokes, turned,
@@ -43,7 +44,11 @@ export class CellEditor {
   /** Where the stroke went so far; null while nothing is drawn. */
   path = $state.raw<readonly Spot[] | null>(null);
   /** Cells that were sent and are not in `cells` yet. */
-  private sent = $state.raw<Drawn>(NOTHING);
+  private layers = $state.raw<readonly { change: Change; drawn: Drawn }[]>([]);
+  private readonly sent: Drawn = $derived.by(() => {
+    const stand = this.layers.filter((l) => !outbox.back.has(l.change));
+    return stand.length === 0 ? NOTHING : new Map(stand.flatMap((l) => [...l.drawn]));
+  });
   private flying = 0;
   private before: Tool = "brush";
   private asked = 0;
@@ -98,7 +103,7 @@ export class CellEditor {
     this.cursor = [Math.min(columns - 1, this.cursor[0]), Math.min(rows - 1, this.cursor[1])];
     [this.cells, this.byHand, this.look] = [colours, marks, body.look];
     // What is still on its way is not among them.
-    if (this.flying === 0 && outbox.count === 0) this.sent = NOTHING;
+    if (this.flying === 0 && outbox.count === 0) this.layers = [];
   }
 
   /** The number of a cell on the wire: lane by lane. */
@@ -274,13 +279,14 @@ export class CellEditor {
 
   private async send(drawn: Drawn, using: DrawnWith) {
     if (drawn.size === 0) return;
-    this.sent = new Map([...this.sent, ...drawn]);
     const strokes = toStrokes(drawn, (cell) => this.order(cell));
+    const change: Change = { do: "draw", item: this.field().id, with: using, strokes };
+    this.layers = [...this.layers, { change, drawn }];
     this.flying += 1;
-    const done = await plan.do({ do: "draw", item: this.field().id, with: using, strokes });
+    const done = await plan.do(change);
     this.flying -= 1;
     // Without a connection it waits to be sent, and stays in sight.
-    if (!done && outbox.count === 0) this.sent = NOTHING;
+    if (!done && outbox.count === 0) this.layers = [];
   }
 
   // What is done with the chosen cells.

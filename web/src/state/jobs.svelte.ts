@@ -31,7 +31,7 @@ class Jobs extends Watch {
       const job = await api.startMatch(wanted);
       if (then) this.after.set(job.id, then);
       return job;
-    });
+    }, then);
   }
 
   hear(job: Job) {

@@ -1,13 +1,24 @@
-/** Changes that wait for the connection: kept in this browser, sent again in their order, each counting once. */
+/** Changes that the plan does not tell of yet: those that wait for the connection, kept in this browser and sent again in their order, each counting once, and those under way. */
 import * as api from "../api/client";
 import type { Change } from "../api/generated/Change";
 import type { Done } from "../api/generated/Done";
+import type { Left } from "../kernels/waiting";
 import { keep, kept } from "./kept";
 
 /** A change and the key under which the server counts it once. */
 interface Waiting {
   key: string;
   change: Change;
+  /** What it does, in words. */
+  words: string;
+  /** What it leaves of the items of the plan. */
+  leaves: readonly Left[];
+  /** It was sent, and nobody knows whether it came through. */
+  sent: boolean;
+  /** It is taken back: sent only where it may have come through, to be undone there. */
+  back: boolean;
+  /** The number that it has in the plan; null until that is known. */
+  number: number | null;
 }
 
 /** Keys have to differ between browsers; plain http on a network has no `randomUUID`. */
@@ -18,9 +29,26 @@ function newKey(): string {
 
 class Outbox {
   private all = $state.raw<readonly Waiting[]>([]);
+  /** Sent, and not told by the plan yet. */
+  private under = $state.raw<readonly Waiting[]>([]);
   private file: string | null = null;
-  private going = false;
-  readonly count = $derived(this.all.length);
+  private going: Promise<unknown> | null = null;
+  /** The newest change that the plan tells of. */
+  private told = 0;
+
+  private readonly stand = $derived(this.all.filter((w) => !w.back));
+  /** How many wait for the connection. */
+  readonly count = $derived(this.stand.length);
+  /** Something is to be sent, be it only to be taken back there. */
+  readonly waits = $derived(this.all.length > 0);
+  /** What those leave that wait for the connection. */
+  readonly kept = $derived(this.stand.flatMap((w) => w.leaves));
+  /** What all of them leave, also those under way, in their order. */
+  readonly leaves = $derived([...this.under.flatMap((w) => w.leaves), ...this.kept]);
+  /** What those do that wait for the connection, in words. */
+  readonly words = $derived(this.stand.map((w) => w.words));
+  /** Changes that were taken back here. */
+  back = $state.raw<ReadonlySet<Change>>(new Set());
 
   /** Takes what an earlier page of the same plan left. */
   open(file: string) {
@@ -28,7 +56,9 @@ class Outbox {
     this.file = file;
     try {
       const known: unknown = JSON.parse(kept(`waiting.${file}`) ?? "[]");
-      if (Array.isArray(known)) this.all = [...(known as Waiting[]).filter((w) => typeof w.key === "string" && typeof w.change === "object"), ...this.all];
+      if (!Array.isArray(known)) return;
+      const sound = (known as Partial<Waiting>[]).filter((w): w is Pick<Waiting, "key" | "change"> => typeof w.key === "string" && typeof w.change === "object");
+      this.all = [...sound.map((w) => ({ words: "", sent: true, back: false, ...w, leaves: [], number: null })), ...this.all];
     } catch {
       // What cannot be read was not kept by this page.
     }
@@ -36,7 +66,7 @@ class Outbox {
 
   /** What the newest change of that sort that still waits says of something; undefined when none does. */
   latest<D extends Change["do"], T>(sort: D, says: (change: Extract<Change, { do: D }>) => T | undefined): T | undefined {
-    for (const { change } of [...this.all].reverse()) {
+    for (const { change } of [...this.stand].reverse()) {
       const found = change.do === sort ? says(change as Extract<Change, { do: D }>) : undefined;
       if (found !== undefined) return found;
     }
@@ -45,43 +75,93 @@ class Outbox {
 
   private set(all: readonly Waiting[]) {
     this.all = all;
-    if (this.file !== null) keep(`waiting.${this.file}`, JSON.stringify(all));
+    if (this.file !== null) keep(`waiting.${this.file}`, JSON.stringify(all.map(({ key, change, words, sent, back }) => ({ key, change, words, sent, back }))));
+  }
+
+  /** The plan tells of all changes up to this one: what they leave is among its items. */
+  tells(change: number) {
+    this.told = change;
+    if (this.under.length) this.under = this.under.filter((w) => w.number === null || w.number > change);
+  }
+
+  /** A change has its number; what it leaves is shown until the plan tells of it. */
+  private land(one: Waiting, number: number) {
+    const rest = this.under.filter((w) => w.key !== one.key);
+    this.under = number > this.told ? [...rest, { ...one, number }] : rest;
   }
 
   /** Sends a change; throws `NoConnection` when it waits now, and whatever else the server says. */
-  async send(change: Change): Promise<Done> {
-    const waiting: Waiting = { key: newKey(), change };
+  async send(change: Change, words: string, leaves: readonly Left[]): Promise<Done> {
+    const waiting: Waiting = { key: newKey(), change, words, leaves, sent: false, back: false, number: null };
     // What was done later must not come first.
     if (this.all.length > 0) {
       this.set([...this.all, waiting]);
       throw new api.NoConnection("earlier changes wait");
     }
+    this.under = [...this.under, waiting];
     try {
-      return await api.doChange(change, waiting.key);
+      const done = await api.doChange(change, waiting.key);
+      this.land(waiting, done.saved.change);
+      return done;
     } catch (error) {
-      if (error instanceof api.NoConnection) this.set([...this.all, waiting]);
+      this.under = this.under.filter((w) => w.key !== waiting.key);
+      if (error instanceof api.NoConnection) this.set([...this.all, { ...waiting, sent: true }]);
       throw error;
     }
   }
 
-  /** Sends what waits, in its order, until the connection is lost again; tells what was refused. Gives how many went out; null when that is under way. */
-  async flush(refused: (error: api.Refusal) => void): Promise<number | null> {
+  /**
+   * Takes back the newest change that waits; gives what it did, and whether it may have come through before the connection
+   * was lost. Null when none waits, or the last one is under way by now.
+   */
+  takeBack(): { words: string; maybe: boolean } | null {
+    const one = this.stand[this.stand.length - 1];
+    if (!one || (this.going && one.key === this.all[0]?.key)) return null;
+    this.back = new Set([...this.back, one.change]);
+    this.set(one.sent ? this.all.map((w) => (w === one ? { ...w, back: true } : w)) : this.all.filter((w) => w !== one));
+    return { words: one.words, maybe: one.sent };
+  }
+
+  /** Waits until what is being sent now is sent. */
+  async idle() {
+    await this.going;
+  }
+
+  /**
+   * Sends what waits, in its order, until the connection is lost again; tells what was refused, and what was taken back and
+   * stands all the same. Gives how many went out; null when that is under way.
+   */
+  async flush(refused: (error: api.Refusal) => void, stands: (words: string) => void): Promise<number | null> {
     if (this.going) return null;
-    this.going = true;
-    let out = 0;
+    const going = this.goes(refused, stands);
+    this.going = going;
     try {
-      for (let first = this.all[0]; first; first = this.all[0]) {
-        try {
-          await api.doChange(first.change, first.key);
-          out += 1;
-        } catch (error) {
-          if (!(error instanceof api.Refusal)) break;
-          refused(error);
-        }
-        this.set(this.all.slice(1));
-      }
+      return await going;
     } finally {
-      this.going = false;
+      this.going = null;
+    }
+  }
+
+  private async goes(refused: (error: api.Refusal) => void, stands: (words: string) => void): Promise<number> {
+    let out = 0;
+    for (let first = this.all[0]; first; first = this.all[0]) {
+      const { key } = first;
+      if (!first.sent) this.set(this.all.map((w) => (w.key === key ? { ...w, sent: true } : w)));
+      try {
+        const { saved } = await api.doChange(first.change, key);
+        if (first.back) {
+          // Undo takes back what was done last; what others did since is not ours to take back.
+          if ((await api.getState()).saved.change === saved.change) await api.undo();
+          else stands(first.words);
+        } else {
+          this.land(first, saved.change);
+          out += 1;
+        }
+      } catch (error) {
+        if (!(error instanceof api.Refusal)) break;
+        if (!first.back) refused(error);
+      }
+      this.set(this.all.filter((w) => w.key !== key));
     }
     return out;
   }

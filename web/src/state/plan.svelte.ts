@@ -9,11 +9,12 @@ import type { ItemRow } from "../api/generated/ItemRow";
 import type { News } from "../api/generated/News";
 import type { State } from "../api/generated/State";
 import type { StockReport } from "../api/generated/StockReport";
+import { last, left, withLeft } from "../kernels/waiting";
 import { gaps } from "./gaps.svelte";
 import { jobs } from "./jobs.svelte";
 import { odds } from "./odds.svelte";
 import { outbox } from "./outbox.svelte";
-import { t, tell, why } from "./say.svelte";
+import { listed, t, tell, why } from "./say.svelte";
 import { toasts } from "./toasts.svelte";
 
 export type FieldItem = Omit<ItemRow, "body"> & { body: FieldRow };
@@ -39,11 +40,18 @@ class Plan {
   heard = $state(0);
 
   readonly colours = $derived(new Map((this.state?.colours ?? []).map((c) => [c.id, c])));
-  readonly items = $derived(new Map((this.state?.items ?? []).map((i) => [i.id, i])));
+  /** The plan with what changes leave of its items while it does not tell of them yet. */
+  readonly now = $derived.by((): State | null => {
+    const { state } = this;
+    return state && outbox.leaves.length ? { ...state, items: withLeft(state.items, last(outbox.leaves)) } : state;
+  });
+  /** Items that a change takes away or moves while the plan does not tell of it yet, and new ones. */
+  readonly drafts = $derived(last(outbox.leaves));
+  readonly items = $derived(new Map((this.now?.items ?? []).map((i) => [i.id, i])));
   readonly fields = $derived((this.state?.items ?? []).filter((i): i is ItemRow & FieldItem => i.body.is === "field"));
   readonly planner = $derived(this.state?.role === "planner");
   /** What undo would take back and redo bring again, in the reader's language; null when there is nothing. */
-  readonly undoes = $derived(this.state?.undo ? tell(this.state.undo_said, this.state.undo) : null);
+  readonly undoes = $derived(outbox.count > 0 ? (outbox.words[outbox.count - 1] || t("kept.change")) : this.state?.undo ? tell(this.state.undo_said, this.state.undo) : null);
   readonly redoes = $derived(this.state?.redo ? tell(this.state.redo_said, this.state.redo) : null);
   readonly canWrite = $derived(this.planner && (this.state?.saved.writable ?? false));
 
@@ -83,6 +91,7 @@ class Plan {
         const [state, stock] = await Promise.all([api.getState(), api.getStock()]);
         this.state = state;
         this.stock = stock;
+        outbox.tells(state.saved.change);
         this.heard = Math.max(this.heard, state.saved.change);
         this.outside = false;
         this.refused = null;
@@ -128,18 +137,44 @@ class Plan {
 
   /** Sends one change; gives null, after saying why, when it was not taken. */
   do(change: Change): Promise<Done | null> {
-    return this.send(() => outbox.send(change));
+    return this.send(() => this.out(change));
+  }
+
+  private out(change: Change): Promise<Done> {
+    return outbox.send(change, this.wordsOf(change), left(change, this.items));
+  }
+
+  /** What a change does, in words, as far as this page knows them. */
+  private wordsOf(change: Change): string {
+    const names = (ids: readonly number[]) => listed(ids.map((id) => this.itemName(id)));
+    switch (change.do) {
+      case "put":
+        return change.label;
+      case "take":
+        return t("doing.remove", { names: names(change.items) });
+      case "remove":
+        return t("doing.remove", { names: names([change.item]) });
+      case "place":
+        return t(this.itemName(change.item) === change.name ? "doing.move" : "doing.name", { names: change.name, old: this.itemName(change.item), name: change.name });
+      case "arrange": {
+        const { is } = change.how;
+        return is === "move" || is === "turn" || is === "mirror" || is === "copy" || is === "group" || is === "ungroup" || is === "lock" || is === "unlock"
+          ? t(`doing.${is}`, { names: names(change.items) })
+          : t("kept.change");
+      }
+      default:
+        return t("kept.change");
+    }
   }
 
   /** Sends what was kept while there was no connection. */
   private async catchUp() {
-    if (outbox.count === 0) return;
-    const out = await outbox.flush((error) => toasts.trouble(t("kept.refused", { why: why(error) })));
+    if (!outbox.waits) return;
+    const out = await outbox.flush((error) => toasts.trouble(t("kept.refused", { why: why(error) })), (what) => toasts.trouble(t("kept.stands", { what })));
     if (out === null) return;
     // What is still there found no connection again; it is tried anew before long.
-    if (outbox.count > 0) this.offline();
-    if (out === 0) return;
-    toasts.plain("kept.sent", { n: out });
+    if (outbox.waits) this.offline();
+    if (out > 0) toasts.plain("kept.sent", { n: out });
     await this.refresh();
   }
 
@@ -163,7 +198,7 @@ class Plan {
   async ask(change: Change): Promise<string | null> {
     this.busy += 1;
     try {
-      await outbox.send(change);
+      await this.out(change);
       await this.refresh();
       return null;
     } catch (error) {
@@ -209,7 +244,18 @@ class Plan {
     else await this.refresh();
   }
 
+  /** Takes back what was done last: here what waits for the connection, else what the plan has. */
   async undo() {
+    if (outbox.count > 0) {
+      const back = outbox.takeBack();
+      if (back) {
+        toasts.plain(back.maybe ? "kept.undone.maybe" : "kept.undone", { what: back.words || t("kept.change") });
+        return;
+      }
+      // It is on its way, and is there to be undone once it has come in.
+      await outbox.idle();
+      await this.refresh();
+    }
     if (!this.state?.undo) return;
     const done = await this.send(api.undo);
     if (done) toasts.plain("undone", { what: tell(done.label_said, done.label) });

@@ -1,6 +1,7 @@
 /** Words and figures in the language and units of this browser; read in markup they follow every switch. */
 import { fill, WORDS, type Key, type Values } from "../i18n";
 import { said, sentences } from "../i18n/said";
+import { brief, IN_WORDS } from "../kernels/brief";
 import * as numbers from "../kernels/numbers";
 import * as units from "../kernels/units";
 import { Refusal } from "../api/client";
@@ -13,6 +14,11 @@ export const t = (key: Key, values?: Values): string => fill(WORDS[prefs.languag
 /** One of two keys by number: `key.one` for exactly one, else `key.many`; `{n}` is the figure. */
 export const tn = (base: string, n: number, values: Values = {}): string =>
   t(`${base}.${n === 1 ? "one" : "many"}` as Key, { n: num(n), ...values });
+/** Names one after the other; of many the first three, and how many more there are. */
+export function listed(names: readonly string[]): string {
+  const first = names.slice(0, 3).map((name) => brief(name, IN_WORDS)).join(", ");
+  return names.length > 3 ? t("did.more", { names: first, n: num(names.length - 3) }) : first;
+}
 export const num = (value: number, places = 0): string => numbers.figure(value, prefs.language, places);
 export const range = (ends: readonly [number, number], places = 0): string => numbers.range(ends, prefs.language, places);
 export const hours = (ends: readonly [number, number]): string => numbers.hours(ends, prefs.language);

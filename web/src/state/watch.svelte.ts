@@ -13,11 +13,12 @@ export abstract class Watch {
   /** A job moved on. */
   abstract hear(job: Job): void;
 
-  protected async begin(call: () => Promise<Job>) {
+  /** `failed` hears why it could not begin, and says it itself. */
+  protected async begin(call: () => Promise<Job>, failed: (because: string) => void = (because) => toasts.trouble(because)) {
     try {
       this.hear(await call());
     } catch (error) {
-      toasts.trouble(why(error));
+      failed(why(error));
     }
   }
 

@@ -2,7 +2,7 @@
 
 use std::sync::{Arc, Mutex};
 
-use desk::{Arranged, DeskError, Draft, Label};
+use desk::{Arranged, DeskError, Draft, FreshPicture, Label};
 use geometry::Point;
 use plan::{
     Body, CellChange, Command, Field, FieldFrame, Item, ItemId, Kind, KindId, LotId, PictureFit, PictureId,
@@ -29,10 +29,20 @@ pub(crate) struct Told {
 }
 
 /// The draft of a change, and where it leaves what it has to say.
-pub(crate) fn draft(change: Change) -> (Draft, Arc<Mutex<Told>>) {
+///
+/// `fresh` is the picture that the change shows although it is not in the plan yet.
+pub(crate) fn draft(change: Change, fresh: Option<FreshPicture>) -> (Draft, Arc<Mutex<Told>>) {
     let told = Arc::new(Mutex::new(Told::default()));
     let ear = Arc::clone(&told);
-    (Box::new(move |plan| command(plan, change, &ear)), told)
+    (Box::new(move |plan| command(plan, change, fresh.as_ref(), &ear)), told)
+}
+
+/// The picture that a change brings into the plan.
+pub(crate) fn shows(change: &Change) -> Option<&wire::FreshPicture> {
+    match change {
+        Change::AddField { shows, .. } | Change::Picture { shows, .. } => shows.as_ref(),
+        _ => None,
+    }
 }
 
 /// A step by its name.
@@ -46,14 +56,14 @@ fn tell(ear: &Mutex<Told>, done: Arranged) -> Drafted {
     Ok((done.label, done.command))
 }
 
-fn command(plan: &Plan, change: Change, ear: &Mutex<Told>) -> Drafted {
+fn command(plan: &Plan, change: Change, fresh: Option<&FreshPicture>, ear: &Mutex<Told>) -> Drafted {
     match change {
         Change::Rename { name } => done(say!(doing::RENAME, name = &name), Command::Rename { name }),
-        Change::AddField { name, lanes, ranks, fall, picture } => {
+        Change::AddField { name, lanes, ranks, fall, picture, shows: _ } => {
             let fall = wish::fall_from_wire(fall);
             let (pitch_along, pitch_across) = (Length::mm(USUAL_PITCH.0), Length::mm(USUAL_PITCH.1));
             let frame = FieldFrame { fall, ..FieldFrame::new(lanes, ranks, pitch_along, pitch_across) };
-            add_field(plan, name, frame, picture)
+            add_field(plan, name, frame, (picture, fresh))
         }
         Change::Place { item, name, x, y, heading } => {
             place(plan, ItemId(item), name, Point::new(x, y), heading)
@@ -71,7 +81,10 @@ fn command(plan: &Plan, change: Change, ear: &Mutex<Told>) -> Drafted {
             };
             done(say!(doing::GRID, name = &known(plan, id)?.name), Command::SetFrame { id, frame })
         }
-        Change::Picture { item, picture, contrast } => use_picture(plan, ItemId(item), picture, contrast),
+        Change::Picture { item, picture, contrast, shows: _ } => match fresh {
+            Some(fresh) => show_fresh(plan, ItemId(item), fresh, contrast),
+            None => use_picture(plan, ItemId(item), picture, contrast),
+        },
         Change::Wish { item, wish } => {
             let id = ItemId(item);
             let label = say!(doing::WISH, name = &known(plan, id)?.name);
@@ -122,7 +135,12 @@ pub(crate) fn known_field(plan: &Plan, id: ItemId) -> Result<(&Item, &Field), De
 }
 
 /// A field of the usual pitches, its picture's top towards the north, east of everything that is there.
-fn add_field(plan: &Plan, name: String, frame: FieldFrame, picture: Option<u32>) -> Drafted {
+fn add_field(
+    plan: &Plan,
+    name: String,
+    frame: FieldFrame,
+    (picture, fresh): (Option<u32>, Option<&FreshPicture>),
+) -> Drafted {
     let cells = u64::from(frame.lanes) * u64::from(frame.ranks);
     if cells > plan::MAX_CELLS as u64 {
         // The gate would say so too, but the cells must not be made first.
@@ -139,12 +157,16 @@ fn add_field(plan: &Plan, name: String, frame: FieldFrame, picture: Option<u32>)
     };
     let mut field = Field::empty(kind, frame);
     field.picture = picture.map(|id| usual_use(PictureId(id)));
+    let mut id = plan.fresh_id();
+    if let Some(fresh) = fresh {
+        let (put, picture) = fresh.step(plan);
+        steps.push(put);
+        field.picture = Some(usual_use(picture));
+        id += 1;
+    }
     let heading = Angle::deg(90.0 * f64::from(frame.fall.quarter_turns()));
     let label = say!(doing::ADD_FIELD, name = &name);
-    let mut item = Item {
-        heading,
-        ..Item::new(ItemId(plan.fresh_id()), name, Point::new(0.0, 0.0), Body::Field(field))
-    };
+    let mut item = Item { heading, ..Item::new(ItemId(id), name, Point::new(0.0, 0.0), Body::Field(field)) };
     let least = |of: fn(Point) -> f64| {
         item.outline().unwrap_or([item.at; 4]).map(of).into_iter().fold(f64::INFINITY, f64::min)
     };
@@ -188,6 +210,15 @@ fn use_picture(plan: &Plan, id: ItemId, picture: Option<u32>, contrast: f64) -> 
         None => say!(doing::PICTURE_CHOOSE, name = &item.name),
     };
     done(label, Command::UsePicture { id, picture: Some(usage) })
+}
+
+/// A picture that comes into the plan with the field that shows it.
+fn show_fresh(plan: &Plan, id: ItemId, fresh: &FreshPicture, contrast: f64) -> Drafted {
+    let (item, _) = known_field(plan, id)?;
+    let (put, picture) = fresh.step(plan);
+    let show = Command::UsePicture { id, picture: Some(PictureUse { contrast, ..usual_use(picture) }) };
+    let label = say!(doing::PICTURE_SHOW, picture = &fresh.name, name = &item.name);
+    done(label, Command::Together { steps: vec![put, show] })
 }
 
 fn paint(plan: &Plan, id: ItemId, cells: Vec<u32>, colour: Option<u16>) -> Drafted {

@@ -11,13 +11,20 @@ use super::{cells, count, wish};
 use crate::wire;
 
 /// What is asked of a match.
-pub(crate) fn ask(plan: &Plan, ask: &wire::MatchAsk) -> Result<MatchAsk, DeskError> {
+pub(crate) fn ask(desk: &Desk, plan: &Plan, ask: &wire::MatchAsk) -> Result<MatchAsk, DeskError> {
     let items: Vec<_> = ask.items.iter().map(|&item| ItemId(item)).collect();
     let only = match (&ask.only, items.first()) {
         (Some(runs), Some(&first)) => Some(cells::mask(plan, first, runs)?),
         _ => None,
     };
-    Ok(MatchAsk { items, goal: ask.goal.map(wish::goal_from_wire), fewer_changes: ask.fewer_changes, only })
+    let shows = ask.shows.as_ref().map(|fresh| desk.fresh(&fresh.name, &fresh.sha256)).transpose()?;
+    Ok(MatchAsk {
+        items,
+        goal: ask.goal.map(wish::goal_from_wire),
+        fewer_changes: ask.fewer_changes,
+        only,
+        shows,
+    })
 }
 
 /// How a job stands, with the variant it made.

@@ -160,12 +160,13 @@ impl SheetsQuery {
 }
 
 /// What would be printed.
-pub(crate) fn info(document: &Document) -> wire::SheetsInfo {
+pub(crate) fn info(document: &Document, placed: usize) -> wire::SheetsInfo {
     let (width, height) = document.pages.first().map_or((0.0, 0.0), |page| (page.width, page.height));
     wire::SheetsInfo {
         pages: titles(document),
         in_plan: count(document.counts.in_plan),
         on_sheets: count(document.counts.on_sheets),
+        placed: count(placed as u64),
         width,
         height,
     }

@@ -13,7 +13,7 @@ use sayings::{refusing, say};
 pub(crate) fn start(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let wanted: MatchAsk = ask.json()?;
     let plan = &app.desk.snapshot().plan;
-    let asked = matching::ask(plan, &wanted).map_err(refusal)?;
+    let asked = matching::ask(&app.desk, plan, &wanted).map_err(refusal)?;
     let id = app.desk.start_match(&ask.author(), asked, wanted.lay).map_err(refusal)?;
     job(app, id)
 }

@@ -84,9 +84,7 @@ pub(crate) fn variant_view(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
 
 /// `POST /api/pictures`.
 pub(crate) fn add(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
-    let name = ask.headers.get("x-file-name").and_then(|name| name.to_str().ok()).and_then(decoded);
-    let name = name.ok_or_else(|| Refusal::bad("name", say!(refusing::NO_FILE_NAME)))?;
-    let added = app.desk.add_picture(&ask.author(), &name, &ask.body).map_err(refusal)?;
+    let added = app.desk.add_picture(&ask.author(), &file_name(ask)?, &ask.body).map_err(refusal)?;
     Answer::json(&wire::PictureAdded {
         picture: count(added.picture.0),
         width: added.width,
@@ -95,6 +93,24 @@ pub(crate) fn add(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
         notes_said: sentences(&added.notes),
         saved: saved_now(&added.receipt),
     })
+}
+
+/// `POST /api/pictures/kept`: the bytes of a picture that a change to come shows.
+pub(crate) fn keep(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    let (fresh, notes) = app.desk.keep_fresh(&file_name(ask)?, &ask.body).map_err(refusal)?;
+    Answer::json(&wire::PictureKept {
+        shows: wire::FreshPicture { name: fresh.name, sha256: fresh.sha256 },
+        width: fresh.width,
+        height: fresh.height,
+        notes: notes.iter().map(ToString::to_string).collect(),
+        notes_said: sentences(&notes),
+    })
+}
+
+/// The name of the file that is sent.
+fn file_name(ask: &Ask) -> Result<String, Refusal> {
+    let name = ask.headers.get("x-file-name").and_then(|name| name.to_str().ok()).and_then(decoded);
+    name.ok_or_else(|| Refusal::bad("name", say!(refusing::NO_FILE_NAME)))
 }
 
 fn view(name: &str, query: &ViewQuery) -> Result<View, Refusal> {

@@ -58,7 +58,9 @@ fn make(app: &App, ask: &Ask) -> Result<wire::Done, Refusal> {
     if matches!(made, Change::Example {}) && app.desk.snapshot().plan.items.is_empty() {
         app.desk.keep_example_pictures().map_err(refusal)?;
     }
-    let (draft, told) = change::draft(made);
+    let fresh =
+        change::shows(&made).map(|p| app.desk.fresh(&p.name, &p.sha256)).transpose().map_err(refusal)?;
+    let (draft, told) = change::draft(made, fresh);
     let receipt = app.desk.submit(&ask.author(), Request::Change(draft)).map_err(refusal)?;
     let told = std::mem::take(&mut *told.lock().unwrap_or_else(|e| e.into_inner()));
     let items = told.items.iter().map(|item| item.0).collect();

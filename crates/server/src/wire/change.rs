@@ -33,6 +33,10 @@ pub enum Change {
         fall: Fall,
         /// A picture to show, if any.
         picture: Option<u32>,
+        /// Instead of it a picture that is not in the plan yet and comes into it with the field.
+        #[serde(default)]
+        #[ts(optional)]
+        shows: Option<FreshPicture>,
     },
     /// Changes name and place of an item.
     Place {
@@ -77,6 +81,10 @@ pub enum Change {
         picture: Option<u32>,
         /// -1 to 1.
         contrast: f64,
+        /// Instead of it a picture that is not in the plan yet and comes into it with this change.
+        #[serde(default)]
+        #[ts(optional)]
+        shows: Option<FreshPicture>,
     },
     /// Changes what the match of a field aims for.
     Wish {
@@ -345,6 +353,33 @@ pub struct Trouble {
     pub message: String,
     /// The same as a saying.
     pub said: Option<SaidRow>,
+}
+
+/// A picture whose bytes the project has, but that is not in the plan yet: `POST /api/pictures/kept` gave it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[ts(export)]
+#[serde(deny_unknown_fields)]
+pub struct FreshPicture {
+    /// File name, for people.
+    pub name: String,
+    /// SHA-256 of its bytes, lower-case hex.
+    pub sha256: String,
+}
+
+/// `POST /api/pictures/kept` answers with this; the plan does not change.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct PictureKept {
+    /// What a change names to show it.
+    pub shows: FreshPicture,
+    /// Upright width in pixels.
+    pub width: u32,
+    /// Upright height in pixels.
+    pub height: u32,
+    /// What was done to it: turned, first frame only, …
+    pub notes: Vec<String>,
+    /// The same as sayings.
+    pub notes_said: Vec<SaidRow>,
 }
 
 /// `POST /api/pictures` answers with this.

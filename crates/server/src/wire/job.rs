@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
-use super::{Goal, PieceName, SaidRow, Trouble};
+use super::{FreshPicture, Goal, PieceName, SaidRow, Trouble};
 
 /// `POST /api/match`: match fields to the stock that is left beside all other items.
 #[derive(Debug, Clone, Deserialize, TS)]
@@ -23,6 +23,10 @@ pub struct MatchAsk {
     #[serde(default)]
     #[ts(optional)]
     pub only: Option<Vec<u32>>,
+    /// A picture that is not in the plan yet: the one field is matched to it, and shows it in the step that lays the match.
+    #[serde(default)]
+    #[ts(optional)]
+    pub shows: Option<FreshPicture>,
 }
 
 /// `POST /api/odds`: let the plan fall many times with chance.

@@ -15,6 +15,8 @@ pub struct SheetsInfo {
     pub in_plan: u32,
     /// Pieces on the sheets, counted from what is printed.
     pub on_sheets: u32,
+    /// Pieces that stand in the whole plan: lines, fills and feeds, which have no sheets, among them.
+    pub placed: u32,
     /// Width of a page, mm.
     pub width: f64,
     /// Height of a page, mm.

@@ -54,6 +54,50 @@ fn laid(house: &House, field: u64) {
     assert_eq!(job["variant"]["laid"], true);
 }
 
+/// A picture that is dropped is one gesture: shown and laid in one step, which one undo takes back, picture and all.
+#[test]
+fn a_picture_comes_into_the_plan_with_what_shows_it() {
+    let house = House::shut();
+    let field = furnished(&house);
+    laid(&house, field);
+    let before = ok(house.get("/api/state"));
+    let told = |state: &Value| (state["pictures"].clone(), state["items"].clone());
+
+    let kept = ok(house.upload_to("/api/pictures/kept", "Mill.png", &picture()));
+    assert_eq!((&kept["width"], &kept["height"]), (&json!(32), &json!(24)));
+    assert_eq!(ok(house.get("/api/state"))["saved"]["change"], before["saved"]["change"], "only kept");
+    let wish = json!({"items": [field], "goal": "exact", "fewer_changes": null, "lay": true, "shows": kept["shows"]});
+    let job = ended(&house, &ok(house.post("/api/match", &wish.to_string())));
+    assert_eq!((&job["trouble"], &job["variant"]["laid"]), (&Value::Null, &json!(true)));
+    let state = ok(house.get("/api/state"));
+    assert_eq!(state["saved"]["change"].as_u64(), before["saved"]["change"].as_u64().map(|n| n + 1));
+    assert_eq!(state["undo"], "Show Mill.png in Town and lay it");
+    assert_eq!(state["items"][0]["body"]["picture_name"], "Mill.png");
+    ok(house.post("/api/undo", ""));
+    assert_eq!(told(&ok(house.get("/api/state"))), told(&before));
+
+    // The same for a new field, and for a field that is not matched.
+    let add = json!({"do": "add-field", "name": "Mill", "lanes": 4, "ranks": 6, "fall": "right", "picture": null,
+        "shows": kept["shows"]});
+    let added = ok(house.post("/api/do", &add.to_string()))["added"].clone();
+    let state = ok(house.get("/api/state"));
+    let row =
+        state["items"].as_array().unwrap().iter().find(|i| i["id"] == added).expect("the id of the field");
+    assert_eq!(row["body"]["picture_name"], "Mill.png");
+    ok(house.post("/api/undo", ""));
+    assert_eq!(told(&ok(house.get("/api/state"))), told(&before));
+    let show =
+        json!({"do": "picture", "item": field, "picture": null, "contrast": 0.0, "shows": kept["shows"]});
+    assert_eq!(ok(house.post("/api/do", &show.to_string()))["label"], "Show Mill.png in Town");
+    ok(house.post("/api/undo", ""));
+    assert_eq!(told(&ok(house.get("/api/state"))), told(&before));
+
+    // Bytes that the project does not have are refused.
+    let none = json!({"name": "None.png", "sha256": "0".repeat(64)});
+    let add = json!({"do": "picture", "item": field, "picture": null, "contrast": 0.0, "shows": none});
+    assert!(house.post("/api/do", &add.to_string()).status >= 400);
+}
+
 #[test]
 fn a_planner_goes_from_an_empty_plan_to_printed_sheets() {
     let house = House::shut();
@@ -103,6 +147,7 @@ fn a_planner_goes_from_an_empty_plan_to_printed_sheets() {
         "/api/sheets?fields={field}&lang=de&side=mirrored&from=west&unit=rank&paper=a3&grey=1&reach=700"
     )));
     assert_eq!((&info["in_plan"], &info["on_sheets"]), (&json!(768), &json!(768)));
+    assert_eq!(info["placed"], 768);
     assert_eq!((&info["width"], &info["height"]), (&json!(297.0), &json!(420.0)));
     let pages = info["pages"].as_array().unwrap().len();
     let info = ok(house.get("/api/sheets"));

@@ -122,10 +122,15 @@ impl House {
 
     /// Sends a picture file as the planner.
     pub(crate) fn upload(&self, name: &str, bytes: &[u8]) -> Answer {
+        self.upload_to("/api/pictures", name, bytes)
+    }
+
+    /// The same to another address.
+    pub(crate) fn upload_to(&self, path: &str, name: &str, bytes: &[u8]) -> Answer {
         let (host, origin) = (self.host(), format!("http://{}", self.host()));
         let lines =
             [("Host", host.as_str()), ("Origin", &origin), ("X-Standfast", "1"), ("X-File-Name", name)];
-        self.ask("POST", "/api/pictures", &lines, bytes)
+        self.ask("POST", path, &lines, bytes)
     }
 
     /// A request of a tablet, with its cookie if it has one.

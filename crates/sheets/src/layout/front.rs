@@ -142,6 +142,12 @@ fn count_check(ctx: &Ctx<'_>, flow: &mut Flow, counts: &SheetCounts) {
     let size = [14.0, 12.0, 10.0].into_iter().find(|s| Face::Bold.width(&text, *s) <= width - 6.0);
     page.text(MARGIN + 5.0, y + 7.4, (Face::Bold, size.unwrap_or(9.0), BLACK), &text);
     flow.y += 11.0;
+    if let Some(placed) = ctx.options.placed.filter(|placed| *placed > counts.in_plan) {
+        let parts = [("placed", w.whole(placed)), ("rest", w.whole(placed - counts.in_plan))];
+        let parts: Vec<(&str, &str)> = parts.iter().map(|(k, v)| (*k, v.as_str())).collect();
+        flow.y += 1.5;
+        flow.paragraph(BODY, &w.fill("count-rest", &parts));
+    }
     for problem in counts.problems.iter().take(5) {
         flow.paragraph(BODY, problem);
     }

@@ -26,7 +26,7 @@ fn matched(out: &Out, desk: &Arc<Desk>, args: &MatchArgs) -> Done {
         Goal::Exact => MatchGoal::Exact,
         Goal::Seen => MatchGoal::Seen,
     });
-    let ask = MatchAsk { items, goal, fewer_changes: args.fewer_changes, only: None };
+    let ask = MatchAsk { items, goal, fewer_changes: args.fewer_changes, only: None, shows: None };
     let outcome = solve(out, &plan, desk.as_ref(), &PictureBank::new(), &ask)?;
     desk.lay(&Author("command line".into()), &outcome)?;
     let name = |id: ItemId| plan.item(id).map_or_else(String::new, |i| i.name.clone());

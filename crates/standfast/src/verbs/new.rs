@@ -106,7 +106,7 @@ fn from_picture(out: &Out, args: &NewArgs, picture: &Path) -> Result<Arc<Desk>, 
     let id = item.id;
     steps = vec![Command::PutPicture { picture: facts }, Command::PutItem { item: Box::new(item) }];
     plan.apply(&Command::Together { steps }).map_err(desk::DeskError::from)?;
-    let ask = desk::MatchAsk { items: vec![id], goal: None, fewer_changes: None, only: None };
+    let ask = desk::MatchAsk { items: vec![id], goal: None, fewer_changes: None, only: None, shows: None };
     let source = OnePicture(bytes);
     let outcome = matching::solve(out, &plan, &source, &desk::PictureBank::new(), &ask)?;
     let laid = outcome.cells.into_iter().map(|(id, cells)| Command::Lay { id, cells }).collect();

@@ -150,7 +150,7 @@ fn matched(
     args: &PictureArgs,
 ) -> Result<Timed, Trouble> {
     check_numbers(&args.how)?;
-    let ask = MatchAsk { items: vec![FIELD], goal: None, fewer_changes: None, only: None };
+    let ask = MatchAsk { items: vec![FIELD], goal: None, fewer_changes: None, only: None, shows: None };
     let begin = Instant::now();
     // Laid once beforehand so that its time is known; the match finds it in the bank.
     let field = plan.items[0].field();

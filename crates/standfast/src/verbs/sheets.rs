@@ -19,7 +19,8 @@ pub(crate) fn run(out: &Out, args: &SheetsArgs) -> Done {
     let loaded = load::plan(&args.file)?;
     loaded.notes().iter().for_each(|n| out.remark(n));
     let items = fields(loaded.plan(), &args.field, |f| f.cells.pieces() > 0)?;
-    let options = options(args, loaded.change());
+    let placed = placement::Placement::of(loaded.plan()).len() as u64;
+    let options = SheetOptions { placed: Some(placed), ..options(args, loaded.change()) };
     let all = items.len().max(1) as f64;
     let mut told = |_pages: usize, fields: usize| {
         out.progress("Laying out pages", fields as f64 / all);
@@ -32,7 +33,7 @@ pub(crate) fn run(out: &Out, args: &SheetsArgs) -> Done {
     let (counts, pages) = (&document.counts, document.pages.len());
     if counts.in_plan != counts.on_sheets || !counts.problems.is_empty() {
         let message = format!(
-            "{}: {} pieces on the sheets, but {} in the plan. Do not use these sheets; report this. {}",
+            "{}: {} pieces on the sheets, but {} in the fields. Do not use these sheets; report this. {}",
             args.output.display(),
             grouped(counts.on_sheets),
             grouped(counts.in_plan),
@@ -41,10 +42,11 @@ pub(crate) fn run(out: &Out, args: &SheetsArgs) -> Done {
         return Err(Trouble::machine("sheets", message));
     }
     let line = format!(
-        "{}: {pages} pages, {} pieces on the sheets, {} in the plan.",
+        "{}: {pages} pages, {} pieces on the sheets, {} in the fields, of {} that stand in the plan.",
         args.output.display(),
         grouped(counts.on_sheets),
-        grouped(counts.in_plan)
+        grouped(counts.in_plan),
+        grouped(placed)
     );
     if args.output == std::path::Path::new("-") {
         out.remark(&line);
@@ -54,7 +56,7 @@ pub(crate) fn run(out: &Out, args: &SheetsArgs) -> Done {
             || {
                 json!({
                     "output": args.output.display().to_string(), "pages": pages, "bytes": bytes.len(),
-                    "on_sheets": counts.on_sheets, "in_plan": counts.in_plan,
+                    "on_sheets": counts.on_sheets, "in_plan": counts.in_plan, "placed": placed,
                 })
             },
         )?;
@@ -105,6 +107,6 @@ fn options(args: &SheetsArgs, change: u64) -> SheetOptions {
             (n, true) => format!("Änderung {n}"),
         },
         date: desk::today(),
-        base_url: None,
+        ..SheetOptions::default()
     }
 }

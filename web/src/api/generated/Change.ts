@@ -2,6 +2,7 @@
 import type { ArrangeHow } from "./ArrangeHow";
 import type { DrawnWith } from "./DrawnWith";
 import type { Fall } from "./Fall";
+import type { FreshPicture } from "./FreshPicture";
 import type { GearDraft } from "./GearDraft";
 import type { GripRow } from "./GripRow";
 import type { ItemDraft } from "./ItemDraft";
@@ -41,7 +42,11 @@ fall: Fall,
 /**
  * A picture to show, if any.
  */
-picture: number | null, } | { "do": "place", 
+picture: number | null, 
+/**
+ * Instead of it a picture that is not in the plan yet and comes into it with the field.
+ */
+shows?: FreshPicture, } | { "do": "place", 
 /**
  * Which.
  */
@@ -105,7 +110,11 @@ picture: number | null,
 /**
  * -1 to 1.
  */
-contrast: number, } | { "do": "wish", 
+contrast: number, 
+/**
+ * Instead of it a picture that is not in the plan yet and comes into it with this change.
+ */
+shows?: FreshPicture, } | { "do": "wish", 
 /**
  * Which field.
  */

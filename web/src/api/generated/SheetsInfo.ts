@@ -17,6 +17,10 @@ in_plan: number,
  */
 on_sheets: number, 
 /**
+ * Pieces that stand in the whole plan: lines, fills and feeds, which have no sheets, among them.
+ */
+placed: number, 
+/**
  * Width of a page, mm.
  */
 width: number, 

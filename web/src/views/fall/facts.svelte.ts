@@ -29,7 +29,7 @@ export class FallFacts {
   readonly step = $derived(this.end > 240 ? 2 : this.end > 30 ? 1 : 0.25);
   readonly bars = $derived(perStep(this.sorted, this.step));
   readonly rows = $derived(
-    hall.pieces && hall.fall ? [...spans(hall.pieces, hall.fall), ...this.passes].map((s) => ({ ...s, name: plan.itemName(s.id) })).sort((a, b) => a.from - b.from) : [],
+    hall.pieces && hall.fall ? [...spans(hall.pieces, hall.fall), ...this.passes].map((s) => ({ ...s, name: plan.itemName(s.id), pieces: plan.items.get(s.id)?.pieces ?? 0 })).sort((a, b) => a.from - b.from) : [],
   );
   readonly nostart = $derived(hall.report !== null && hall.report.starts === 0);
   /** What stays standing, and when the fall comes nearest to it, s; the end where it never does. */

@@ -1,6 +1,7 @@
 /** What is written over the scene: names on tape, what stays standing with its count, the chosen piece. */
 import type { FallReport } from "../../api/generated/FallReport";
 import type { State } from "../../api/generated/State";
+import { brief, ON_TAPE } from "../../kernels/brief";
 import { NEVER, type FallTimes, type HallPieces } from "../../kernels/columns";
 import type { Size, View } from "../../kernels/floor";
 import { DIM, packed } from "../../kernels/swatch";
@@ -33,7 +34,7 @@ export function names(g: CanvasRenderingContext2D, size: Size, project: Project,
   for (const item of state.items) {
     if (item.sort === "feed" || !item.outline.length) continue;
     const [a, c] = [item.outline[0]!, item.outline[2]!];
-    put((a[0] + c[0]) / 2, Math.max(a[1], c[1]), 90, item.name, role("scene-line"), role("scene-text"));
+    put((a[0] + c[0]) / 2, Math.max(a[1], c[1]), 90, brief(item.name, ON_TAPE), role("scene-line"), role("scene-text"));
   }
 }
 

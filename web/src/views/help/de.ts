@@ -250,7 +250,7 @@ export const book: Book = {
         { p: "Öffnen Sie den Plan in einem zweiten Fenster oder auf einem zweiten Rechner: Jeder sieht sofort, was der andere ändert. Es gibt einen Verlauf für alle, also nimmt Rückgängig den letzten Schritt zurück, wer auch immer ihn getan hat. Der Verlauf sagt, wer jeden Schritt getan hat und wann." },
         { h: "Eine verlorene Verbindung" },
         { list: [
-          "Aus „Gesichert“ wird „Hier aufgehoben“ mit der Zahl der Änderungen, und das Zeichnen geht weiter.",
+          "Aus „Gesichert“ wird „Hier aufgehoben“ mit der Zahl der Änderungen, und das Zeichnen geht weiter. Was aufgehoben ist, steht gestrichelt auf dem Boden, und Rückgängig nimmt das Letzte davon zurück.",
           "Änderungen bleiben in diesem Browser, auch wenn die Seite neu geladen wird, und gehen in ihrer Folge hinaus, sobald der Rechner des Planers antwortet. Jede zählt einmal.",
           "Prüfungen, Zahlen und der Fall warten so lange: Sie werden auf dem Rechner des Planers gerechnet.",
           "Was dann nicht mehr geht, wird mit dem Grund gesagt.",

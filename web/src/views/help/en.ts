@@ -250,7 +250,7 @@ export const book: Book = {
         { p: "Open the plan in a second window or on a second computer: each sees at once what the other changes. There is one history for all of them, so Undo takes back the last step, whoever made it. The history says who made each step, and when." },
         { h: "A lost connection" },
         { list: [
-          "“Saved” turns to “Kept here” with the number of changes, and drawing goes on.",
+          "“Saved” turns to “Kept here” with the number of changes, and drawing goes on. What is kept is drawn dashed on the floor, and undo takes the last of it back.",
           "Changes are kept in this browser, also when the page is loaded anew, and go out in their order once the planner's computer answers. Each counts once.",
           "Checks, counts and the fall wait until then: they are worked out on the planner's computer.",
           "What can no longer be made by then is said with the reason.",

@@ -3,6 +3,7 @@ import type { HallPartRow } from "../../api/generated/HallPartRow";
 import type { ItemRow } from "../../api/generated/ItemRow";
 import type { State } from "../../api/generated/State";
 import type { Covered } from "../../parts/drawing.svelte";
+import { brief, ON_TAPE } from "../../kernels/brief";
 import { toScreen, type Size, type View } from "../../kernels/floor";
 import { toHall } from "../../kernels/frames";
 import { EDGE, entrance, LINE, noteLines, noteSize } from "../../kernels/marks";
@@ -402,7 +403,7 @@ function names(g: Draw, state: State, place: Place, size: Size, ink: Ink, labels
     const corners = item.outline.length ? item.outline : [[item.x, item.y] as [number, number]];
     const [x0, y0, x1, y1] = boxOf(corners.map(place));
     if (x1 < 0 || y1 < 0 || x0 > size.width || y0 > size.height) continue;
-    const words = labels.get(item.id) ?? item.name;
+    const words = labels.get(item.id) ?? brief(item.name, ON_TAPE);
     const w = tapeWidth(g, words);
     const x = Math.min(size.width - w - 6, Math.max(6, x0));
     // Above the item, or under it where another name or a slip is.

@@ -1,4 +1,5 @@
 /** What the floor shows: pieces in their colours or by what a touch takes, findings in place, gaps, and what is being drawn. */
+import { brief, ON_TAPE } from "../../kernels/brief";
 import { itemOf } from "../../kernels/columns";
 import type { Pair, View } from "../../kernels/floor";
 import { gapPlace } from "../../kernels/built";
@@ -20,7 +21,7 @@ import { drawOver, drawUnder, frame, type GapMark, type Ink, type Mark } from ".
 import type { FloorView } from "./floorview.svelte";
 import type { PiecesAbove } from "./pieces";
 import { nearness, sizesOf } from "./sizes";
-import { drawMoved, drawSketch } from "./sketch";
+import { drawMoved, drawSketch, drawWaiting } from "./sketch";
 import { drawTaped } from "./taped";
 
 /** A view that did not move for so long rests: then many pieces are drawn anew at its scale, ms. */
@@ -57,7 +58,10 @@ export class Shown {
   ) {}
 
   readonly pieces = $derived(hall.pieces);
-  readonly sizes = $derived(plan.state ? sizesOf(plan.state.items, plan.state.kinds, board.hidden) : null);
+  private readonly gone = $derived(plan.drafts.flatMap((d) => (d.id !== null && !d.row ? [d.id] : [])));
+  /** Items whose pieces are not shown: hidden ones, and those that a change takes away that the plan does not tell of yet. */
+  private readonly away = $derived<ReadonlySet<number>>(this.gone.length ? new Set([...board.hidden, ...this.gone]) : board.hidden);
+  readonly sizes = $derived(plan.state ? sizesOf(plan.state.items, plan.state.kinds, this.away) : null);
   readonly findings = $derived(plan.state?.findings ?? []);
   /** Items that are being drawn anew: what was found of them before is of no use any more. */
   private readonly redrawn = $derived(new Set((board.sketch?.items ?? []).map((i) => i.id)));
@@ -68,7 +72,7 @@ export class Shown {
   readonly counts = $derived(this.heat ? hall.losses : null);
   /** The worst place of each item, worst first. */
   readonly worst = $derived(this.counts && this.pieces ? worst(this.counts.most, this.pieces.items) : []);
-  private readonly labels = $derived(new Map(this.pieces && !hall.counting ? this.worst.map((w) => [itemOf(this.pieces!, w.piece)!, `${pieceItem(w.piece)} ${num(w.count)}`]) : []));
+  private readonly labels = $derived(new Map(this.pieces && !hall.counting ? this.worst.map((w) => [itemOf(this.pieces!, w.piece)!, `${brief(pieceItem(w.piece), ON_TAPE)} ${num(w.count)}`]) : []));
   private readonly unbuilt = $derived(new Set(this.heat ? built.items.filter((i) => !built.stands(i.id)).map((i) => i.id) : []));
   /** The gaps of what stands, while they are open. */
   private readonly gapMarks = $derived<GapMark[]>(
@@ -97,7 +101,7 @@ export class Shown {
       const view = this.view.now;
       if (!plan.state || !view || !on || this.view.width === 0) return;
       void [this.drawing.by, this.pieces, this.marks, this.labels, this.gapMarks, this.unbuilt, this.heat, prefs.look, this.counts, this.chosen.piece, this.chosen.info];
-      void [board.sketch, board.rows, board.ghosts, board.met, board.hidden, shift.tried, taped.told];
+      void [board.sketch, board.rows, board.ghosts, board.met, board.hidden, shift.tried, taped.told, plan.drafts, plan.now];
       const frame = requestAnimationFrame(() => this.draw(on, view));
       return () => {
         cancelAnimationFrame(frame);
@@ -146,7 +150,7 @@ export class Shown {
   }
 
   private draw(on: Ground, v: View) {
-    const whole = plan.state;
+    const whole = plan.now;
     const { size } = this.view;
     const { sizes, pieces } = this;
     const [a, b] = [surface(on.under, size), surface(on.over, size)];
@@ -172,6 +176,7 @@ export class Shown {
   private drawn(g: CanvasRenderingContext2D, v: View, with_: Ink, { cross, dropOn }: Ground) {
     const { size } = this.view;
     const picks = board.tool.id === "pick";
+    drawWaiting(g, v, size, with_, plan.drafts.filter((d) => d.id === null || !board.hidden.has(d.id)));
     if (taped.told) drawTaped(g, v, size, with_, taped.told, len);
     if (board.sketch && board.env)
       drawSketch(g, v, size, with_, {

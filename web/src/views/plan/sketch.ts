@@ -2,6 +2,7 @@
 import type { ItemRow } from "../../api/generated/ItemRow";
 import type { HallPieces } from "../../kernels/columns";
 import { toScreen, type Pair, type Size, type View } from "../../kernels/floor";
+import type { Left } from "../../kernels/waiting";
 import type { Snap } from "../../kernels/snap";
 import type { Sketch } from "../../tools/tool";
 import type { Ink } from "./floor";
@@ -75,6 +76,18 @@ export function drawMoved(g: Draw, view: View, size: Size, ink: Ink, items: read
       g.rect(x - 4, y - 4, 8, 8);
     }
     twice(g, ink.tape, 2, [7, 4]);
+  }
+}
+
+/** What was drawn and moved and waits for the connection: drafts over the plan. */
+export function drawWaiting(g: Draw, view: View, size: Size, ink: Ink, items: readonly Left[]) {
+  const place: Place = (p) => toScreen(view, size, p);
+  for (const { strokes } of items) {
+    for (const { points, closed } of strokes) {
+      if (points.length < 2) continue;
+      path(g, place, points, closed);
+      twice(g, ink.tape, 2, [7, 4]);
+    }
   }
 }
 

@@ -1,0 +1,67 @@
+import { describe, expect, it } from "vitest";
+import type { ItemDraft } from "../api/generated/ItemDraft";
+import type { ItemRow } from "../api/generated/ItemRow";
+import { draftLeft, last, left, strokesOf, withLeft } from "./waiting";
+
+const row = (id: number, x: number, y: number): ItemRow => ({
+  id, name: `Item ${id}`, section: "", surface: 0, locked: false, group: null, pieces: 4, x, y, heading: 0, hours: [0, 0], sort: "line",
+  outline: [[x, y], [x + 100, y], [x + 100, y + 20], [x, y + 20]], pitch: [15, 0],
+  ports: [{ name: "end", enters: false, at: [x + 100, y + 10], heading: 0, width: 24 }], gaps: [], body: { is: "plain" },
+});
+const draft = (id: number | null, x: number, y: number): ItemDraft => ({
+  id, name: "Brook", section: null, surface: 0, x, y, heading: 90, built: null, gaps: [], locked: false, group: null, cells_from: null,
+  body: {
+    is: "line", kind: 1, lanes: 1, pitch_across: 26, spacing: { by: "pitch", mm: 15 }, placed: "comb", path: [{ is: "straight", length: 300 }],
+    from: null, to: null, colours: { is: "plain", colour: 1 }, bridges: [],
+  },
+});
+const rows = [row(1, 0, 0), row(2, 500, 0)];
+const known = new Map(rows.map((r) => [r.id, r]));
+
+describe("what changes leave that the plan does not tell of yet", () => {
+  it("is an item at another place, with its outline and its ports", () => {
+    const [one] = left({ do: "arrange", items: [1], how: { is: "move", by: [30, -10] } }, known);
+    expect(one!.row).toMatchObject({ x: 30, y: -10, outline: [[30, -10], [130, -10], [130, 10], [30, 10]], ports: [{ at: [130, 0] }] });
+    expect(one!.strokes[0]!.points).toEqual(one!.row!.outline);
+    // A quarter turn about the datum takes (500, 0) to (0, 500), and east to north.
+    const [turned] = left({ do: "arrange", items: [2], how: { is: "turn", about: [0, 0], by: 90 } }, known);
+    expect(turned!.row).toMatchObject({ x: 0, y: 500, heading: 90 });
+    expect(turned!.row!.outline[1]!.map(Math.round)).toEqual([0, 600]);
+  });
+  it("adds up: a move of what waits starts where the last one leaves it", () => {
+    const first = left({ do: "arrange", items: [1], how: { is: "move", by: [30, 0] } }, known);
+    const then = withLeft(rows, first);
+    const second = left({ do: "arrange", items: [1], how: { is: "move", by: [5, 7] } }, new Map(then.map((r) => [r.id, r])));
+    expect(withLeft(rows, last([...first, ...second]))[0]).toMatchObject({ x: 35, y: 7 });
+  });
+  it("is nothing of what is taken away, and the outline alone of what is new", () => {
+    const gone = left({ do: "take", items: [2] }, known);
+    expect(withLeft(rows, gone).map((r) => r.id)).toEqual([1]);
+    expect(gone[0]!.strokes).toEqual([]);
+    const made = left({ do: "put", items: [draft(null, 10, 20)], label: "Draw" }, known);
+    expect(withLeft(rows, made)).toEqual(rows);
+    // 300 mm to the north.
+    const { points, closed } = made[0]!.strokes[0]!;
+    expect([closed, points[0], points.at(-1)!.map(Math.round)]).toEqual([false, [10, 20], [10, 320]]);
+  });
+  it("leaves an item whole for whoever changes it next", () => {
+    const told = draft(1, 0, 0);
+    const move = left({ do: "arrange", items: [1], how: { is: "move", by: [30, 0] } }, known);
+    expect(draftLeft(1, told, move)).toEqual({ ...told, x: 30, name: "Item 1", heading: 0 });
+    expect(draftLeft(2, undefined, move)).toBeUndefined();
+    expect(draftLeft(1, told, left({ do: "take", items: [1] }, known))).toBeUndefined();
+    const put = { ...told, x: 70 };
+    expect(draftLeft(1, told, [...move, ...left({ do: "put", items: [put], label: "" }, known)])).toEqual(put);
+  });
+  it("is empty for what it cannot know", () => {
+    expect(left({ do: "arrange", items: [1], how: { is: "distribute", along: "x" } }, known)).toEqual([]);
+    expect(left({ do: "rename", name: "Hall" }, known)).toEqual([]);
+    expect(left({ do: "take", items: [9] }, known)).toEqual([]);
+  });
+  it("draws a field by the edges of its cells", () => {
+    const field = { ...draft(null, 0, 0), heading: 0 };
+    field.body = { is: "field", lanes: 2, ranks: 3, pitch_along: 15, pitch_across: 26 } as ItemDraft["body"];
+    // Three ranks of 15 mm along, two lanes of 26 mm across, from half a cell before the first piece.
+    expect(strokesOf(field)[0]!.points).toEqual([[-7.5, -13], [37.5, -13], [37.5, 39], [-7.5, 39]]);
+  });
+});
