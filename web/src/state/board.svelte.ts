@@ -21,7 +21,7 @@ import { hall } from "./hall.svelte";
 import { outbox } from "./outbox.svelte";
 import { plan } from "./plan.svelte";
 import { prefs } from "./prefs.svelte";
-import { listed, num, t } from "./say.svelte";
+import { listed, t } from "./say.svelte";
 import { toasts } from "./toasts.svelte";
 import { uses } from "./uses.svelte";
 

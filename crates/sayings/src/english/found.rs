@@ -224,10 +224,10 @@ pub const OUTSIDE: Saying<1> = Saying::plain("found.outside", "{stands} outside 
 pub const OUTSIDE_HINT: Saying<0> = Saying::plain("found.outside.hint", "Move it within the walls, or draw the hall as it is.", []);
 /// "{stands} outside the hall as measured."
 pub const OUTSIDE_MEASURED: Saying<1> = Saying::plain("found.outside.measured", "{stands} outside the hall as measured.", ["stands"]);
-/// "Move it within the measured walls, or its whole section with `standfast shift`, or measure them again."
-pub const OUTSIDE_MEASURED_HINT: Saying<0> = Saying::plain("found.outside.measured.hint", "Move it within the measured walls, or its whole section with `standfast shift`, or measure them again.", []);
-/// "Move it within the measured walls, or its whole section with `standfast shift` (mark {mark} lies {off} of where it was drawn), or measure them again."
-pub const OUTSIDE_MEASURED_MARK: Saying<2> = Saying::plain("found.outside.measured.mark", "Move it within the measured walls, or its whole section with `standfast shift` (mark {mark} lies {off} of where it was drawn), or measure them again.", ["mark", "off"]);
+/// "Move it within the measured walls, or its whole section with “Move a section” or `standfast shift`, or measure them again."
+pub const OUTSIDE_MEASURED_HINT: Saying<0> = Saying::plain("found.outside.measured.hint", "Move it within the measured walls, or its whole section with “Move a section” or `standfast shift`, or measure them again.", []);
+/// "Move it within the measured walls, or its whole section with “Move a section” or `standfast shift` (mark {mark} lies {off} of where it was drawn), or measure them again."
+pub const OUTSIDE_MEASURED_MARK: Saying<2> = Saying::plain("found.outside.measured.mark", "Move it within the measured walls, or its whole section with “Move a section” or `standfast shift` (mark {mark} lies {off} of where it was drawn), or measure them again.", ["mark", "off"]);
 /// "{a} and {b} overlap by {depth}."
 pub const OVERLAP: Saying<3> = Saying::plain("found.overlap", "{a} and {b} overlap by {depth}.", ["a", "b", "depth"]);
 /// "Move one of them, or put one on another surface."
