@@ -89,6 +89,7 @@ fn variants() -> Vec<(String, SheetOptions)> {
                     revision: "change 812".into(),
                     date: "25 November".into(),
                     base_url: (paper == Paper::A4).then(|| "http://192.0.2.7:8080/".to_owned()),
+                    placed: (paper == Paper::A4).then_some(43_183),
                 };
                 out.push((format!("{paper:?}-{language:?}-{unit:?}-{start:?}"), options));
             }
@@ -199,6 +200,20 @@ fn the_sheets_of_a_small_field_are_as_before() {
     let before = std::fs::read_to_string(&path).unwrap();
     let differs = now.lines().zip(before.lines()).position(|(a, b)| a != b);
     assert!(now == before, "first difference in line {differs:?} of {}", path.display());
+}
+
+/// The front says how many pieces of the whole plan are on the sheets, and nothing of it where all of them are.
+#[test]
+fn the_front_says_how_many_pieces_have_no_sheets() {
+    let plan = plan(vec![field(1, "Mill", 0.0, frame(4, 30), cells(120, 5, true))]);
+    let front = |placed| text(&all(&plan, &SheetOptions { placed, ..SheetOptions::default() }));
+    let here = all(&plan, &SheetOptions::default()).counts.in_plan;
+    let said = front(Some(here + 649));
+    assert!(said.contains(&format!("{here} pieces on these sheets, {here} in these fields. They agree.")));
+    assert!(said.contains(&format!("{} pieces stand in the whole plan. The other 649 are not", here + 649)));
+    for placed in [None, Some(here)] {
+        assert!(!front(placed).contains("whole plan"), "{placed:?}");
+    }
 }
 
 /// The variants as files, to be looked at page by page; here it is only checked that they are PDF files.

@@ -80,6 +80,8 @@ class Plan {
     }
     this.fetching = this.fetch().finally(() => {
       this.fetching = null;
+      // Wished for just when the last look was over.
+      if (this.again) void this.refresh();
     });
     return this.fetching;
   }
