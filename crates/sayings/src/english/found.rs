@@ -150,12 +150,12 @@ pub const IN_AISLE: Saying<2> = Saying::plain("found.in.aisle", "{stands} in the
 pub const IN_AISLE_HINT: Saying<0> = Saying::plain("found.in.aisle.hint", "Move it, or build it last and walking backwards.", []);
 /// "{stands} before the door {name}."
 pub const IN_DOOR: Saying<2> = Saying::plain("found.in.door", "{stands} before the door {name}.", ["stands", "name"]);
-/// "Move it, or use another door while it stands."
-pub const IN_DOOR_HINT: Saying<0> = Saying::plain("found.in.door.hint", "Move it, or use another door while it stands.", []);
+/// "Move it, or use another door while it stands: as deep as a door is wide stays free before it (common practice)."
+pub const IN_DOOR_HINT: Saying<0> = Saying::plain("found.in.door.hint", "Move it, or use another door while it stands: as deep as a door is wide stays free before it (common practice).", []);
 /// "{stands} before the exit {name}, which must stay free."
 pub const IN_EXIT: Saying<2> = Saying::plain("found.in.exit", "{stands} before the exit {name}, which must stay free.", ["stands", "name"]);
-/// "Move it; the hall's own rules decide how wide the way out has to be."
-pub const IN_EXIT_HINT: Saying<0> = Saying::plain("found.in.exit.hint", "Move it; the hall's own rules decide how wide the way out has to be.", []);
+/// "Move it: as deep as the exit is wide stays free at least (common practice); local codes and the hall's own rules decide how much it has to be."
+pub const IN_EXIT_HINT: Saying<0> = Saying::plain("found.in.exit.hint", "Move it: as deep as the exit is wide stays free at least (common practice); local codes and the hall's own rules decide how much it has to be.", []);
 /// "{stands} in the pillar {name}."
 pub const IN_PILLAR: Saying<2> = Saying::plain("found.in.pillar", "{stands} in the pillar {name}.", ["stands", "name"]);
 /// "Move it, or leave these cells empty."
