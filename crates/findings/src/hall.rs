@@ -1,6 +1,6 @@
 //! What stands outside the hall, in a pillar or table, in an aisle, or before a way out.
 
-use geometry::{Point, contains};
+use geometry::{Point, contains, meet};
 use plan::{Body, HallPart, HallPartKind, Item, Plan};
 use sayings::{Said, found, say};
 
@@ -111,7 +111,8 @@ impl<'a> Spots<'a> {
             let mine = &self.outline[..self.outline.len() - 1];
             let own_in_part = self.outline.iter().find(|p| contains(part, **p)).copied();
             let part_in_own = part.iter().find(|p| mine.len() >= 3 && contains(mine, **p)).copied();
-            return own_in_part.or(part_in_own).map(|at| Standing {
+            let crossed = || meet(mine, part).then(|| self.outline[mine.len()]);
+            return own_in_part.or(part_in_own).or_else(crossed).map(|at| Standing {
                 pieces: 0,
                 at,
                 lanes: None,
@@ -122,7 +123,8 @@ impl<'a> Spots<'a> {
         let reach = self.shape.largest();
         self.shape.near(bounds.wider(reach.half_wide + reach.half_thick.max(reach.high / 2.0)), &mut |i| {
             let piece = self.shape.solid(i);
-            if contains(part, piece.at) || piece.corners().iter().any(|p| contains(part, *p)) {
+            // A part may be thinner than a piece and lie between its corners.
+            if contains(part, piece.at) || meet(&piece.corners(), part) {
                 met.push(i);
             }
             true
