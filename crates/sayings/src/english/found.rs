@@ -348,6 +348,8 @@ pub const TAPE_MISFIT_HINT: Saying<0> = Saying::plain("found.tape.misfit.hint", 
 pub const TAPE_PLACE: Saying<1> = Saying::plain("found.tape.place", "Mark {mark} has a place that is not a number. Draw it again.", ["mark"]);
 /// "The tape from {from} to {to} leads from a mark to itself. Name two different marks."
 pub const TAPE_SAME: Saying<2> = Saying::plain("found.tape.same", "The tape from {from} to {to} leads from a mark to itself. Name two different marks.", ["from", "to"]);
+/// "The tape from {from} to {to}, {length}, is likely wrong: {n} triangles of tapes do not close, and no other tape is in all of them."
+pub const TAPE_SOLE: Saying<4> = Saying::plain("found.tape.sole", "The tape from {from} to {to}, {length}, is likely wrong: {n} triangles of tapes do not close, and no other tape is in all of them.", ["from", "to", "length", "n"]);
 /// "The tape from {from} to {to} says {length}; with all the others they are {apart} apart."
 pub const TAPE_SUSPECT: Saying<4> = Saying::plain("found.tape.suspect", "The tape from {from} to {to} says {length}; with all the others they are {apart} apart.", ["from", "to", "length", "apart"]);
 /// "Measure this one again first."
