@@ -66,6 +66,8 @@ pub const BRIDGE_HINT: Saying<1> = Saying::plain("found.bridge.hint", "Climb by 
 pub const BRIDGE: Saying<4> = Saying::counted("found.bridge", ("{bridge} climbs by {step} a step with {n} piece on each: {what}.", "{bridge} climbs by {step} a step with {n} pieces on each: {what}."), ["n", "bridge", "step", "what"]);
 /// "Bridge {number} of {item}"
 pub const BRIDGE_NTH: Saying<2> = Saying::plain("found.bridge.nth", "Bridge {number} of {item}", ["number", "item"]);
+/// "so high a step stops the wave more often than not"
+pub const BRIDGE_PERHAPS: Saying<0> = Saying::plain("found.bridge.perhaps", "so high a step stops the wave more often than not", []);
 /// "so high a step stops the wave"
 pub const BRIDGE_STOPS: Saying<0> = Saying::plain("found.bridge.stops", "so high a step stops the wave", []);
 /// "The bridge of {item}"
