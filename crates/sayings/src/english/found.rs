@@ -308,6 +308,10 @@ pub const START_INSIDE: Saying<2> = Saying::plain("found.start.inside", "{item} 
 pub const START_INSIDE_HINT: Saying<0> = Saying::plain("found.start.inside.hint", "Put it before the first rank, or lead a line to where the fall is to begin.", []);
 /// "Nothing starts the fall: the plan has no start."
 pub const START_MISSING: Saying<0> = Saying::plain("found.start.missing", "Nothing starts the fall: the plan has no start.", []);
+/// "Nothing starts the fall yet: the plan has pieces and no start."
+pub const START_NONE_YET: Saying<0> = Saying::plain("found.start.none-yet", "Nothing starts the fall yet: the plan has pieces and no start.", []);
+/// "For a picture alone nothing is missing; for a fall put a start and lead a line to what is to fall."
+pub const START_NONE_YET_HINT: Saying<0> = Saying::plain("found.start.none-yet.hint", "For a picture alone nothing is missing; for a fall put a start and lead a line to what is to fall.", []);
 /// "Put a start before the first piece that is to fall."
 pub const START_MISSING_HINT: Saying<0> = Saying::plain("found.start.missing.hint", "Put a start before the first piece that is to fall.", []);
 /// "What {a} and {b} start meets in {item}, about rank {rank}."
