@@ -410,6 +410,8 @@ pub const UNFED: Saying<2> = Saying::counted("found.unfed", ("The wave does not 
 pub const UNFILLED_HINT: Saying<0> = Saying::plain("found.unfilled.hint", "Match the picture again, or empty them by hand if they are meant to stay empty.", []);
 /// "{n} cells of {item} should show the picture but have no piece."
 pub const UNFILLED: Saying<2> = Saying::counted("found.unfilled", ("{n} cell of {item} should show the picture but has no piece.", "{n} cells of {item} should show the picture but have no piece."), ["n", "item"]);
+/// "Turn its line to {turn}, as text {text}; or choose another way of feeding, or lay the lanes of the field at another pitch."
+pub const UNLAID_TURN_HINT: Saying<2> = Saying::plain("found.unlaid.turn.hint", "Turn its line to {turn}, as text {text}; or choose another way of feeding, or lay the lanes of the field at another pitch.", ["turn", "text"]);
 /// "{item} has no piece. {why}"
 pub const UNLAID: Saying<2> = Saying::plain("found.unlaid", "{item} has no piece. {why}", ["item", "why"]);
 /// "It asks for {wanted} pieces; with all that is laid before it these are more than the {most} of one plan."
