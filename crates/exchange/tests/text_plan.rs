@@ -51,9 +51,9 @@ fn one_mistake_is_told_once() {
     let item = "[[item]]\nis = \"start\"\nname = \"P\"\nat = [\"0 mm\", \"0 mm\"]\nwidth = \"20 mm\"\n";
     let line = "[[item]]\nis = \"line\"\nname = \"L\"\nat = [\"0 mm\", \"0 mm\"]\ngap = \"4 mm\"\ncolours = \"S\"\n\
                 leg = [{ straight = \"20 mm\" }]\n";
-    let kind = "[[kind]]\nname = \"Tiny\"\nthickness = \"0.5 mm\"\nwidth = \"20 mm\"\nheight = \"40 mm\"\nmass = \"8 g\"\n";
+    let kind = "[[kind]]\nname = \"Tiny\"\nthickness = \"7.5 mm\"\nwidth = \"0.5 mm\"\nheight = \"40 mm\"\nmass = \"8 g\"\n";
     let said = lines(&format!("name = \"T\"\n{kind}{line}kind = \"Tiny\"\n"));
-    assert!(said.len() == 1 && said[0].contains("kind Tiny, thickness: 0.5 mm"), "{said:#?}");
+    assert!(said.len() == 1 && said[0].contains("kind Tiny, width: 0.5 mm"), "{said:#?}");
     let said = lines(&format!("name = \"T\"\n{line}kind = \"Tiny\"\n"));
     assert!(said.len() == 1 && said[0].contains("kind = \"Tiny\" is not in this plan"), "{said:#?}");
     let surface = "[[surface]]\nname = \"Deck\"\nis = \"plank\"\nheight = \"-3 mm\"\n\

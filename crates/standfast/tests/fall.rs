@@ -78,6 +78,34 @@ fn where_the_times_come_from_is_told() {
     assert!(wrong.contains("no line that was timed on this floor counts"), "{wrong}");
 }
 
+/// Steps of 22.5 mm with three pieces on each: at a gap of 7.5 mm none of 6 runs passed, at 12 mm 3 of 6, all on a normal
+/// floor (own rigid-body runs, `steps.csv` of crate `fall`). What is said of the bridge and the fall are of one mind.
+#[test]
+fn a_step_that_stops_the_wave_stops_the_fall_too() {
+    let bench = Bench::new();
+    bench.file("stock.csv", "name,code,hex,count\nBlue,B,#2050c0,700\n");
+    let plan = |gap: &str| {
+        format!(
+            "name = \"Steps\"\n[hall]\nname = \"Hall\"\nfloor = \"#8a7a62\"\nfloor_grip = [0.3, 0.3]\n\
+             [[item]]\nis = \"start\"\nname = \"Push\"\nat = [\"-20 mm\", \"0 mm\"]\nwidth = \"20 mm\"\n\
+             [[item]]\nis = \"line\"\nname = \"River\"\nat = [\"0 mm\", \"0 mm\"]\ngap = \"{gap}\"\ncolours = \"B\"\n\
+             leg = [{{ straight = \"4 m\" }}]\n\
+             bridge = [{{ from = \"1500 mm\", deck = \"400 mm\", height = \"82.5 mm\", thickness = \"12 mm\", step = \"22.5 mm\", per_step = 3 }}]\n"
+        )
+    };
+    bench.file("plan.toml", plan("7.5 mm"));
+    let said = bench.run(&["check", "plan.toml"]).ended(1).text();
+    assert!(said.contains("so high a step stops the wave."), "{said}");
+    let said = bench.run(&["fall", "plan.toml", "--json"]).ended(1).json();
+    let (fallen, pieces) = (said["fall"]["fallen"].as_u64(), said["fall"]["pieces"].as_u64());
+    assert!(fallen > Some(50) && fallen < Some(110) && pieces > Some(200), "{fallen:?} of {pieces:?}");
+    bench.file("plan.toml", plan("12 mm"));
+    let said = bench.run(&["check", "plan.toml"]).text();
+    assert!(said.contains("stops the wave more often than not"), "{said}");
+    let said = bench.run(&["fall", "plan.toml", "--json"]).ended(0).json();
+    assert!(said["fall"]["surely"].as_u64() < said["fall"]["fallen"].as_u64(), "{}", said["fall"]["surely"]);
+}
+
 #[test]
 fn the_same_seed_gives_the_same_falls() {
     let bench = Bench::new();

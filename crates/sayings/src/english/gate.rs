@@ -500,8 +500,8 @@ pub const N_LINES: Saying<1> = Saying::plain("gate.n.lines", "{n} lines", ["n"])
 pub const N_MARKS: Saying<1> = Saying::plain("gate.n.marks", "{n} marks", ["n"]);
 /// "{n} parts"
 pub const N_PARTS: Saying<1> = Saying::plain("gate.n.parts", "{n} parts", ["n"]);
-/// "{n} piece", "{n} pieces"
-pub const N_PIECES: Saying<1> = Saying::counted("gate.n.pieces", ("{n} piece", "{n} pieces"), ["n"]);
+/// "{n} pieces"
+pub const N_PIECES: Saying<1> = Saying::plain("gate.n.pieces", "{n} pieces", ["n"]);
 /// "{n} pixels"
 pub const N_PIXELS: Saying<1> = Saying::plain("gate.n.pixels", "{n} pixels", ["n"]);
 /// "{n} points"
@@ -640,6 +640,8 @@ pub const TAPE_ENDS: Saying<0> = Saying::plain("gate.tape.ends", "is both ends o
 pub const TAPE_ENDS_NEXT: Saying<0> = Saying::plain("gate.tape.ends.next", "Name two marks.", []);
 /// "this item"
 pub const THIS_ITEM: Saying<0> = Saying::plain("gate.this-item", "this item", []);
+/// "{n} piece", "{n} pieces"
+pub const N_TIMED: Saying<1> = Saying::counted("gate.n.timed", ("{n} piece", "{n} pieces"), ["n"]);
 /// "cannot tell a speed"
 pub const TIMED: Saying<0> = Saying::plain("gate.timed", "cannot tell a speed", []);
 /// "Time a line of 20 pieces or more."
