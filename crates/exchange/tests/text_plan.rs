@@ -44,6 +44,24 @@ fn line_of(needle: &str) -> usize {
     PLAN.lines().position(|l| l.contains(needle)).expect("the line is there") + 1
 }
 
+/// What names something that was refused is no mistake of its own.
+#[test]
+fn one_mistake_is_told_once() {
+    let lines = |text: &str| refused(text).lines().map(str::to_owned).collect::<Vec<_>>();
+    let item = "[[item]]\nis = \"start\"\nname = \"P\"\nat = [\"0 mm\", \"0 mm\"]\nwidth = \"20 mm\"\n";
+    let line = "[[item]]\nis = \"line\"\nname = \"L\"\nat = [\"0 mm\", \"0 mm\"]\ngap = \"4 mm\"\ncolours = \"S\"\n\
+                leg = [{ straight = \"20 mm\" }]\n";
+    let kind = "[[kind]]\nname = \"Tiny\"\nthickness = \"7.5 mm\"\nwidth = \"0.5 mm\"\nheight = \"40 mm\"\nmass = \"8 g\"\n";
+    let said = lines(&format!("name = \"T\"\n{kind}{line}kind = \"Tiny\"\n"));
+    assert!(said.len() == 1 && said[0].contains("kind Tiny, width: 0.5 mm"), "{said:#?}");
+    let said = lines(&format!("name = \"T\"\n{line}kind = \"Tiny\"\n"));
+    assert!(said.len() == 1 && said[0].contains("kind = \"Tiny\" is not in this plan"), "{said:#?}");
+    let surface = "[[surface]]\nname = \"Deck\"\nis = \"plank\"\nheight = \"-3 mm\"\n\
+                   outline = [[\"0 mm\", \"0 mm\"], [\"9 mm\", \"0 mm\"], [\"9 mm\", \"9 mm\"]]\n";
+    let said = lines(&format!("name = \"T\"\n{surface}{item}surface = \"Deck\"\n"));
+    assert!(said.len() == 1 && said[0].contains("surface Deck"), "{said:#?}");
+}
+
 #[test]
 fn a_plan_written_by_hand_is_read_as_it_says() {
     let plan = read(PLAN).unwrap();

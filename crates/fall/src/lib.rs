@@ -4,6 +4,7 @@
 //! input gives the same bits for any number of threads.
 
 mod chance;
+mod climb;
 mod contacts;
 mod crossing;
 mod knock;
@@ -29,6 +30,7 @@ mod wave;
 mod why;
 
 pub use chance::{BARRED_PASSES, UNSURE_PASSES};
+pub use climb::{Climb, climb};
 pub use contacts::{Limit, Limits};
 pub use knock::Knocked;
 pub use law::{Pace, friction};

@@ -1,7 +1,7 @@
 //! What stands outside the hall, in a pillar or table, in an aisle, or before a way out.
 
-use geometry::{Point, contains};
-use plan::{HallPart, HallPartKind, Item, Plan};
+use geometry::{Point, contains, meet};
+use plan::{Body, HallPart, HallPartKind, Item, Plan};
 use sayings::{Said, found, say};
 
 use crate::finding::{Finding, Place, Severity, about};
@@ -20,9 +20,15 @@ pub(crate) fn check(plan: &Plan, item: &Item, shape: &Shape, found: &mut Vec<Fin
     if hall.outline.len() >= 3 {
         found.extend(spots.outside(&hall.outline).map(|out| beyond_walls(item, &out)));
     }
+    // What is only written on the floor plan takes no floor.
+    if matches!(item.body, Body::Note(_) | Body::Dimension(_)) {
+        return;
+    }
     let parts = hall.parts.iter().filter(|p| p.outline.len() >= 3);
     for part in parts {
-        if let Some(met) = spots.inside(&part.outline) {
+        let Some(own) = spots.bounds else { return };
+        let free = crate::ways::free(&hall.outline, part, &own);
+        if let Some(met) = free.and_then(|free| spots.inside(&free)) {
             found.extend(in_part(item, part, &met, spots.top));
         }
     }
@@ -37,6 +43,8 @@ pub(crate) fn beyond(plan: &Plan, walls: &[Point], item: &Item, shape: &Shape) -
 struct Spots<'a> {
     shape: &'a Shape,
     outline: Vec<Point>,
+    /// The rectangle around all of it.
+    bounds: Option<Bounds>,
     /// How high it reaches above the floor.
     top: f64,
 }
@@ -75,7 +83,8 @@ impl<'a> Spots<'a> {
             }
             None => 0.0,
         };
-        Self { shape, outline, top: foot + high }
+        let bounds = shape.bounds.or_else(|| Bounds::around(outline.iter().copied()));
+        Self { shape, outline, bounds, top: foot + high }
     }
 
     fn outside(&self, walls: &[Point]) -> Option<Standing> {
@@ -95,15 +104,15 @@ impl<'a> Spots<'a> {
 
     fn inside(&self, part: &[Point]) -> Option<Standing> {
         let bounds = Bounds::around(part.iter().copied())?;
+        if !self.bounds?.meets(&bounds) {
+            return None;
+        }
         if self.shape.len() == 0 {
-            let own = Bounds::around(self.outline.iter().copied())?;
-            if !own.meets(&bounds) {
-                return None;
-            }
             let mine = &self.outline[..self.outline.len() - 1];
             let own_in_part = self.outline.iter().find(|p| contains(part, **p)).copied();
             let part_in_own = part.iter().find(|p| mine.len() >= 3 && contains(mine, **p)).copied();
-            return own_in_part.or(part_in_own).map(|at| Standing {
+            let crossed = || meet(mine, part).then(|| self.outline[mine.len()]);
+            return own_in_part.or(part_in_own).or_else(crossed).map(|at| Standing {
                 pieces: 0,
                 at,
                 lanes: None,
@@ -112,9 +121,10 @@ impl<'a> Spots<'a> {
         }
         let mut met = Vec::new();
         let reach = self.shape.largest();
-        self.shape.near(bounds.wider(reach.half_wide + reach.half_thick), &mut |i| {
+        self.shape.near(bounds.wider(reach.half_wide + reach.half_thick.max(reach.high / 2.0)), &mut |i| {
             let piece = self.shape.solid(i);
-            if contains(part, piece.at) || piece.corners().iter().any(|p| contains(part, *p)) {
+            // A part may be thinner than a piece and lie between its corners.
+            if contains(part, piece.at) || meet(&piece.corners(), part) {
                 met.push(i);
             }
             true

@@ -36,6 +36,7 @@ mod turn;
 mod unfilled;
 mod unlaid;
 mod wanted;
+mod ways;
 mod wrong_feed;
 
 pub use checker::Checker;

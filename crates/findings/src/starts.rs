@@ -12,10 +12,12 @@ const MOST: usize = 10_000;
 /// Findings about the starts of a plan. `pieces` is how many pieces stand in all.
 pub(crate) fn check(plan: &Plan, pieces: usize, found: &mut Vec<Finding>) {
     let starts: Vec<&Item> = plan.items.iter().filter(|i| matches!(i.body, Body::Start(_))).collect();
-    // A single field on its own is a picture that nobody wired yet; a line or a feed says that the fall was planned.
+    // Fields alone are pictures that nobody wired yet, which is worth a note and no more; a line or a feed says that the
+    // fall was planned. Where a placeholder stands, the fall may come out of it.
     let wired = plan.items.iter().any(|i| matches!(i.body, Body::Line(_) | Body::Fill(_) | Body::Feed(_)));
-    if starts.is_empty() && pieces > 0 && wired {
-        found.push(missing());
+    let placeholders = plan.items.iter().any(|i| matches!(i.body, Body::Placeholder(_)));
+    if starts.is_empty() && pieces > 0 && (wired || !placeholders) {
+        found.push(if wired { missing() } else { not_yet() });
     }
     if !starts.is_empty() {
         in_fields(plan, &starts, found);
@@ -53,6 +55,16 @@ fn missing() -> Finding {
         message: say!(found::START_MISSING),
         hint: say!(found::START_MISSING_HINT),
         mend: None,
+    }
+}
+
+fn not_yet() -> Finding {
+    Finding {
+        code: "start-none-yet",
+        severity: Severity::Note,
+        message: say!(found::START_NONE_YET),
+        hint: say!(found::START_NONE_YET_HINT),
+        ..missing()
     }
 }
 

@@ -72,14 +72,15 @@ pub fn taped(hall: &Hall) -> Taped {
     let clash = clash(&fit);
     let mut taped = Taped { misfit: fit.misfit.iter().copied().map(Some).collect(), ..nothing };
     for no in fit.impossible.iter().filter(|no| no.misfit > MISFIT_MM) {
-        taped.too_long[no.long] = Some(no.misfit);
+        // The worst comes first.
+        taped.too_long[no.long].get_or_insert(no.misfit);
     }
     match &clash {
         Clash::None => {}
-        Clash::One(i) => taped.tapes[*i] = TapeIs::Untrue,
+        Clash::One(i) | Clash::Sole(i, _) => taped.tapes[*i] = TapeIs::Untrue,
         Clash::Several(worst) => worst.iter().for_each(|&i| taped.tapes[i] = TapeIs::Doubted),
         Clash::Triangle(no) => {
-            [no.long, no.short.0, no.short.1].into_iter().for_each(|i| taped.tapes[i] = TapeIs::Doubted);
+            no.tapes().into_iter().for_each(|i| taped.tapes[i] = TapeIs::Doubted);
         }
     }
     let off = moved(hall, &fit);
@@ -203,6 +204,8 @@ enum Clash {
     None,
     /// This one is wrong beyond doubt.
     One(usize),
+    /// This one is wrong: of so many triangles that no drawing can satisfy it is the only tape that all have.
+    Sole(usize, usize),
     /// These fit worst, the worst first; any of them may be the wrong one.
     Several(Vec<usize>),
     /// Three that no drawing can satisfy.
@@ -218,10 +221,24 @@ fn clash(fit: &DistanceFit) -> Clash {
     if let Some((suspect, _)) = suspect {
         return Clash::One(suspect);
     }
+    if let Some((tape, triangles)) = sole(&fit.impossible) {
+        return Clash::Sole(tape, triangles);
+    }
     if !worst.is_empty() && fit.sigma > MISFIT_MM {
         return Clash::Several(worst);
     }
     fit.impossible.first().filter(|no| no.misfit > MISFIT_MM).map_or(Clash::None, |&no| Clash::Triangle(no))
+}
+
+/// The one tape that all impossible triangles have in common, and how many those are. In each of them a tape is wrong; one
+/// that all share explains them, where two others would have to be wrong without it.
+fn sole(impossible: &[Impossible]) -> Option<(usize, usize)> {
+    let broken: Vec<[usize; 3]> =
+        impossible.iter().filter(|no| no.misfit > MISFIT_MM).map(Impossible::tapes).collect();
+    let (first, others) = broken.split_first().filter(|(_, others)| !others.is_empty())?;
+    let mut shared = first.iter().filter(|tape| others.iter().all(|three| three.contains(tape)));
+    let tape = shared.next()?;
+    shared.next().is_none().then_some((*tape, broken.len()))
 }
 
 /// The clash in words.
@@ -242,6 +259,17 @@ fn misfits(hall: &Hall, fit: &DistanceFit, tapes: &[&Tape], found: &mut Vec<Find
                 to = &t.to,
                 length = about(t.length.to_mm()),
                 apart = about(apart(t))
+            );
+            (message, say!(found::TAPE_SUSPECT_HINT))
+        }
+        Clash::Sole(tape, triangles) => {
+            let t = tapes[tape];
+            let message = say!(
+                found::TAPE_SOLE,
+                from = &t.from,
+                to = &t.to,
+                length = about(t.length.to_mm()),
+                n = triangles as u64
             );
             (message, say!(found::TAPE_SUSPECT_HINT))
         }

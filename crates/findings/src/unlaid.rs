@@ -2,10 +2,14 @@
 
 use geometry::FillError;
 use placement::{Course, Placement, judge, unfilled};
-use plan::{Body, Feed, Item, MAX_CELLS, Plan};
+use plan::{Body, Feed, FeedWay, Item, MAX_CELLS, Plan};
 use sayings::{Arg, Said, found, say};
+use units::Angle;
 
-use crate::finding::{Finding, Place, Severity, about, mm};
+use crate::finding::{Finding, Place, Severity, about, degrees, mm};
+
+/// The flattest turn of an angled line that was measured, degrees.
+const FLAT: f64 = 30.0;
 
 fn finding(item: &Item, why: impl Into<Arg>, hint: Said) -> Finding {
     Finding {
@@ -110,5 +114,17 @@ fn unfed_by(plan: &Plan, item: &Item, feed: &Feed) -> Option<Finding> {
         0 => Arg::Sentences(known.why),
         _ => say!(found::UNLAID_EDGE).into(),
     };
-    Some(finding(item, why, say!(found::UNLAID_FEED_HINT)))
+    // Of the turns that were measured the flatter one takes narrower lanes.
+    let flatter = match feed.way {
+        FeedWay::Angled { side, poke, .. } => {
+            let way = FeedWay::Angled { side, poke, turn: Angle::deg(FLAT) };
+            judge(plan, field, &Feed { way, ..*feed }).pieces > 0
+        }
+        _ => false,
+    };
+    let hint = match flatter {
+        true => say!(found::UNLAID_TURN_HINT, turn = degrees(FLAT), text = format!("turn = \"{FLAT} deg\"")),
+        false => say!(found::UNLAID_FEED_HINT),
+    };
+    Some(finding(item, why, hint))
 }

@@ -8,7 +8,7 @@
 //! `placeholder NAME WIDTHxDEPTH [at=X,Y] [turn=DEG] [on=SURFACE] [wants=CODE*COUNT] [ports] [delay]`;
 //! `line NAME [at=X,Y] [turn=DEG] [on=SURFACE] [pitch=MM] [gap=MM] [by=hand] [lanes=N] [across=MM] [from=ITEM:PORT] [to=ITEM:PORT]
 //! [bridge=FROM,DECK,HEIGHT,STEP,PER_STEP] : LEG / LEG` with legs `straight MM`, `arc RADIUS DEG`, `spiral RADIUS RING TURNS`,
-//! `through X,Y X,Y`; `feed NAME FIELD`; `start NAME [at=X,Y] [turn=DEG]`; `stopper NAME [at=X,Y]`; `hall X,Y X,Y …`;
+//! `through X,Y X,Y`; `feed NAME FIELD [way=angled] [by=DEG]`, with brick ranks unless it is said; `start NAME [at=X,Y] [turn=DEG]`; `stopper NAME [at=X,Y]`; `hall X,Y X,Y …`;
 //! `part KIND NAME [height=MM] : X,Y X,Y …`; `surface NAME HEIGHT [is=plank] [rise=DEG] [uphill=DEG] : X,Y …`; `floor LEAST MOST`; `mark NAME X,Y`;
 //! any item may have `leave=FIRST-LAST,…`, its safety gaps with pieces from 1;
 //! `fill NAME [at=X,Y] [ring=MM] : X,Y X,Y …` with waves; `tape FROM TO MM`; `timed PIECES GAP SECONDS`; `plank THICKNESS`; `size KIND THICKNESSxWIDTHxHEIGHT`.
@@ -110,7 +110,13 @@ impl Case {
             "feed" => {
                 let of = self.plan.item_by_name(plain[1]).unwrap().id;
                 let (kind, colour) = (self.plan.stock.kinds[0].id, self.plan.stock.colours[0].id);
-                let way = FeedWay::Brick { enter: Enter::Middle };
+                let way = match options.get("way") {
+                    Some(&"angled") => {
+                        let turn = Angle::deg(options.get("by").map_or(45.0, |v| v.parse().unwrap()));
+                        FeedWay::Angled { side: Hand::Right, turn, poke: Length::mm(6.0) }
+                    }
+                    _ => FeedWay::Brick { enter: Enter::Middle },
+                };
                 let feed = Feed { of, way, kind, colour, pitch: Length::mm(15.0) };
                 self.item(id, plain[0], &options, Body::Feed(feed));
             }

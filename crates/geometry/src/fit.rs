@@ -64,6 +64,13 @@ pub struct Impossible {
     pub misfit: f64,
 }
 
+impl Impossible {
+    /// The three tapes.
+    pub fn tapes(&self) -> [usize; 3] {
+        [self.long, self.short.0, self.short.1]
+    }
+}
+
 /// What came out of fitting.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DistanceFit {
@@ -294,16 +301,21 @@ fn impossible(tapes: &[(usize, usize, f64)]) -> Vec<Impossible> {
     }
     let mut found = Vec::new();
     for (long, &(from, to, length)) in tapes.iter().enumerate() {
-        let ways = (0..marks).filter_map(|by| {
+        let broken = (0..marks).filter_map(|by| {
             let (a, b) = (shortest[from * marks + by]?, shortest[to * marks + by]?);
-            Some((a.1 + b.1, (a.0, b.0)))
+            let misfit = length - a.1 - b.1;
+            (misfit > 1e-6).then_some(Impossible { long, short: (a.0, b.0), misfit })
         });
-        let nearest = ways.min_by(|a, b| a.0.total_cmp(&b.0));
-        if let Some((both, short)) = nearest.filter(|(both, _)| length - both > 1e-6) {
-            found.push(Impossible { long, short, misfit: length - both });
+        found.extend(broken);
+        if found.len() > 1_000 {
+            worst_hundred(&mut found);
         }
     }
+    worst_hundred(&mut found);
+    found
+}
+
+fn worst_hundred(found: &mut Vec<Impossible>) {
     found.sort_by(|a, b| b.misfit.total_cmp(&a.misfit).then(a.long.cmp(&b.long)));
     found.truncate(100);
-    found
 }

@@ -19,6 +19,6 @@ pub use fit::{DistanceFit, FitError, Impossible, MOST_MARKS, fit_distances};
 pub use frame::{Frame, Point, Vector};
 pub use grid::{FallInPicture, GridMap, PictureCell, Spot};
 pub use polygon::{
-    area, bounding_box, contains, crossing, distance_to, distance_to_segment, is_simple, overlap_depth,
+    area, bounding_box, contains, crossing, distance_to, distance_to_segment, is_simple, meet, overlap_depth,
     signed_area,
 };

@@ -117,6 +117,13 @@ pub fn overlap_depth(a: &[Point; 4], b: &[Point; 4]) -> f64 {
     sides.into_iter().map(along).fold(f64::INFINITY, f64::min)
 }
 
+/// True when two outlines share a point: a corner of one is in the other or on it, or two of their sides cross.
+pub fn meet(a: &[Point], b: &[Point]) -> bool {
+    a.iter().any(|p| contains(b, *p))
+        || b.iter().any(|p| contains(a, *p))
+        || sides(a).any(|(p, q)| sides(b).any(|(r, s)| crossing(p, q, r, s).is_some()))
+}
+
 /// The sides of an outline, each from one corner to the next.
 pub(crate) fn sides(outline: &[Point]) -> impl Iterator<Item = (Point, Point)> + '_ {
     let next = outline.iter().cycle().skip(1);

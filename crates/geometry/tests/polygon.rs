@@ -1,7 +1,8 @@
 //! Outlines against closed forms and against plain search.
 
 use geometry::{
-    Frame, Point, area, bounding_box, contains, crossing, distance_to, is_simple, overlap_depth, signed_area,
+    Frame, Point, area, bounding_box, contains, crossing, distance_to, is_simple, meet, overlap_depth,
+    signed_area,
 };
 use proptest::prelude::*;
 use units::Angle;
@@ -90,6 +91,19 @@ fn straight_pieces_cross_where_they_should() {
     assert_eq!(crossing(p(0.0, 0.0), p(4.0, 4.0), p(0.0, 4.0), p(4.0, 0.0)), Some(p(2.0, 2.0)));
     assert_eq!(crossing(p(0.0, 0.0), p(1.0, 1.0), p(0.0, 4.0), p(4.0, 0.0)), None);
     assert_eq!(crossing(p(0.0, 0.0), p(4.0, 0.0), p(0.0, 1.0), p(4.0, 1.0)), None);
+}
+
+#[test]
+fn outlines_meet_without_a_corner_in_the_other() {
+    let cross = points(&[(-9.0, 4.0), (9.0, 4.0), (9.0, 5.0), (-9.0, 5.0)]);
+    let upright = points(&[(-1.0, 0.0), (1.0, 0.0), (1.0, 8.0), (-1.0, 8.0)]);
+    assert!(meet(&cross, &upright) && meet(&upright, &cross));
+    let within = points(&[(-0.5, 1.0), (0.5, 1.0), (0.5, 2.0), (-0.5, 2.0)]);
+    assert!(meet(&within, &upright) && meet(&upright, &within) && !meet(&within, &cross));
+    // In the angle of an L, within the rectangle around it.
+    let angle = points(&[(0.0, 0.0), (9.0, 0.0), (9.0, 1.0), (1.0, 1.0), (1.0, 9.0), (0.0, 9.0)]);
+    let beside = points(&[(2.0, 2.0), (8.0, 2.0), (8.0, 8.0), (2.0, 8.0)]);
+    assert!(!meet(&angle, &beside));
 }
 
 proptest! {

@@ -59,7 +59,7 @@ pub struct HallPart {
     /// What it is.
     pub is: HallPartKind,
     /// Where it is on the floor plan, counter-clockwise, at least three corners. For a door or an exit: the floor
-    /// before it that must stay free.
+    /// before it that must stay free; drawn less deep than wide, as deep as it is wide stays free all the same.
     pub outline: Vec<Point>,
     /// How high it is, or for what hangs overhead how high it hangs; zero when nobody knows.
     #[serde(default)]

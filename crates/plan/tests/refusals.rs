@@ -299,7 +299,8 @@ fn a_hall_is_checked_corner_by_corner_and_tape_by_tape() {
     case(&|h| h.grip.floor = (0.3, 0.15), "hall, grip of the floor: 0.3 to 0.15 is not from the least");
     case(&|h| h.grip.piece = (0.01, 0.15), "hall, grip of the pieces: 0.01 is not from 0.02 to 1.5");
     case(&|h| h.grip.piece = (0.1, f64::NAN), "hall, grip of the pieces: NaN");
-    case(&|h| h.timed.push(timed(19, 1.0)), "hall, timed line 1, pieces: 19 pieces are too few");
+    case(&|h| h.timed.push(timed(1, 1.0)), "hall, timed line 1, pieces: 1 piece cannot tell a speed");
+    case(&|h| h.timed.push(timed(19, 1.0)), "hall, timed line 1, pieces: 19 pieces cannot tell a speed");
     case(&|h| h.timed.push(timed(20, 0.0)), "hall, timed line 1, time: 0 s");
     case(&|h| h.marks[1].name = "NW".into(), "\"NW\" is the name of another mark");
     case(&|h| h.marks[1].name = " ".into(), "hall, mark, name: \"\" is empty");

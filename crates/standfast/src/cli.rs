@@ -328,8 +328,8 @@ pub(crate) struct BuildArgs {
     #[arg(long)]
     pub gaps_closed: bool,
     /// Accidents expected until the end, for the proposed gaps; one for every 10 000 pieces when absent
-    #[arg(long, value_name = "N")]
-    pub accidents: Option<u32>,
+    #[arg(long, value_name = "N", value_parser = accidents, allow_hyphen_values = true)]
+    pub accidents: Option<f64>,
 }
 
 /// `sheets`
@@ -561,6 +561,12 @@ fn pair<T: std::str::FromStr>(text: &str) -> Result<(T, T), String> {
         .split_once(['x', 'X', '×'])
         .and_then(|(a, b)| Some((a.trim().parse().ok()?, b.trim().parse().ok()?)));
     parts.ok_or_else(|| format!("\"{text}\" is not WIDTHxHEIGHT; write it as 120x90"))
+}
+
+/// Reads `4.3`: accidents that are expected, so a mean and no count.
+fn accidents(text: &str) -> Result<f64, String> {
+    let wrong = || format!("\"{text}\" is not a number from 0.001 to 1000000000; write it as 5 or 4.3");
+    text.trim().parse().ok().filter(|n| (0.001..=1e9).contains(n)).ok_or_else(wrong)
 }
 
 /// Reads `12 mm`.

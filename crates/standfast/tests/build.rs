@@ -67,3 +67,41 @@ straight = "1.5 m"
     assert!(text.contains("line Brook, lane 1, piece 1: "), "{text}");
     assert!(text.contains("line Brook, ranks 31 to 32: "), "{text}");
 }
+
+/// A closed gap has nothing open, and what is not built has no gaps yet.
+#[test]
+fn closed_gaps_are_told_as_closed_and_only_those_that_are_built() {
+    let bench = Bench::new();
+    bench.file("stock.csv", "name,code,hex,count\nBlue,B,#2050c0,500\n");
+    let line = |name: &str, y: u32| {
+        format!(
+            "[[item]]\nis = \"line\"\nname = \"{name}\"\nat = [\"0 mm\", \"{y} mm\"]\npitch = \"15 mm\"\n\
+             colours = \"B\"\ngaps = [\"31-35\"]\n[[item.leg]]\nstraight = \"1.5 m\"\n"
+        )
+    };
+    bench.file("plan.toml", format!("name = \"Two\"\n{}{}", line("Brook", 0), line("River", 900)));
+    let open = bench.run(&["build", "plan.toml"]).ended(0).text();
+    assert!(open.contains("mm are open"), "{open}");
+    let closed = bench.run(&["build", "plan.toml", "--gaps-closed"]).ended(0).text();
+    assert!(!closed.contains("are open"), "{closed}");
+    assert!(
+        closed.contains("line Brook, ranks 31 to 35: stops nothing now; its 5 pieces stand."),
+        "{closed}"
+    );
+    let said = bench.run(&["build", "plan.toml", "--gaps-closed", "--json"]).ended(0).json();
+    assert!(said["gaps"][0]["opening_mm"].is_null() && said["gaps"][0]["holds"] == "not", "{said}");
+    let said = bench.run(&["build", "plan.toml", "--built", "River", "--json"]).ended(0).json();
+    let gaps = said["gaps"].as_array().expect("a list");
+    assert!(gaps.len() == 1 && gaps[0]["item"] == "River", "{said}");
+}
+
+/// What it prints it also takes.
+#[test]
+fn accidents_are_a_mean_and_may_have_decimals() {
+    let bench = with_project();
+    let text = bench.run(&["build", "event.standfast", "--accidents", "4.3"]).ended(0).text();
+    assert!(text.contains("for 4.3 accidents expected"), "{text}");
+    for bad in ["-1", "0", "many", "nan", "1e300"] {
+        bench.run(&["build", "event.standfast", "--accidents", bad]).refused(&[bad, "write it as 5 or 4.3"]);
+    }
+}

@@ -48,6 +48,64 @@ fn a_fall_of_hours_is_timed_and_one_of_more_than_a_day_says_so() {
     assert!(text.starts_with("All 667 pieces fall, in ") && !text.contains("a day"), "{text}");
 }
 
+/// What is said of the times follows the lines that were timed: 50 pieces at a gap of 7.5 mm are 750 mm; at 0.95 to
+/// 1.25 m/s, as lines were filmed (reported), they take 0.6 to 0.8 s. In 0.1 s nothing falls so far.
+#[test]
+fn where_the_times_come_from_is_told() {
+    let bench = Bench::new();
+    bench.file("stock.csv", "name,code,hex,count\nBlue,B,#2050c0,700\n");
+    let told = |timed: &str, args: &[&str]| {
+        let hall = format!("[hall]\nname = \"Hall\"\nfloor = \"#8a7a62\"\ntimed = [{timed}]\n");
+        let line = "[[item]]\nis = \"start\"\nname = \"Push\"\nat = [\"-20 mm\", \"0 mm\"]\nwidth = \"20 mm\"\n\
+                    [[item]]\nis = \"line\"\nname = \"River\"\nat = [\"0 mm\", \"0 mm\"]\npitch = \"15 mm\"\n\
+                    colours = \"B\"\n[[item.leg]]\nstraight = \"2 m\"\n";
+        bench.file("plan.toml", format!("name = \"One\"\n{hall}{line}"));
+        bench.run(&[&["fall", "plan.toml"], args].concat()).ended(0).text()
+    };
+    let good = "{ pieces = 50, gap = \"7.5 mm\", took = \"0.7 s\" }";
+    let bad = "{ pieces = 50, gap = \"7.5 mm\", took = \"0.1 s\" }";
+    let none = told("", &[]);
+    assert!(
+        none.contains("are a range until a line of your own was timed") && !none.contains("usual"),
+        "{none}"
+    );
+    let one = told(good, &[]);
+    assert!(one.contains("follow the line that was timed") && !one.contains("are a range"), "{one}");
+    let both = told(&format!("{good}, {bad}"), &["--runs", "4"]);
+    assert!(both.contains("but 1 more does not count"), "{both}");
+    assert!(both.contains("Times of runs are at the usual pace"), "{both}");
+    let wrong = told(bad, &[]);
+    assert!(wrong.contains("no line that was timed on this floor counts"), "{wrong}");
+}
+
+/// Steps of 22.5 mm with three pieces on each: at a gap of 7.5 mm none of 6 runs passed, at 12 mm 3 of 6, all on a normal
+/// floor (own rigid-body runs, `steps.csv` of crate `fall`). What is said of the bridge and the fall are of one mind.
+#[test]
+fn a_step_that_stops_the_wave_stops_the_fall_too() {
+    let bench = Bench::new();
+    bench.file("stock.csv", "name,code,hex,count\nBlue,B,#2050c0,700\n");
+    let plan = |gap: &str| {
+        format!(
+            "name = \"Steps\"\n[hall]\nname = \"Hall\"\nfloor = \"#8a7a62\"\nfloor_grip = [0.3, 0.3]\n\
+             [[item]]\nis = \"start\"\nname = \"Push\"\nat = [\"-20 mm\", \"0 mm\"]\nwidth = \"20 mm\"\n\
+             [[item]]\nis = \"line\"\nname = \"River\"\nat = [\"0 mm\", \"0 mm\"]\ngap = \"{gap}\"\ncolours = \"B\"\n\
+             leg = [{{ straight = \"4 m\" }}]\n\
+             bridge = [{{ from = \"1500 mm\", deck = \"400 mm\", height = \"82.5 mm\", thickness = \"12 mm\", step = \"22.5 mm\", per_step = 3 }}]\n"
+        )
+    };
+    bench.file("plan.toml", plan("7.5 mm"));
+    let said = bench.run(&["check", "plan.toml"]).ended(1).text();
+    assert!(said.contains("so high a step stops the wave."), "{said}");
+    let said = bench.run(&["fall", "plan.toml", "--json"]).ended(1).json();
+    let (fallen, pieces) = (said["fall"]["fallen"].as_u64(), said["fall"]["pieces"].as_u64());
+    assert!(fallen > Some(50) && fallen < Some(110) && pieces > Some(200), "{fallen:?} of {pieces:?}");
+    bench.file("plan.toml", plan("12 mm"));
+    let said = bench.run(&["check", "plan.toml"]).text();
+    assert!(said.contains("stops the wave more often than not"), "{said}");
+    let said = bench.run(&["fall", "plan.toml", "--json"]).ended(0).json();
+    assert!(said["fall"]["surely"].as_u64() < said["fall"]["fallen"].as_u64(), "{}", said["fall"]["surely"]);
+}
+
 #[test]
 fn the_same_seed_gives_the_same_falls() {
     let bench = Bench::new();

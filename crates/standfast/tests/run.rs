@@ -168,3 +168,23 @@ fn a_mend_that_would_make_more_wrong_is_refused_and_changes_nothing() {
     ]);
     assert_eq!(bench.run(&["check", "edge.standfast", "--json"]).ended(1).json(), before);
 }
+
+/// Whoever copies the run of the README gets a fill that is not within reach of itself on the floor that it states.
+#[test]
+fn the_fill_of_the_readme_is_not_within_its_own_reach() {
+    let readme = include_str!("../../../README.md");
+    let (_, block) = readme.split_once("```toml\n").expect("the README shows a text plan");
+    let (block, _) = block.split_once("```").expect("it ends");
+    let line = "[[item]]\nis = \"line\"\nname = \"Spring\"\nat = [\"0 mm\", \"0 mm\"]\npitch = \"15 mm\"\ncolours = \"B\"\n";
+    let field = "[[item]]\nid = 17\nis = \"field\"\nname = \"Mill\"\nat = [\"0 mm\", \"0 mm\"]\nlanes = 2\nranks = 6\n\
+                 pitch_along = \"15 mm\"\npitch_across = \"26 mm\"\n";
+    let bench = Bench::new();
+    bench.file(
+        "stock.csv",
+        "name,code,hex,count\nSky,B,#6fb1e0,6750\nSand,W,#e8d7a0,1200\nSlate,T,#445566,10\n",
+    );
+    bench.file("plan.toml", format!("{block}\n{line}{field}"));
+    let told = bench.run(&["check", "plan.toml"]).text();
+    assert!(told.contains("stock"), "{told}");
+    assert!(!told.contains("Sea at rank"), "{told}");
+}

@@ -33,6 +33,15 @@ describe("what the engine says", () => {
       "Zulauf hat keinen Stein. Nichts Ähnliches wurde gemessen; zuerst mit fünf Bahnen ausprobieren. Die einzige Bahn kann gut stehen bleiben.",
     );
   });
+  it("calls the ports that items have of themselves by the reader's names, and what somebody named as it is", () => {
+    const lost = (port: string) => row("found.link.port.to", { item: { text: "Fluss" }, port: { text: port }, other: { text: "Mühle" } });
+    expect(plain(said(lost("entry"), DE))).toContain("„Eingang“");
+    expect(plain(said(lost("lane 3 end"), DE))).toContain("„Bahn 3, Ende“");
+    expect(plain(said(lost("Tor"), DE))).toContain("„Tor“");
+    expect(plain(said(lost("entry"), EN))).toContain('"entry"');
+    const choose = row("found.link.port.choose", { ports: { list: [{ said: row("found.quoted", { name: { text: "end left" } }) }] } });
+    expect(plain(said(choose, DE))).toBe("Einen der Anschlüsse wählen: „Ende links“.");
+  });
   it("writes shares, angles and long ways as the language does", () => {
     const assumed = row("found.assumed", { pieces: { count: 2 }, all: { count: 6 }, share: { "per-mille": 333 } });
     expect(plain(said(assumed, DE))).toBe("2 von 6 Steinen, 33,3 %, sind nur angenommen: Platzhalter verlangen sie.");

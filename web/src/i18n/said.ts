@@ -23,7 +23,7 @@ export function said(row: SaidRow, reader: Reader): string | null {
   if (text === undefined) return null;
   const values: Record<string, string> = {};
   for (const [name, value] of Object.entries(row.args)) {
-    const told = value === undefined ? null : arg(value, reader);
+    const told = value === undefined ? null : (name === "port" || OF_PORTS.has(row.key)) && "text" in value ? port(value.text, reader.language) : arg(value, reader);
     if (told === null) return null;
     values[name] = told;
   }
@@ -33,6 +33,21 @@ export function said(row: SaidRow, reader: Reader): string | null {
 /** Whole sentences one after another; null when one of them is not known. */
 export function sentences(rows: readonly SaidRow[], reader: Reader): string | null {
   return joined(rows.map((row) => said(row, reader)), " ");
+}
+
+/** Sayings that are nothing but the name of a port. */
+const OF_PORTS = new Set(["found.quoted", "gate.port-own"]);
+/** Ports that items have of themselves, by the names that the plan gives them. What somebody named is left as it is. */
+const PORTS: Record<Language, Record<string, string>> = {
+  en: {},
+  de: { entry: "Eingang", start: "Anfang", "start left": "Anfang links", "start right": "Anfang rechts", end: "Ende", "end left": "Ende links", "end right": "Ende rechts" },
+};
+
+/** The name of a port in a language. */
+export function port(name: string, language: Language): string {
+  const lane = language === "de" ? /^lane (\d+)( end)?$/.exec(name) : null;
+  if (lane) return `Bahn ${lane[1]}${lane[2] ? ", Ende" : ""}`;
+  return PORTS[language][name] ?? name;
 }
 
 function arg(value: SaidArg, reader: Reader): string | null {

@@ -8,7 +8,8 @@ import { entrance } from "./marks";
 import { PerspectiveCamera, Vector3 } from "three";
 import { approach, axes, circle, eye, slide, VIEW_ANGLE, whole, type Orbit } from "./orbit";
 import { luminance, rgb } from "./swatch";
-import { clock, contactAngle, duration, EASE, fallenAt, inOrder, perStep, restAngle, told } from "./topple";
+import { clock, clocks, reckoned } from "./numbers";
+import { contactAngle, duration, EASE, fallenAt, inOrder, perStep, restAngle } from "./topple";
 
 const SIZE = { width: 800, height: 600 };
 
@@ -84,8 +85,15 @@ describe("the fall as it is shown", () => {
     const takes = duration(rest, touch, 0.015);
     expect(rest * (1 - (1 - 0.015 / takes) ** EASE)).toBeCloseTo(touch, 6);
   });
-  it("rounds times that were worked out", () => expect([told(68.597), told(84.594), told(59.96), told(0)]).toEqual(["1:08.6", "1:24.6", "1:00.0", "0:00.0"]));
-  it("reads times as people do", () => expect([clock(0), clock(59.96), clock(65.3), clock(372.5)]).toEqual(["0:00.0", "0:59.9", "1:05.3", "6:12.5"]));
+  it("reads times as people do", () => {
+    expect([0, 59.96, 65.3, 372.5].map((s) => clock(s, "en"))).toEqual(["0:00.0", "0:59.9", "1:05.3", "6:12.5"]);
+    expect(clock(77.4, "de")).toBe("1:17,4");
+  });
+  it("gives one time where two show the same", () => {
+    expect(clocks([1.31, 1.39], "en")).toBe("0:01.3");
+    expect(clocks([1.31, 1.4], "de").replace(/[\u00a0\u2060]/g, " ")).toMatch(/^0:01,3 – +0:01,4$/);
+  });
+  it("rounds times that were worked out", () => expect([68.597, 84.594, 59.96, 0].map((s) => reckoned(s, "en"))).toEqual(["1:08.6", "1:24.6", "1:00.0", "0:00.0"]));
   const sorted = inOrder(Uint32Array.of(2_500_000, NEVER, 0, 400_000, 400_000));
   it("counts what has fallen", () => expect([0, 0.39, 0.4, 2.4, 2.5, 9].map((t) => fallenAt(sorted, t))).toEqual([1, 1, 3, 3, 4, 4]));
   it("counts each piece in one second", () => expect(perStep(sorted, 1)).toEqual([3, 0, 1]));

@@ -26,6 +26,22 @@ export function range(ends: readonly [number, number], language: Language, place
   return low === high ? low : `${low}${GAP}–${JOIN}${GAP}${high}`;
 }
 
+/** "1:05.3" (en), "1:05,3" (de) from seconds. */
+export function clock(seconds: number, language: Language): string {
+  const tenths = Math.max(0, Math.floor(seconds * 10 + 1e-6));
+  const [m, s] = [Math.floor(tenths / 600), (tenths % 600) / 10];
+  return `${m}:${figure(s, language, 1).padStart(4, "0")}`;
+}
+
+/** The same to the nearest tenth, for times that were worked out: the clock shows the tenths that have passed. */
+export const reckoned = (seconds: number, language: Language): string => clock(Math.round(seconds * 10) / 10, language);
+
+/** "0:31.0 – 0:47.5" of times that were worked out; one where both ends show the same. */
+export function clocks(ends: readonly [number, number], language: Language): string {
+  const [low, high] = [reckoned(ends[0], language), reckoned(ends[1], language)];
+  return low === high ? low : `${low}${GAP}–${JOIN}${GAP}${high}`;
+}
+
 /** Hours: whole from ten on, else one decimal. */
 export function hours(ends: readonly [number, number], language: Language): string {
   return range(ends, language, ends[1] > 0 && ends[1] < 10 ? 1 : 0);

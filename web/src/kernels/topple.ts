@@ -60,16 +60,6 @@ export function duration(rest: number, contact: number, delay: number): number {
   return Math.min(1, Math.max(0.05, part > 0 ? delay / part : 0.2));
 }
 
-/** "1:05.3" from seconds: the nearest tenth, for times that were worked out. */
-export const told = (seconds: number): string => clock(Math.round(seconds * 10) / 10);
-
-/** "1:05.3" from seconds as a clock shows them: the tenths that have passed. */
-export function clock(seconds: number): string {
-  const tenths = Math.max(0, Math.floor(seconds * 10 + 1e-6));
-  const [m, s] = [Math.floor(tenths / 600), (tenths % 600) / 10];
-  return `${m}:${s.toFixed(1).padStart(4, "0")}`;
-}
-
 /** All times at which something is hit, in order, µs. */
 export function inOrder(hit: Uint32Array): Uint32Array {
   const sorted = hit.filter((t) => t !== NEVER);

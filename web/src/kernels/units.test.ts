@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { length, parseLength, parseNumber, size, trimmed } from "./units";
+import { length, parseLength, parseNumber, size, taped, trimmed } from "./units";
 
 const plain = (text: string) => text.replace(/[\u202f\u00a0]/g, " ");
 
@@ -52,6 +52,20 @@ describe("lengths as shown", () => {
     expect(trimmed(120, 2, "en")).toBe("120");
     expect(trimmed(120, 0, "en")).toBe("120");
   });
+});
+
+describe("lengths as taped", () => {
+  // 18 003 mm are 708.7795 in, 59 ft and 0.78 in; two millimetres less are 0.70 in (one inch is 25.4 mm exactly).
+  it.each([
+    [18_003, "metric", "18 003 mm"],
+    [18_001, "metric", "18 001 mm"],
+    [0.34, "metric", "0.3 mm"],
+    [18_003, "imperial", "59 ft 0.78 in"],
+    [18_001, "imperial", "59 ft 0.7 in"],
+    [0.3, "imperial", "0.012 in"],
+    [304.79, "imperial", "1 ft"],
+    [-18_003, "imperial", "−59 ft 0.78 in"],
+  ] as const)("%d %s is %s", (mm, system, text) => expect(plain(taped(mm, system, "en"))).toBe(text));
 });
 
 describe("numbers as typed", () => {

@@ -80,6 +80,19 @@ export function exact(mm: number, system: System, language: Language): string {
   return Math.abs(mm) < 25.4 ? trimmed(mm / 25.4, 3, language) + GAP + "in" : length(mm, system, language);
 }
 
+/**
+ * What was taped in a hall, where a millimetre counts however long it is: "18 003 mm", "0.3 mm"; "59 ft 0.78 in",
+ * "0.012 in". A hundredth of an inch is a quarter of a millimetre.
+ */
+export function taped(mm: number, system: System, language: Language): string {
+  if (system === "metric") return trimmed(mm, 1, language) + GAP + "mm";
+  const hundredths = Math.round((mm / 25.4) * 100);
+  if (Math.abs(hundredths) < 1200) return exact(mm, system, language);
+  const feet = Math.trunc(hundredths / 1200);
+  const left = Math.abs(hundredths - feet * 1200) / 100;
+  return `${figure(feet, language)}${GAP}ft` + (left ? `${GAP}${trimmed(left, 2, language)}${GAP}in` : "");
+}
+
 /** A long way in whole metres or feet: "1 200 m", "3 937 ft". */
 export function way(mm: number, system: System, language: Language): string {
   return system === "metric" ? figure(mm / 1000, language) + GAP + "m" : figure(mm / 304.8, language) + GAP + "ft";

@@ -181,7 +181,10 @@ fn kind(reader: &mut Reader<'_>, s: &Section<'_>) -> KindId {
     if s.get("kind").is_some() {
         let kinds: Vec<_> =
             reader.plan.stock.kinds.iter().map(|k| (u32::from(k.id.0), k.name.as_str())).collect();
-        return KindId(refer(s, "kind", &kinds).unwrap_or(0) as u16);
+        if let Some(id) = refer(s, "kind", &kinds) {
+            return KindId(id as u16);
+        }
+        // That was told; the rest of the item is read on as if it named none.
     }
     if reader.plan.stock.kinds.is_empty() {
         reader.apply(s.at, &Command::PutKind { kind: Kind::usual(KindId(1)) });

@@ -2,11 +2,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use geometry::Point;
 use plan::{
     Command, Gear, GearId, GearKind, Kind, KindId, MAX_ID, Picture, PictureId, Plan, Rgb, Section as Crew,
     SectionId, Slope, Surface, SurfaceId, SurfaceKind,
 };
 use toml::de::DeTable;
+use units::Length;
 
 use super::source::{Section, Source, TextPlanError, TextProblem, whole};
 use super::{FORMAT, PictureFacts, files, hall, items};
@@ -145,6 +147,13 @@ impl<'a> Reader<'a> {
         }
     }
 
+    /// Puts something in the place of what was refused, so that what names it is no mistake of its own. The plan is not taken
+    /// any more, whatever is in it.
+    fn stand_in(&mut self, command: &Command) {
+        // Where the name was what is wrong, nothing can name it.
+        _ = self.plan.apply(command);
+    }
+
     /// The tables of a list, each with an id that no other of the list has.
     pub(super) fn with_ids(&mut self, key: &str, most: u32) -> Vec<(Section<'a>, u32)> {
         let mut seen = BTreeSet::new();
@@ -182,7 +191,9 @@ impl<'a> Reader<'a> {
                 mass: s.needed_mass("mass"),
                 material: s.text_or_empty("material"),
             };
-            self.apply(s.at, &Command::PutKind { kind });
+            if !self.apply(s.at, &Command::PutKind { kind: kind.clone() }) {
+                self.stand_in(&Command::PutKind { kind: Kind { name: kind.name, ..Kind::usual(kind.id) } });
+            }
         }
         for (s, id) in self.with_ids("gear", MAX_ID) {
             let Some(what) = gear_kind(&s) else { continue };
@@ -240,7 +251,13 @@ impl<'a> Reader<'a> {
                 uphill: s.angle("uphill").unwrap_or_default(),
             };
             let surface = Surface { id: SurfaceId(id), name, is, height, slope, outline };
-            self.apply(s.at, &Command::PutSurface { surface });
+            if !self.apply(s.at, &Command::PutSurface { surface: surface.clone() }) {
+                let outline = [(0.0, 0.0), (1e3, 0.0), (0.0, 1e3)].map(|(x, y)| Point::new(x, y)).to_vec();
+                let (height, slope) = (Length::mm(100.0), Slope::default());
+                self.stand_in(&Command::PutSurface {
+                    surface: Surface { height, slope, outline, ..surface },
+                });
+            }
         }
     }
 

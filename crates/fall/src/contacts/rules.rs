@@ -3,6 +3,7 @@
 
 use plan::Plan;
 
+use crate::climb::{Climb, climb};
 use crate::law::{Floor, Pace, floor_friction, friction};
 
 use super::body::{QUARTER, Shape};
@@ -166,17 +167,18 @@ impl Rules {
             return Err(Miss::Step);
         }
         if up > 0.5 {
-            let high = up > 8.0;
-            if up > 15.5 {
-                // Three to a step passed on a normal floor from gaps of 12 mm on; nothing else did.
-                let near = met.near * scale;
-                let felled = Felled { unsure: true, factor: 3.1, needs_two: true, ..plain };
-                return if near >= 9.5 && met.near <= reach { Ok(felled) } else { Err(Miss::Step) };
-            }
-            if met.near > reach {
-                return Err(far);
-            }
-            return Ok(Felled { factor: if high { 2.6 } else { 1.2 }, needs_two: high, ..plain });
+            let (factor, needs_two, unsure) = match climb(up, near) {
+                Climb::Surely => (1.2, false, false),
+                Climb::WithTwo => (2.6, true, false),
+                Climb::Perhaps => (3.1, true, true),
+                Climb::Not => return Err(Miss::Step),
+            };
+            let felled = Felled { factor, needs_two, unsure, ..plain };
+            return match met.near <= reach {
+                true => Ok(felled),
+                false if unsure => Err(Miss::Step),
+                false => Err(far),
+            };
         }
         if up >= -0.5 {
             return if met.near <= reach { Ok(plain) } else { Err(far) };

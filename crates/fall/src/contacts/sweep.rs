@@ -385,13 +385,24 @@ impl<'a> Sweep<'a> {
                 if felled.slides && !wide {
                     return Err(Miss::TooFar(f.met.near as f32));
                 }
-                if felled.needs_two && !self.two_stand_there(&f) {
-                    felled.unsure = true;
+                if felled.needs_two {
+                    let two = self.two_stand_there(&f);
+                    // So high a step was climbed by two pieces or more, and never over one that stands between.
+                    if felled.unsure && (!two || self.is_behind_another(&f)) {
+                        return Err(Miss::Step);
+                    }
+                    felled.unsure |= !two;
                 }
                 let share = felled.share.unwrap_or(f.met.gap / shape.h);
                 Ok(Code::new(share, felled.factor, felled.unsure, reset, class))
             });
         }
+    }
+
+    /// Whether something nearer is met in the way to a piece.
+    fn is_behind_another(&self, f: &Found) -> bool {
+        let before = |o: &Found| o.id != f.id && o.met.near < f.met.near;
+        self.found.iter().any(|o| before(o) && o.met.from < f.met.to && f.met.from < o.met.to)
     }
 
     /// Marks hits in lines of wide gaps on a slick floor, whose feet slide back under them.

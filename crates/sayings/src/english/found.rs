@@ -66,6 +66,8 @@ pub const BRIDGE_HINT: Saying<1> = Saying::plain("found.bridge.hint", "Climb by 
 pub const BRIDGE: Saying<4> = Saying::counted("found.bridge", ("{bridge} climbs by {step} a step with {n} piece on each: {what}.", "{bridge} climbs by {step} a step with {n} pieces on each: {what}."), ["n", "bridge", "step", "what"]);
 /// "Bridge {number} of {item}"
 pub const BRIDGE_NTH: Saying<2> = Saying::plain("found.bridge.nth", "Bridge {number} of {item}", ["number", "item"]);
+/// "so high a step stops the wave more often than not"
+pub const BRIDGE_PERHAPS: Saying<0> = Saying::plain("found.bridge.perhaps", "so high a step stops the wave more often than not", []);
 /// "so high a step stops the wave"
 pub const BRIDGE_STOPS: Saying<0> = Saying::plain("found.bridge.stops", "so high a step stops the wave", []);
 /// "The bridge of {item}"
@@ -150,12 +152,12 @@ pub const IN_AISLE: Saying<2> = Saying::plain("found.in.aisle", "{stands} in the
 pub const IN_AISLE_HINT: Saying<0> = Saying::plain("found.in.aisle.hint", "Move it, or build it last and walking backwards.", []);
 /// "{stands} before the door {name}."
 pub const IN_DOOR: Saying<2> = Saying::plain("found.in.door", "{stands} before the door {name}.", ["stands", "name"]);
-/// "Move it, or use another door while it stands."
-pub const IN_DOOR_HINT: Saying<0> = Saying::plain("found.in.door.hint", "Move it, or use another door while it stands.", []);
+/// "Move it, or use another door while it stands: as deep as a door is wide stays free before it (common practice)."
+pub const IN_DOOR_HINT: Saying<0> = Saying::plain("found.in.door.hint", "Move it, or use another door while it stands: as deep as a door is wide stays free before it (common practice).", []);
 /// "{stands} before the exit {name}, which must stay free."
 pub const IN_EXIT: Saying<2> = Saying::plain("found.in.exit", "{stands} before the exit {name}, which must stay free.", ["stands", "name"]);
-/// "Move it; the hall's own rules decide how wide the way out has to be."
-pub const IN_EXIT_HINT: Saying<0> = Saying::plain("found.in.exit.hint", "Move it; the hall's own rules decide how wide the way out has to be.", []);
+/// "Move it: as deep as the exit is wide stays free at least (common practice); local codes and the hall's own rules decide how much it has to be."
+pub const IN_EXIT_HINT: Saying<0> = Saying::plain("found.in.exit.hint", "Move it: as deep as the exit is wide stays free at least (common practice); local codes and the hall's own rules decide how much it has to be.", []);
 /// "{stands} in the pillar {name}."
 pub const IN_PILLAR: Saying<2> = Saying::plain("found.in.pillar", "{stands} in the pillar {name}.", ["stands", "name"]);
 /// "Move it, or leave these cells empty."
@@ -306,6 +308,10 @@ pub const START_INSIDE: Saying<2> = Saying::plain("found.start.inside", "{item} 
 pub const START_INSIDE_HINT: Saying<0> = Saying::plain("found.start.inside.hint", "Put it before the first rank, or lead a line to where the fall is to begin.", []);
 /// "Nothing starts the fall: the plan has no start."
 pub const START_MISSING: Saying<0> = Saying::plain("found.start.missing", "Nothing starts the fall: the plan has no start.", []);
+/// "Nothing starts the fall yet: the plan has pieces and no start."
+pub const START_NONE_YET: Saying<0> = Saying::plain("found.start.none-yet", "Nothing starts the fall yet: the plan has pieces and no start.", []);
+/// "For a picture alone nothing is missing; for a fall put a start and lead a line to what is to fall."
+pub const START_NONE_YET_HINT: Saying<0> = Saying::plain("found.start.none-yet.hint", "For a picture alone nothing is missing; for a fall put a start and lead a line to what is to fall.", []);
 /// "Put a start before the first piece that is to fall."
 pub const START_MISSING_HINT: Saying<0> = Saying::plain("found.start.missing.hint", "Put a start before the first piece that is to fall.", []);
 /// "What {a} and {b} start meets in {item}, about rank {rank}."
@@ -348,6 +354,8 @@ pub const TAPE_MISFIT_HINT: Saying<0> = Saying::plain("found.tape.misfit.hint", 
 pub const TAPE_PLACE: Saying<1> = Saying::plain("found.tape.place", "Mark {mark} has a place that is not a number. Draw it again.", ["mark"]);
 /// "The tape from {from} to {to} leads from a mark to itself. Name two different marks."
 pub const TAPE_SAME: Saying<2> = Saying::plain("found.tape.same", "The tape from {from} to {to} leads from a mark to itself. Name two different marks.", ["from", "to"]);
+/// "The tape from {from} to {to}, {length}, is likely wrong: {n} triangles of tapes do not close, and no other tape is in all of them."
+pub const TAPE_SOLE: Saying<4> = Saying::plain("found.tape.sole", "The tape from {from} to {to}, {length}, is likely wrong: {n} triangles of tapes do not close, and no other tape is in all of them.", ["from", "to", "length", "n"]);
 /// "The tape from {from} to {to} says {length}; with all the others they are {apart} apart."
 pub const TAPE_SUSPECT: Saying<4> = Saying::plain("found.tape.suspect", "The tape from {from} to {to} says {length}; with all the others they are {apart} apart.", ["from", "to", "length", "apart"]);
 /// "Measure this one again first."
@@ -402,6 +410,8 @@ pub const UNFED: Saying<2> = Saying::counted("found.unfed", ("The wave does not 
 pub const UNFILLED_HINT: Saying<0> = Saying::plain("found.unfilled.hint", "Match the picture again, or empty them by hand if they are meant to stay empty.", []);
 /// "{n} cells of {item} should show the picture but have no piece."
 pub const UNFILLED: Saying<2> = Saying::counted("found.unfilled", ("{n} cell of {item} should show the picture but has no piece.", "{n} cells of {item} should show the picture but have no piece."), ["n", "item"]);
+/// "Turn its line to {turn}, as text {text}; or choose another way of feeding, or lay the lanes of the field at another pitch."
+pub const UNLAID_TURN_HINT: Saying<2> = Saying::plain("found.unlaid.turn.hint", "Turn its line to {turn}, as text {text}; or choose another way of feeding, or lay the lanes of the field at another pitch.", ["turn", "text"]);
 /// "{item} has no piece. {why}"
 pub const UNLAID: Saying<2> = Saying::plain("found.unlaid", "{item} has no piece. {why}", ["item", "why"]);
 /// "It asks for {wanted} pieces; with all that is laid before it these are more than the {most} of one plan."

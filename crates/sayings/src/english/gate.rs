@@ -640,8 +640,10 @@ pub const TAPE_ENDS: Saying<0> = Saying::plain("gate.tape.ends", "is both ends o
 pub const TAPE_ENDS_NEXT: Saying<0> = Saying::plain("gate.tape.ends.next", "Name two marks.", []);
 /// "this item"
 pub const THIS_ITEM: Saying<0> = Saying::plain("gate.this-item", "this item", []);
-/// "are too few to tell a speed"
-pub const TIMED: Saying<0> = Saying::plain("gate.timed", "are too few to tell a speed", []);
+/// "{n} piece", "{n} pieces"
+pub const N_TIMED: Saying<1> = Saying::counted("gate.n.timed", ("{n} piece", "{n} pieces"), ["n"]);
+/// "cannot tell a speed"
+pub const TIMED: Saying<0> = Saying::plain("gate.timed", "cannot tell a speed", []);
 /// "Time a line of 20 pieces or more."
 pub const TIMED_NEXT: Saying<0> = Saying::plain("gate.timed.next", "Time a line of 20 pieces or more.", []);
 /// "are more than the {most} that are taken"

@@ -37,13 +37,13 @@ pub(crate) fn run(out: &Out, args: &BuildArgs) -> Done {
     let built = built(plan, args)?;
     let network = Network::of(plan, &Placement::of(plan));
     let map = touch(plan, &network, &built);
-    let wish = Wish { accidents: args.accidents.map(f64::from), ..Wish::default() };
+    let wish = Wish { accidents: args.accidents, ..Wish::default() };
     let (names, closing) = closing_of_plan(plan, &network, Risk::Hands);
     let told = Told {
         standing: map.most.iter().filter(|&&c| c > 0).count() as u32,
         worst: worst_by_item(&network, &map),
         map,
-        gaps: present_gaps(plan, &network),
+        gaps: gaps_of(plan, &network, &built),
         advice: suggest(plan, &network, &wish),
         names,
         closing,
@@ -67,6 +67,15 @@ fn built(plan: &Plan, args: &BuildArgs) -> Result<Built, Trouble> {
     }
     let items = (!args.built.is_empty()).then_some(items);
     Ok(Built { items, gaps_open: !args.gaps_closed })
+}
+
+/// The gaps of what is built.
+fn gaps_of(plan: &Plan, network: &Network, built: &Built) -> Vec<Present> {
+    let mut gaps = present_gaps(plan, network);
+    if let Some(items) = &built.items {
+        gaps.retain(|gap| items.contains(&gap.item));
+    }
+    gaps
 }
 
 fn worst_by_item(network: &Network, map: &TouchMap) -> Vec<(u32, u32)> {
@@ -93,7 +102,7 @@ fn worst_by_item(network: &Network, map: &TouchMap) -> Vec<(u32, u32)> {
 fn text(plan: &Plan, network: &Network, built: &Built, told: &Told) -> String {
     let mut out = String::new();
     standing_text(&mut out, plan, network, built, told);
-    gaps_text(&mut out, plan, &told.gaps);
+    gaps_text(&mut out, plan, built, &told.gaps);
     advice_text(&mut out, plan, &told.advice);
     closing_text(&mut out, plan, told);
     caution_text(&mut out, plan, told);
@@ -151,9 +160,17 @@ fn way(map: &TouchMap, piece: u32) -> &'static str {
     }
 }
 
-fn gaps_text(out: &mut String, plan: &Plan, gaps: &[Present]) {
+fn gaps_text(out: &mut String, plan: &Plan, built: &Built, gaps: &[Present]) {
     if gaps.is_empty() {
-        say!(out, "\nThe plan has no safety gaps.");
+        let what = if built.items.is_some() { "What is built" } else { "The plan" };
+        say!(out, "\n{what} has no safety gaps.");
+        return;
+    }
+    if !built.gaps_open {
+        say!(out, "\nSafety gaps, all of them closed:");
+        for gap in gaps {
+            say!(out, "  {}: {}", gap_name(plan, gap.item, &gap.gap), closed(gap));
+        }
         return;
     }
     let (least, most) = plan.hall.grip.floor;
@@ -163,9 +180,20 @@ fn gaps_text(out: &mut String, plan: &Plan, gaps: &[Present]) {
     }
 }
 
+const EMPTY: &str = "leaves nothing out; the item has no pieces there.";
+
+/// What is to be said of a gap whose pieces stand.
+fn closed(gap: &Present) -> String {
+    match gap.pieces {
+        0 => EMPTY.into(),
+        1 => "stops nothing now; its 1 piece stands.".into(),
+        n => format!("stops nothing now; its {} stand.", pieces(n)),
+    }
+}
+
 fn verdict(gap: &Present) -> String {
     if gap.pieces == 0 {
-        return "leaves nothing out; the item has no pieces there.".into();
+        return EMPTY.into();
     }
     let Some(opening) = gap.opening else {
         return "holds; the other side is farther than fallen pieces were seen to slide.".into();
@@ -195,10 +223,14 @@ fn verdict(gap: &Present) -> String {
 
 fn advice_text(out: &mut String, plan: &Plan, advice: &Advice) {
     if advice.proposals.is_empty() {
-        say!(out, "\nNo more gaps are worth their work, for {} expected.", accidents(advice));
+        say!(
+            out,
+            "\nNo more gaps are worth their work, for {} expected in the whole plan.",
+            accidents(advice)
+        );
         return;
     }
-    say!(out, "\nProposed gaps, for {} expected:", accidents(advice));
+    say!(out, "\nProposed gaps, for {} expected in the whole plan:", accidents(advice));
     for p in &advice.proposals {
         let name = gap_name(plan, p.item, &p.gap);
         let left = pieces(p.pieces);
@@ -222,7 +254,9 @@ fn advice_text(out: &mut String, plan: &Plan, advice: &Advice) {
 }
 
 fn accidents(advice: &Advice) -> String {
-    let count = (advice.accidents * 10.0).round() / 10.0;
+    // To a thousandth as they are given, and to a tenth where they follow from the pieces.
+    let count = (advice.accidents * 1_000.0).round() / 1_000.0;
+    let count = if count >= 1.0 { (count * 10.0).round() / 10.0 } else { count };
     format!("{count} {}", if count == 1.0 { "accident" } else { "accidents" })
 }
 
@@ -301,7 +335,7 @@ fn value(plan: &Plan, network: &Network, built: &Built, told: &Told) -> Value {
         "mean": told.map.mean(),
         "classes": TOUCH_CLASSES.iter().zip(told.map.classes()).map(|(from, n)| json!({ "from": from, "pieces": n })).collect::<Vec<_>>(),
         "worst": told.worst.iter().map(worst).collect::<Vec<_>>(),
-        "gaps": told.gaps.iter().map(|g| gap_value(plan, g)).collect::<Vec<_>>(),
+        "gaps": told.gaps.iter().map(|g| gap_value(plan, built, g)).collect::<Vec<_>>(),
         "proposals": told.advice.proposals.iter().map(|p| proposal_value(plan, p)).collect::<Vec<_>>(),
         "accidents": told.advice.accidents,
         "before": { "mean": told.advice.before.mean, "worst": told.advice.before.worst },
@@ -310,11 +344,12 @@ fn value(plan: &Plan, network: &Network, built: &Built, told: &Told) -> Value {
     })
 }
 
-fn gap_value(plan: &Plan, gap: &Present) -> Value {
+fn gap_value(plan: &Plan, built: &Built, gap: &Present) -> Value {
+    let open = built.gaps_open;
     let holds = match gap.holds {
-        Holds::Surely => "surely",
-        Holds::Unsure => "unsure",
-        Holds::Not => "not",
+        Holds::Surely if open || gap.pieces == 0 => "surely",
+        Holds::Unsure if open => "unsure",
+        _ => "not",
     };
     json!({
         "item": plain(plan, gap.item),
@@ -322,10 +357,11 @@ fn gap_value(plan: &Plan, gap: &Present) -> Value {
         "count": gap.gap.count,
         "stopper": gap.gap.stopper,
         "pieces": gap.pieces,
+        "open": open,
         "holds": holds,
-        "opening_mm": gap.opening.map(|o| o.clear),
+        "opening_mm": gap.opening.filter(|_| open).map(|o| o.clear),
         "needed_mm": gap.needed,
-        "why": verdict(gap),
+        "why": if open { verdict(gap) } else { closed(gap) },
     })
 }
 

@@ -1,6 +1,7 @@
 //! `fall`: what falls, in what time, how surely, and what stays standing and why.
 
-use fall::{Doubt, Network, Odds, PassTimes, Report, Unsure, Why};
+use fall::law::{self, TimedIs};
+use fall::{Doubt, Network, Odds, PassTimes, Report, Stands, Unsure, Why};
 use findings::grouped;
 use placement::{PieceId, Placement};
 use plan::{ItemId, Plan};
@@ -49,10 +50,11 @@ fn text(plan: &Plan, report: &Report, odds: Option<&Odds>) -> String {
     for stands in report.stands.iter().take(SHOWN) {
         let lanes = ranges(&stands.lanes);
         lines.push(format!(
-            "{}, {lanes}: {} stand. {}",
+            "{}, {lanes}: {} {}. {}",
             name(plan, stands.item),
             pieces(stands.pieces),
-            because(plan, &stands.why)
+            if stands.pieces == 1 { "stands" } else { "stand" },
+            because(plan, stands)
         ));
     }
     more(&mut lines, report.stands.len(), "more places stand");
@@ -64,8 +66,9 @@ fn text(plan: &Plan, report: &Report, odds: Option<&Odds>) -> String {
     }
     if report.surely < report.fallen {
         lines.push(format!(
-            "{} of these hang on hits that may fail, the first of them:",
-            pieces(report.fallen - report.surely)
+            "{} of these {} on hits that may fail, the first of them:",
+            pieces(report.fallen - report.surely),
+            if report.fallen - report.surely == 1 { "hangs" } else { "hang" }
         ));
         lines.extend(
             report.unsure.iter().take(5).map(|u| {
@@ -90,11 +93,35 @@ fn text(plan: &Plan, report: &Report, odds: Option<&Odds>) -> String {
     if let Some(odds) = odds {
         lines.extend(odds_text(plan, odds));
     }
-    lines.push(
-        "Times are a range until a line of your own was timed on this floor; chance is counted from model runs, never certain."
-            .into(),
-    );
+    lines.push(closing(plan, odds.is_some()));
     printable(&(lines.join("\n") + "\n"))
+}
+
+/// Where the times come from, and how far they and the chance are to be trusted.
+fn closing(plan: &Plan, runs: bool) -> String {
+    let timed = law::timed(plan);
+    let counted = timed.iter().filter(|t| t.is == TimedIs::Fine).count();
+    let mut said = match counted {
+        0 if timed.is_empty() => {
+            String::from("Times are a range until a line of your own was timed on this floor")
+        }
+        0 => "Times are a range: no line that was timed on this floor counts; `standfast check` says why"
+            .into(),
+        1 => "Times follow the line that was timed on this floor".into(),
+        n => format!("Times follow the {n} lines that were timed on this floor"),
+    };
+    match timed.len() - counted {
+        _ if counted == 0 => {}
+        0 => {}
+        1 => said += ", but 1 more does not count; `standfast check` says why",
+        n => said += &format!(", but {n} more do not count; `standfast check` says why"),
+    }
+    if runs {
+        said += ". Times of runs are at the usual pace, the middle of that range; chance is counted from model runs, never certain.";
+    } else {
+        said += "; with `--runs` chance is counted from model runs, never certain.";
+    }
+    said
 }
 
 fn headline(report: &Report) -> String {
@@ -107,10 +134,16 @@ fn headline(report: &Report) -> String {
         span(report.least_s, report.most_s)
     };
     if report.fallen == report.pieces {
-        return format!("All {} fall, in {time}.", pieces(report.pieces));
+        return match report.pieces {
+            1 => format!("The only piece falls, in {time}."),
+            n => format!("All {} fall, in {time}.", pieces(n)),
+        };
     }
     if report.fallen == 0 {
-        return format!("Nothing falls: all {} stay standing.", pieces(report.pieces));
+        return match report.pieces {
+            1 => "Nothing falls: the only piece stays standing.".into(),
+            n => format!("Nothing falls: all {} stay standing.", pieces(n)),
+        };
     }
     format!("{} of {} fall, in {time}.", grouped(report.fallen.into()), pieces(report.pieces))
 }
@@ -131,7 +164,8 @@ fn odds_text(plan: &Plan, odds: &Odds) -> Vec<String> {
         ),
     ];
     let stop = |(piece, n): &(PieceId, u32)| {
-        format!("  stopped {} times at {}", grouped((*n).into()), spot(plan, *piece))
+        let times = if *n == 1 { "once".into() } else { format!("{} times", grouped((*n).into())) };
+        format!("  stopped {times} at {}", spot(plan, *piece))
     };
     lines.extend(odds.stops.iter().take(5).map(stop));
     lines
@@ -156,15 +190,20 @@ fn doubt(plan: &Plan, why: &Doubt) -> String {
 }
 
 /// Why something stands, as a sentence.
-fn because(plan: &Plan, why: &Why) -> String {
-    match why {
+fn because(plan: &Plan, stands: &Stands) -> String {
+    let one = stands.pieces == 1;
+    let (they, them) = if one { ("It", "it") } else { ("They", "them") };
+    let (stand, are) = if one { ("stands", "is") } else { ("stand", "are") };
+    match &stands.why {
         Why::NoStart => "There is no start that pushes anything.".into(),
-        Why::NotFed => "Nothing falls towards them.".into(),
-        Why::TooFar { gap_mm } => format!("What falls towards them stands {gap_mm:.0} mm away, too far."),
-        Why::Turned => "They are turned too far out of the fall.".into(),
-        Why::Blocked => "Something fixed stands before them.".into(),
-        Why::TooBig => "They are too large for what hits them.".into(),
-        Why::StepTooHigh => "They stand too much higher or lower than what falls towards them.".into(),
+        Why::NotFed => format!("Nothing falls towards {them}."),
+        Why::TooFar { gap_mm } => format!("What falls towards {them} stands {gap_mm:.0} mm away, too far."),
+        Why::Turned => format!("{they} {are} turned too far out of the fall."),
+        Why::Blocked => format!("Something fixed stands before {them}."),
+        Why::TooBig => format!("{they} {are} too large for what hits {them}."),
+        Why::StepTooHigh => {
+            format!("{they} {stand} too much higher or lower than what falls towards {them}.")
+        }
         Why::AfterStall { first } => format!("Only because {} stands.", spot(plan, *first)),
     }
 }
@@ -188,15 +227,16 @@ fn ranges(lanes: &[(u32, u32)]) -> String {
 
 fn span(least: f64, most: f64) -> String {
     let places = if most < 20.0 { 1 } else { 0 };
-    format!("{least:.places$} to {most:.places$} s")
+    let (low, high) = (format!("{least:.places$}"), format!("{most:.places$}"));
+    if low == high { format!("{low} s") } else { format!("{low} to {high} s") }
 }
 
 fn report_json(plan: &Plan, report: &Report) -> Value {
-    let stands = |s: &fall::Stands| {
+    let stands = |s: &Stands| {
         json!({
             "item": s.item.0, "name": name(plan, s.item), "pieces": s.pieces, "why": why_code(&s.why),
             "lanes": s.lanes.iter().map(|(a, b)| [a + 1, b + 1]).collect::<Vec<_>>(),
-            "because": because(plan, &s.why),
+            "because": because(plan, s),
         })
     };
     let arrival = |(item, least, most): &(ItemId, f64, f64)| json!({ "item": item.0, "name": name(plan, *item), "seconds": [least, most] });
@@ -232,5 +272,17 @@ fn why_code(why: &Why) -> &'static str {
         Why::TooBig => "too-big",
         Why::StepTooHigh => "step-too-high",
         Why::AfterStall { .. } => "after-stall",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::span;
+
+    #[test]
+    fn a_range_whose_ends_read_alike_is_one_figure() {
+        assert_eq!(span(1.31, 1.34), "1.3 s");
+        assert_eq!(span(1.31, 1.36), "1.3 to 1.4 s");
+        assert_eq!(span(53.8, 54.2), "54 s");
     }
 }

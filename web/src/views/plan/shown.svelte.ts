@@ -12,7 +12,7 @@ import { Chosen, pieceItem } from "../../state/chosen.svelte";
 import { hall, role } from "../../state/hall.svelte";
 import { plan, type FieldItem } from "../../state/plan.svelte";
 import { prefs } from "../../state/prefs.svelte";
-import { len, num, t } from "../../state/say.svelte";
+import { len, num, t, tapedLen } from "../../state/say.svelte";
 import { shift } from "../../state/shift.svelte";
 import { taped } from "../../state/taped.svelte";
 import { handle } from "../../tools/pick";
@@ -177,7 +177,7 @@ export class Shown {
     const { size } = this.view;
     const picks = board.tool.id === "pick";
     drawWaiting(g, v, size, with_, plan.drafts.filter((d) => d.id === null || !board.hidden.has(d.id)));
-    if (taped.told) drawTaped(g, v, size, with_, taped.told, len);
+    if (taped.told) drawTaped(g, v, size, with_, taped.told, tapedLen);
     if (board.sketch && board.env)
       drawSketch(g, v, size, with_, {
         sketch: board.sketch, chosen: dropOn !== null && dropOn !== "new" ? [...board.rows, plan.items.get(dropOn.id) ?? []].flat() : board.rows, ghosts: board.ghosts, kinds: plan.state?.kinds ?? [], met: board.busy || !picks ? board.met : null,

@@ -57,7 +57,7 @@ fn timed(i: usize, t: &TimedLine) -> Checked {
     if t.pieces < 20 {
         return Err(Refusal::new(
             place.at(gate::AT_PIECES),
-            say!(gate::N_PIECES, n = t.pieces),
+            say!(gate::N_TIMED, n = u64::from(t.pieces)),
             say!(gate::TIMED),
             say!(gate::TIMED_NEXT),
         ));
