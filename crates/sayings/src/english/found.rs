@@ -308,12 +308,12 @@ pub const START_INSIDE: Saying<2> = Saying::plain("found.start.inside", "{item} 
 pub const START_INSIDE_HINT: Saying<0> = Saying::plain("found.start.inside.hint", "Put it before the first rank, or lead a line to where the fall is to begin.", []);
 /// "Nothing starts the fall: the plan has no start."
 pub const START_MISSING: Saying<0> = Saying::plain("found.start.missing", "Nothing starts the fall: the plan has no start.", []);
+/// "Put a start before the first piece that is to fall."
+pub const START_MISSING_HINT: Saying<0> = Saying::plain("found.start.missing.hint", "Put a start before the first piece that is to fall.", []);
 /// "Nothing starts the fall yet: the plan has pieces and no start."
 pub const START_NONE_YET: Saying<0> = Saying::plain("found.start.none-yet", "Nothing starts the fall yet: the plan has pieces and no start.", []);
 /// "For a picture alone nothing is missing; for a fall put a start and lead a line to what is to fall."
 pub const START_NONE_YET_HINT: Saying<0> = Saying::plain("found.start.none-yet.hint", "For a picture alone nothing is missing; for a fall put a start and lead a line to what is to fall.", []);
-/// "Put a start before the first piece that is to fall."
-pub const START_MISSING_HINT: Saying<0> = Saying::plain("found.start.missing.hint", "Put a start before the first piece that is to fall.", []);
 /// "What {a} and {b} start meets in {item}, about rank {rank}."
 pub const STARTS_MEET: Saying<4> = Saying::plain("found.starts.meet", "What {a} and {b} start meets in {item}, about rank {rank}.", ["a", "b", "item", "rank"]);
 /// "Nothing is lost; move a start or its time if they are to meet elsewhere."
@@ -410,8 +410,6 @@ pub const UNFED: Saying<2> = Saying::counted("found.unfed", ("The wave does not 
 pub const UNFILLED_HINT: Saying<0> = Saying::plain("found.unfilled.hint", "Match the picture again, or empty them by hand if they are meant to stay empty.", []);
 /// "{n} cells of {item} should show the picture but have no piece."
 pub const UNFILLED: Saying<2> = Saying::counted("found.unfilled", ("{n} cell of {item} should show the picture but has no piece.", "{n} cells of {item} should show the picture but have no piece."), ["n", "item"]);
-/// "Turn its line to {turn}, as text {text}; or choose another way of feeding, or lay the lanes of the field at another pitch."
-pub const UNLAID_TURN_HINT: Saying<2> = Saying::plain("found.unlaid.turn.hint", "Turn its line to {turn}, as text {text}; or choose another way of feeding, or lay the lanes of the field at another pitch.", ["turn", "text"]);
 /// "{item} has no piece. {why}"
 pub const UNLAID: Saying<2> = Saying::plain("found.unlaid", "{item} has no piece. {why}", ["item", "why"]);
 /// "It asks for {wanted} pieces; with all that is laid before it these are more than the {most} of one plan."
@@ -440,6 +438,8 @@ pub const UNLAID_LENGTH_HINT: Saying<0> = Saying::plain("found.unlaid.length.hin
 pub const UNLAID_ROOM: Saying<1> = Saying::plain("found.unlaid.room", "No line with courses {ring} apart fits into its area.", ["ring"]);
 /// "Make the area wider or the distance from course to course smaller."
 pub const UNLAID_ROOM_HINT: Saying<0> = Saying::plain("found.unlaid.room.hint", "Make the area wider or the distance from course to course smaller.", []);
+/// "Turn its line to {turn}, as text {text}; or choose another way of feeding, or lay the lanes of the field at another pitch."
+pub const UNLAID_TURN_HINT: Saying<2> = Saying::plain("found.unlaid.turn.hint", "Turn its line to {turn}, as text {text}; or choose another way of feeding, or lay the lanes of the field at another pitch.", ["turn", "text"]);
 /// "With the turns between its lanes it asks for {wanted} pieces, more than the {most} of one item."
 pub const UNLAID_TURNS: Saying<2> = Saying::plain("found.unlaid.turns", "With the turns between its lanes it asks for {wanted} pieces, more than the {most} of one item.", ["wanted", "most"]);
 /// "Lay its lanes closer together, or let them fall the same way."

@@ -514,6 +514,8 @@ pub const N_STRETCHES: Saying<1> = Saying::plain("gate.n.stretches", "{n} stretc
 pub const N_TAPES: Saying<1> = Saying::plain("gate.n.tapes", "{n} tapes", ["n"]);
 /// "a text of {n} signs"
 pub const N_TEXT: Saying<1> = Saying::plain("gate.n.text", "a text of {n} signs", ["n"]);
+/// "{n} pieces"
+pub const N_TIMED: Saying<1> = Saying::counted("gate.n.timed", ("{n} piece", "{n} pieces"), ["n"]);
 /// "{n} turns"
 pub const N_TURNS: Saying<1> = Saying::plain("gate.n.turns", "{n} turns", ["n"]);
 /// "has more than {most} cells"
@@ -640,8 +642,6 @@ pub const TAPE_ENDS: Saying<0> = Saying::plain("gate.tape.ends", "is both ends o
 pub const TAPE_ENDS_NEXT: Saying<0> = Saying::plain("gate.tape.ends.next", "Name two marks.", []);
 /// "this item"
 pub const THIS_ITEM: Saying<0> = Saying::plain("gate.this-item", "this item", []);
-/// "{n} piece", "{n} pieces"
-pub const N_TIMED: Saying<1> = Saying::counted("gate.n.timed", ("{n} piece", "{n} pieces"), ["n"]);
 /// "cannot tell a speed"
 pub const TIMED: Saying<0> = Saying::plain("gate.timed", "cannot tell a speed", []);
 /// "Time a line of 20 pieces or more."
