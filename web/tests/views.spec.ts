@@ -125,7 +125,7 @@ describe.skipIf(FAKE)("findings", () => {
     await page.reload();
     const metric = await told(page);
     const flaw = metric.findIndex((line) => FLAW.test(line));
-    expect(metric[flaw]).toMatch(/^Muss\. Die Welle kann nicht in Sail arm hinein: Der erste Stein ist [\d,]+ mm vom Ende von Strait entfernt; ein fallender Stein reicht 48 mm weit\.$/);
+    expect(metric[flaw]).toMatch(/^Muss\. Die Welle kann nicht in Sail arm hinein: Der nächste Stein davor ist [\d,]+ mm vom Ende von Strait entfernt; ein fallender Stein reicht 48 mm weit\.$/);
     expect(metric[flaw + 1]).toBe("Linie Sail arm");
     expect(metric[flaw + 2]).toBe("Auf 7,5 mm heranrücken.");
     // No sentence of the program's English is left.

@@ -178,9 +178,12 @@ describe("sheets", () => {
   it("count as many pieces as the plan, and show a page", async () => {
     const { page, complaints } = await house.open("/sheets", DESK);
     await page.waitForSelector(".sheetroom img");
-    const [on, plan] = (await page.textContent(".stagehead span"))!.split(",").map((s) => Number(s.replace(/\D/g, "")));
-    expect(on).toBe(plan);
+    // "31 680 of 42 660 placed pieces are on the sheets; the chosen fields have 31 680."
+    const [on, placed, fields] = [...(await page.textContent(".stagehead span"))!.matchAll(/\d[\d\s]*/g)].map((n) => Number(n[0].replace(/\D/g, "")));
+    expect(on).toBe(fields);
     expect(on).toBeGreaterThan(0);
+    const pieces = FAKE ? placed : (await get<{ pieces: number }>(page, "/api/fall/report")).pieces;
+    expect(placed).toBe(pieces);
     expect(await page.locator(".sheetroom img").evaluate((i) => (i as HTMLImageElement).naturalWidth)).toBeGreaterThan(0);
     const pdf = await page.getByRole("link", { name: "Save as PDF" }).getAttribute("href");
     expect(pdf).toMatch(/^\/api\/sheets\.pdf\?fields=/);
