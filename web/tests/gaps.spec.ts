@@ -109,7 +109,7 @@ describe.skipIf(FAKE)("proposed gaps", () => {
     await slip.getByRole("button", { name: "Wie viele" }).click();
     await slip.getByRole("button", { name: "Lücken vorschlagen" }).click();
     await slip.locator(".proposed").waitFor();
-    expect(await slip.locator(".proposals > li").first().innerText()).toMatch(/Long, Reihen \d+ bis \d+\..*Lass \d+ Steine weg.*Eine Berührung daneben kostet dann höchstens \d+\./s);
+    expect(await slip.locator(".proposals > li").first().innerText()).toMatch(/Long, Reihen \d+ bis \d+\..*\d+ Steine weglassen.*Eine Berührung daneben kostet dann höchstens \d+\./s);
     expect(await slip.locator(".cautions").innerText()).toContain("örtliche Vorschriften und die Regeln der Halle gehen vor");
     await page.context().close();
   });
