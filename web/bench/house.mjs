@@ -25,18 +25,25 @@ function plan(n) {
 }
 
 /** A browser without a screen, its graphics drawn by software. */
-export const launched = () => chromium.launch({ executablePath: process.env.STANDFAST_CHROMIUM ?? "/usr/bin/chromium", args: ["--headless", "--no-sandbox", "--enable-unsafe-swiftshader"] });
+export const launched = (...flags) => chromium.launch({ executablePath: process.env.STANDFAST_CHROMIUM ?? "/usr/bin/chromium", args: ["--headless", "--no-sandbox", "--enable-unsafe-swiftshader", ...flags] });
 
 /** The one in the middle of some figures. */
 export const middle = (all) => all.sort((a, b) => a - b)[Math.floor(all.length / 2)];
 
 /** Serves a plan of so many pieces with a stock list; tells how long it took to listen, ms. */
-export async function served(n, stock) {
+export function served(n, stock) {
   const folder = mkdtempSync(join(tmpdir(), "standfast-bench-"));
   writeFileSync(join(folder, "plan.toml"), plan(n));
   copyFileSync(join(import.meta.dirname, stock), join(folder, "stock.csv"));
+  return servedFrom(folder, ["--from", join(folder, "plan.toml")]);
+}
+
+/** Serves the example; tells the same. */
+export const servedExample = () => servedFrom(mkdtempSync(join(tmpdir(), "standfast-bench-")), ["--example", "spring-to-sea"]);
+
+async function servedFrom(folder, from) {
   const file = join(folder, "plan.standfast");
-  const made = spawn(BINARY, ["new", file, "--from", join(folder, "plan.toml")], { stdio: "inherit" });
+  const made = spawn(BINARY, ["new", file, ...from], { stdio: "inherit" });
   if ((await new Promise((done) => made.once("exit", done))) !== 0) process.exit(1);
   const began = performance.now();
   const server = spawn(BINARY, ["open", file, "--no-browser", "--port", "0"]);

@@ -15,7 +15,8 @@ use crate::office::{Desk, lock};
 use crate::physics::Physics;
 use crate::snapshot::Snapshot;
 use crate::views::{View, draw_field, draw_source, draw_whole};
-use crate::ways_out::{Shortage, stock_wanted, ways_out};
+use crate::stock::StockSummary;
+use crate::ways_out::{FreeUse, Shortage, free_use, pictures_alike, shortage_alike, summary_with, ways_out};
 use sayings::{Said, refusing, say};
 
 /// Findings and the plan that they are of.
@@ -34,6 +35,10 @@ pub(crate) struct Derived {
     pub(crate) age: u64,
     measures: BTreeMap<ItemId, FieldMeasure>,
     shortage: Option<Arc<Shortage>>,
+    /// The last shortage and the plan it was made from: most changes, such as a move, leave it as it was.
+    last_shortage: Option<(Arc<Plan>, Arc<Shortage>)>,
+    /// The same for what the pictures would take freely.
+    last_free: Option<(Arc<Plan>, Arc<FreeUse>)>,
     findings: Option<FoundAt>,
     pub(crate) physics: Physics,
 }
@@ -78,19 +83,39 @@ impl Desk {
         if let Some(known) = lock(&self.derived).shortage.clone() {
             return Ok(known);
         }
-        let made = Arc::new(ways_out(&snapshot.plan, &self.bank, self, None)?);
+        let last = lock(&self.derived).last_shortage.clone();
+        let made = match last.filter(|(of, _)| shortage_alike(of, &snapshot.plan)) {
+            Some((_, known)) => known,
+            None => Arc::new(ways_out(&snapshot.plan, &self.bank, self, None)?),
+        };
         let mut derived = lock(&self.derived);
+        derived.last_shortage = Some((Arc::clone(&snapshot.plan), Arc::clone(&made)));
         if derived.age == age {
             derived.shortage = Some(Arc::clone(&made));
         }
         Ok(made)
     }
 
+    /// Stock against plan, with what the pictures would take freely. The pictures are matched again only when one of them,
+    /// its field or a colour has changed.
+    fn stock_wanted(&self, plan: &Arc<Plan>) -> Result<StockSummary, DeskError> {
+        let last = lock(&self.derived).last_free.clone();
+        let free = match last.filter(|(of, _)| pictures_alike(of, plan)) {
+            Some((_, known)) => known,
+            None => match free_use(plan, &self.bank, self)? {
+                Some(made) => Arc::new(made),
+                None => return Ok(summary_with(plan, None)),
+            },
+        };
+        lock(&self.derived).last_free = Some((Arc::clone(plan), Arc::clone(&free)));
+        Ok(summary_with(plan, Some(&free)))
+    }
+
     /// What would be wrong with another state of the plan. What still holds is kept, so that the next state is quick too.
-    pub(crate) fn findings_of(&self, plan: &Plan) -> Result<Vec<findings::Finding>, DeskError> {
+    pub(crate) fn findings_of(&self, plan: &Arc<Plan>) -> Result<Vec<findings::Finding>, DeskError> {
         let placement = Placement::of(plan);
         let network = Network::of(plan, &placement);
-        let stock = stock_wanted(plan, &self.bank, self)?;
+        let stock = self.stock_wanted(plan)?;
         let mut checker = lock(&self.makers.checker);
         crate::report::find(&mut checker, (plan, &placement, &network), &stock, (&self.bank, self))
     }
@@ -113,7 +138,7 @@ impl Desk {
         };
         let stock = match known {
             Some(known) => known.summary.clone(),
-            None => stock_wanted(&snapshot.plan, &self.bank, self)?,
+            None => self.stock_wanted(&snapshot.plan)?,
         };
         let scene = (&*snapshot.plan, &*woven.scene.placement, &*woven.network);
         let list = {

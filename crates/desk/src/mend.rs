@@ -62,7 +62,7 @@ impl Desk {
     ) -> Result<(), DeskError> {
         let mut after = plan.clone();
         after.apply(command)?;
-        let left = self.findings_of(&after)?;
+        let left = self.findings_of(&std::sync::Arc::new(after))?;
         // The same one at the same item; its figures may be others by now.
         let same = |a: &Finding, b: &Finding| a.code == b.code && a.place.item == b.place.item;
         let count = |list: &[Finding]| list.iter().filter(|f| same(f, finding)).count();

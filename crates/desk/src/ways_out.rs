@@ -76,10 +76,53 @@ pub fn stock_wanted(
     bank: &PictureBank,
     source: &dyn PictureSource,
 ) -> Result<StockSummary, DeskError> {
-    let Some(all) = All::of(plan, bank, source)? else { return Ok(stock_summary(plan, &BTreeMap::new())) };
+    Ok(summary_with(plan, free_use(plan, bank, source)?.as_ref()))
+}
+
+/// Pieces that the pictures of a plan would take freely, by kind and colour.
+pub(crate) type FreeUse = Vec<((KindId, ColourId), u64)>;
+
+/// What the pictures would take freely; `None` where no field has a picture, or a picture is missing.
+pub(crate) fn free_use(
+    plan: &Plan,
+    bank: &PictureBank,
+    source: &dyn PictureSource,
+) -> Result<Option<FreeUse>, DeskError> {
+    let Some(all) = All::of(plan, bank, source)? else { return Ok(None) };
     let free = colour::match_free(&all.problem, &mut |_| Flow::Go);
     let free = free.map_err(|e| DeskError::no_match(e.said_by_number()))?;
-    Ok(stock_summary(plan, &all.wanted(plan, &free.used)))
+    Ok(Some(all.by_entry(&free.used)))
+}
+
+/// Stock against plan: the pictures freely, everything else as it is laid.
+pub(crate) fn summary_with(plan: &Plan, free: Option<&FreeUse>) -> StockSummary {
+    let Some(free) = free else { return stock_summary(plan, &BTreeMap::new()) };
+    let mut wanted: BTreeMap<_, u64> = free.iter().copied().collect();
+    let pictured: Vec<ItemId> = pictured(plan).map(|(item, _)| item.id).collect();
+    let others = placement::needs_of_all(plan).into_iter().filter(|(id, _)| !pictured.contains(id));
+    for need in others.flat_map(|(_, needs)| needs) {
+        *wanted.entry((need.kind, need.colour)).or_default() += u64::from(need.count);
+    }
+    stock_summary(plan, &wanted)
+}
+
+/// Whether the pictures of two states of a plan would take the same freely: where a field stands does not matter.
+pub(crate) fn pictures_alike(a: &Plan, b: &Plan) -> bool {
+    a.stock.colours == b.stock.colours
+        && a.stock.kinds == b.stock.kinds
+        && a.hall.floor == b.hall.floor
+        && a.pictures == b.pictures
+        && pictured(a).map(|(i, f)| (i.id, f)).eq(pictured(b).map(|(i, f)| (i.id, f)))
+}
+
+/// Whether two states of a plan have the same shortage and the same ways out of it.
+pub(crate) fn shortage_alike(a: &Plan, b: &Plan) -> bool {
+    a.stock == b.stock && pictures_alike(a, b) && placement::needs_of_all(a) == placement::needs_of_all(b)
+}
+
+/// The fields with a picture, in order of id.
+fn pictured(plan: &Plan) -> impl Iterator<Item = (&Item, &Field)> {
+    plan.items.iter().filter_map(|i| Some((i, i.field()?))).filter(|(_, f)| f.picture.is_some())
 }
 
 /// Finds what is short and how to get by.
@@ -96,7 +139,7 @@ pub fn ways_out(
     };
     let error = |e: colour::MatchError| DeskError::no_match(e.said_by_number());
     let free = colour::match_free(&all.problem, &mut |_| Flow::Go).map_err(error)?;
-    let summary = stock_summary(plan, &all.wanted(plan, &free.used));
+    let summary = summary_with(plan, Some(&all.by_entry(&free.used)));
     let cells: u64 = free.used.iter().sum();
     let missing = cells.saturating_sub(all.problem.stock.iter().sum());
     if summary.short().is_empty() {
@@ -130,8 +173,7 @@ struct All<'a> {
 
 impl<'a> All<'a> {
     fn of(plan: &'a Plan, bank: &PictureBank, source: &dyn PictureSource) -> Result<Option<Self>, DeskError> {
-        let with_picture = |i: &'a Item| Some((i, i.field()?)).filter(|(_, f)| f.picture.is_some());
-        let items: Vec<_> = plan.items.iter().filter_map(with_picture).collect();
+        let items: Vec<_> = pictured(plan).collect();
         let mut kinds: Vec<KindId> = items.iter().map(|(_, f)| f.kind).collect();
         kinds.sort_unstable();
         kinds.dedup();
@@ -167,16 +209,8 @@ impl<'a> All<'a> {
         lengths(&known.cells) == own && known.prices.len() == self.choice.entries.len()
     }
 
-    /// What the plan would take: the pictures freely, everything else as it is laid.
-    fn wanted(&self, plan: &Plan, free: &[u64]) -> BTreeMap<(KindId, ColourId), u64> {
-        let mut wanted: BTreeMap<_, u64> =
-            self.choice.entries.iter().copied().zip(free.iter().copied()).collect();
-        let is_other = |id| !self.items.iter().any(|(item, _)| item.id == id);
-        let others = placement::needs_of_all(plan).into_iter().filter(|(id, _)| is_other(*id));
-        for need in others.flat_map(|(_, needs)| needs) {
-            *wanted.entry((need.kind, need.colour)).or_default() += u64::from(need.count);
-        }
-        wanted
+    fn by_entry(&self, used: &[u64]) -> FreeUse {
+        self.choice.entries.iter().copied().zip(used.iter().copied()).collect()
     }
 
     fn other_colours(

@@ -9,6 +9,7 @@ import type { ItemRow } from "../api/generated/ItemRow";
 import type { News } from "../api/generated/News";
 import type { State } from "../api/generated/State";
 import type { StockReport } from "../api/generated/StockReport";
+import { shared } from "../kernels/shared";
 import { last, left, withLeft } from "../kernels/waiting";
 import { gaps } from "./gaps.svelte";
 import { jobs } from "./jobs.svelte";
@@ -55,8 +56,6 @@ class Plan {
   readonly redoes = $derived(this.state?.redo ? tell(this.state.redo_said, this.state.redo) : null);
   readonly canWrite = $derived(this.planner && (this.state?.saved.writable ?? false));
 
-  private fetching: Promise<void> | null = null;
-  private again = false;
   private retry: ReturnType<typeof setTimeout> | undefined;
 
   /** Begins to listen; gives what ends it. */
@@ -73,37 +72,33 @@ class Plan {
   }
 
   /** Fetches plan and stock anew; calls that come meanwhile share one more fetch. */
-  refresh(): Promise<void> {
-    if (this.fetching) {
-      this.again = true;
-      return this.fetching;
-    }
-    this.fetching = this.fetch().finally(() => {
-      this.fetching = null;
-      // Wished for just when the last look was over.
-      if (this.again) void this.refresh();
-    });
-    return this.fetching;
+  async refresh(): Promise<void> {
+    await Promise.all([this.fetchState(), this.fetchStock()]);
   }
 
-  private async fetch() {
-    do {
-      this.again = false;
-      try {
-        const [state, stock] = await Promise.all([api.getState(), api.getStock()]);
-        this.state = state;
-        this.stock = stock;
-        outbox.tells(state.saved.change);
-        this.heard = Math.max(this.heard, state.saved.change);
-        this.outside = false;
-        this.refused = null;
-        outbox.open(state.file);
-        this.online();
-      } catch (error) {
-        this.missed(error);
-      }
-    } while (this.again);
-  }
+  private readonly fetchState = shared(async () => {
+    try {
+      const state = await api.getState();
+      this.state = state;
+      outbox.tells(state.saved.change);
+      this.heard = Math.max(this.heard, state.saved.change);
+      this.outside = false;
+      this.refused = null;
+      outbox.open(state.file);
+      this.online();
+    } catch (error) {
+      this.missed(error);
+    }
+  });
+
+  /** By itself: the ways out of a shortage may take longer than all the rest, and nobody is to wait for them. */
+  private readonly fetchStock = shared(async () => {
+    try {
+      this.stock = await api.getStock();
+    } catch (error) {
+      this.missed(error);
+    }
+  });
 
   private missed(error: unknown) {
     if (error instanceof api.Refusal) {
