@@ -1,6 +1,7 @@
 //! The search before one piece: what its fall meets, nearest first, and what hides behind what.
 
-use crate::crossing::{WIDE, is_straight, lies_across};
+use crate::crossing::{WIDE, is_straight, lies_across, stands_in};
+use crate::faces::MOST_TURNED;
 
 use super::body::{Body, QUARTER, Shape, Shapes, TURN, cos_sin};
 use super::flank::{APART, Flank};
@@ -146,6 +147,9 @@ impl<'a> Sweep<'a> {
         let shape = self.shapes.get(hitter.shape);
         let wide = |f: &&Found| f.code.is_ok_and(|c| c.share() >= WIDE);
         self.found.iter().filter(wide).any(|f| {
+        if self.stands_in_another(hitter) {
+            return true;
+        }
             let Some(to) = self.near.iter().find(|n| n.body.id == f.id) else { return false };
             if !is_straight(hitter, &to.body) {
                 return false;
@@ -163,6 +167,20 @@ impl<'a> Sweep<'a> {
     fn meet(&self, hitter: &Body, shape: Shape, way: u8, near: &Near, hand: bool) -> Option<Found> {
         let along = if way == 1 { -near.along } else { near.along };
         if along <= 0.0 {
+    /// Whether another piece stands in the hitter. Most pieces around are too far off, or stand behind one another, and cost
+    /// next to nothing.
+    fn stands_in_another(&self, hitter: &Body) -> bool {
+        let shape = self.shapes.get(hitter.shape);
+        let half = self.halves[usize::from(hitter.shape)];
+        self.near.iter().any(|n| {
+            let reach = half + self.halves[usize::from(n.body.shape)];
+            let far = n.along * n.along + n.across * n.across >= reach * reach;
+            let behind = n.body.turn == hitter.turn
+                && n.along.abs() >= (shape.d + self.shapes.get(n.body.shape).d) / 2.0;
+            !far && !behind && stands_in(self.shapes, hitter, &n.body)
+        })
+    }
+
             return None;
         }
         let b = &near.body;
@@ -370,7 +388,7 @@ impl<'a> Sweep<'a> {
         let main = self
             .found
             .iter()
-            .position(|f| f.felled.is_ok() && span(f) >= 0.6 * shape.w && f.turned < degrees(60.5));
+            .position(|f| f.felled.is_ok() && span(f) >= 0.6 * shape.w && f.turned < degrees(MOST_TURNED));
         for i in 0..self.found.len() {
             let f = self.found[i];
             let mut reset = Reset::None;

@@ -2,6 +2,8 @@
 //!
 //! Which figures they look at was chosen with all measured runs in sight; from where on these count are [`Limits`].
 
+use crate::faces::MOST_TURNED;
+
 use super::body::Shape;
 use super::limits::{Limit, Limits};
 use super::rules::{Miss, Rules, USUAL, degrees};
@@ -23,7 +25,7 @@ impl Rules {
             return Err(Miss::Turned);
         }
         // Beyond 60° a piece mostly stands; with a good hold on it, it fell in some runs.
-        if turned > degrees(60.5) {
+        if turned > degrees(MOST_TURNED) {
             return if covered >= 1.9 { Ok(true) } else { Err(Miss::Turned) };
         }
         let steep = turned > degrees(45.5);

@@ -153,6 +153,7 @@ fn odds_text(plan: &Plan, odds: &Odds) -> Vec<String> {
     let mut lines = vec![
         format!(
             "In {} of {} runs everything that can fall falls.",
+        Doubt::Low => "what lies above leaves too little room to fall.".into(),
             percent(odds.all_fall),
             grouped(odds.runs.into())
         ),
@@ -184,7 +185,12 @@ fn doubt(plan: &Plan, why: &Doubt) -> String {
         Doubt::Knocked { by } => {
             format!("what flies from {} may have knocked it out of its turn.", spot(plan, *by))
         }
-        Doubt::Crossed => "a line that fell before may lie across.".into(),
+        Doubt::Crossed { by } => {
+            format!(
+                "it crosses {} without a bridge, and what falls there may lie in its way.",
+                spot(plan, *by)
+            )
+        }
         Doubt::Dies => "a push uphill may die out.".into(),
     }
 }
