@@ -14,6 +14,8 @@ const WEIGHED: usize = 48;
 /// A piece hides another only when it is nearer by this, mm.
 const NEARER: f64 = 0.25;
 
+/// Within this way one piece is hit as soon as another, mm.
+const SOON: f64 = 5.0;
 /// From this turn on the near side of a piece slants so much that something may stand beside it in the same sweep.
 const SLANTED: u32 = degrees(8.0);
 
@@ -135,6 +137,7 @@ impl<'a> Sweep<'a> {
         self.drop_flights(shape);
         self.hide(hitter, way);
         self.settle_turned(hitter, way);
+        self.let_step_aside(hitter, way);
         let wide = self.found.iter().any(|f| f.felled.is_ok_and(|f| f.slides))
             && self.drivers(hitter, way).first().is_some_and(|d| d.driven.near > 14.0 * shape.h / 48.0);
         self.share_out(shape, self.shapes.class(hitter, way), wide);
@@ -142,14 +145,14 @@ impl<'a> Sweep<'a> {
         &self.found
     }
 
-    /// Whether another piece may fall across the way of a hit that was found by the last look.
+    /// Whether another piece may fall across the way of a hit that was found by the last look, or stands in the hitter.
     pub(crate) fn is_crossed(&self, hitter: &Body) -> bool {
-        let shape = self.shapes.get(hitter.shape);
-        let wide = |f: &&Found| f.code.is_ok_and(|c| c.share() >= WIDE);
-        self.found.iter().filter(wide).any(|f| {
         if self.stands_in_another(hitter) {
             return true;
         }
+        let shape = self.shapes.get(hitter.shape);
+        let wide = |f: &&Found| f.code.is_ok_and(|c| c.share() >= WIDE);
+        self.found.iter().filter(wide).any(|f| {
             let Some(to) = self.near.iter().find(|n| n.body.id == f.id) else { return false };
             if !is_straight(hitter, &to.body) {
                 return false;
@@ -164,9 +167,6 @@ impl<'a> Sweep<'a> {
         })
     }
 
-    fn meet(&self, hitter: &Body, shape: Shape, way: u8, near: &Near, hand: bool) -> Option<Found> {
-        let along = if way == 1 { -near.along } else { near.along };
-        if along <= 0.0 {
     /// Whether another piece stands in the hitter. Most pieces around are too far off, or stand behind one another, and cost
     /// next to nothing.
     fn stands_in_another(&self, hitter: &Body) -> bool {
@@ -181,6 +181,9 @@ impl<'a> Sweep<'a> {
         })
     }
 
+    fn meet(&self, hitter: &Body, shape: Shape, way: u8, near: &Near, hand: bool) -> Option<Found> {
+        let along = if way == 1 { -near.along } else { near.along };
+        if along <= 0.0 {
             return None;
         }
         let b = &near.body;
@@ -307,6 +310,29 @@ impl<'a> Sweep<'a> {
                 Ok(unsure) => Ok(Felled { unsure: felled.unsure || unsure, ..felled }),
                 Err(miss) => Err(miss),
             };
+        }
+    }
+
+    /// Marks hits of a fall that steps aside by half a width again and again, to the same side, as along a diagonal of shifted
+    /// pieces: on a slick floor 77 of 80 lanes fell there. Where each piece pushes two, as in brick ranks, all did.
+    fn let_step_aside(&mut self, hitter: &Body, way: u8) {
+        let shape = self.shapes.get(hitter.shape);
+        let half = |span: f64| span <= 0.55 * shape.w;
+        let side = |f: &Found| (f.met.from + f.met.to).signum();
+        let aside = |f: &Found| f.felled.is_ok() && f.turned < SLANTED && half(f.met.to - f.met.from);
+        if !self.rules.is_slick() || !self.found.first().is_some_and(aside) {
+            return;
+        }
+        let (first, near) = (self.found[0], self.found[0].met.near + SOON * shape.h / 48.0);
+        let both = |f: &Found| side(f) != side(&first) && f.met.near <= near;
+        if self.found.iter().any(both) {
+            return;
+        }
+        let drivers = self.drivers(hitter, way);
+        let Some(driver) = drivers.first() else { return };
+        let same = driver.across.signum() == side(&first) && half(driver.driven.covered);
+        if same && driver.driven.turned < SLANTED {
+            self.found[0].felled = first.felled.map(|f| Felled { unsure: true, ..f });
         }
     }
 
