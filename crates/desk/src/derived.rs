@@ -12,10 +12,10 @@ use rayon::prelude::*;
 use crate::error::DeskError;
 use crate::measure::{FieldMeasure, measure_field};
 use crate::office::{Desk, lock};
-use crate::physics::Physics;
+use crate::physics::{Physics, Woven};
 use crate::snapshot::Snapshot;
-use crate::views::{View, draw_field, draw_source, draw_whole};
 use crate::stock::StockSummary;
+use crate::views::{View, draw_field, draw_source, draw_whole};
 use crate::ways_out::{FreeUse, Shortage, free_use, pictures_alike, shortage_alike, summary_with, ways_out};
 use sayings::{Said, refusing, say};
 
@@ -111,10 +111,18 @@ impl Desk {
         Ok(summary_with(plan, Some(&free)))
     }
 
-    /// What would be wrong with another state of the plan. What still holds is kept, so that the next state is quick too.
-    pub(crate) fn findings_of(&self, plan: &Arc<Plan>) -> Result<Vec<findings::Finding>, DeskError> {
-        let placement = Placement::of(plan);
-        let network = Network::of(plan, &placement);
+    /// What would be wrong with another state of the plan, of which these things were touched since the state at hand. Only what
+    /// they touch is placed and searched again, and what still holds is kept, so that the next state is quick too.
+    pub(crate) fn findings_after(
+        &self,
+        woven: &Woven,
+        plan: &Arc<Plan>,
+        touched: &Touched,
+    ) -> Result<Vec<findings::Finding>, DeskError> {
+        let mut placement = Placement::clone(&woven.scene.placement);
+        placement.update(plan, touched);
+        let mut network = Network::clone(&woven.network);
+        network.update(plan, &placement);
         let stock = self.stock_wanted(plan)?;
         let mut checker = lock(&self.makers.checker);
         crate::report::find(&mut checker, (plan, &placement, &network), &stock, (&self.bank, self))

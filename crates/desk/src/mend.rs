@@ -60,9 +60,14 @@ impl Desk {
         (found, finding): (&[Finding], &Finding),
         command: &Command,
     ) -> Result<(), DeskError> {
+        // Somebody may have changed the plan meanwhile.
+        let woven = self.woven();
+        if *woven.scene.snapshot.plan != *plan {
+            return Err(DeskError::Changed);
+        }
         let mut after = plan.clone();
-        after.apply(command)?;
-        let left = self.findings_of(&std::sync::Arc::new(after))?;
+        let touched = after.apply(command)?.touched;
+        let left = self.findings_after(&woven, &Arc::new(after), &touched)?;
         // The same one at the same item; its figures may be others by now.
         let same = |a: &Finding, b: &Finding| a.code == b.code && a.place.item == b.place.item;
         let count = |list: &[Finding]| list.iter().filter(|f| same(f, finding)).count();

@@ -115,16 +115,14 @@ fn sight(sight: colour::Sight) -> Said {
     }
 }
 
-/// What is wrong with a plan, worst first; everything is made for it.
+/// What is wrong with a plan, worst first; placement and network are those of the plan.
 pub fn findings(
-    plan: &Plan,
+    scene: (&Plan, &Placement, &Network),
     stock: &StockSummary,
     bank: &PictureBank,
     source: &dyn PictureSource,
 ) -> Result<Vec<Finding>, DeskError> {
-    let placement = Placement::of(plan);
-    let network = Network::of(plan, &placement);
-    find(&mut Checker::new(), (plan, &placement, &network), stock, (bank, source))
+    find(&mut Checker::new(), scene, stock, (bank, source))
 }
 
 /// What is wrong with a plan, by a checker that keeps what still holds from one state of the plan to the next.

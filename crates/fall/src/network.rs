@@ -14,6 +14,7 @@ use crate::crossing::Crossings;
 use crate::law::{Pace, tipping_angle};
 use crate::passes::{Pass, Push, passes_and_starts};
 use crate::run_outs::run_outs;
+use crate::site::Site;
 use crate::tempo::Tempo;
 
 /// A piece and the way it falls: twice the piece's number, and one more when it falls back.
@@ -80,6 +81,8 @@ pub struct Network {
     usual: Arc<Tempo>,
     /// What flies out of curves, once somebody has asked.
     thrown: OnceLock<Arc<[(State, State)]>>,
+    /// What the fall can reach where lines cross, once somebody has asked.
+    reached: OnceLock<Arc<[u8]>>,
 }
 
 impl Network {
@@ -106,6 +109,7 @@ impl Network {
             passes: Vec::new(),
             crossings: Crossings::default(),
             thrown: OnceLock::new(),
+            reached: OnceLock::new(),
         };
         network.set_knots(plan, placement, Vec::new());
         let all = (0..network.knots.len()).map(|slot| Todo::new(slot, None)).collect();
@@ -128,6 +132,7 @@ impl Network {
         }
         self.usual = Arc::new(Tempo::of(plan, &self.shapes, Pace::Usual));
         self.thrown = OnceLock::new();
+        self.reached = OnceLock::new();
         let before: Vec<(ItemId, Vec<(i32, i32)>)> = self.changed_cells(plan, placement);
         let old = std::mem::take(&mut self.knots);
         self.set_knots(plan, placement, old);
@@ -214,6 +219,12 @@ impl Network {
         tips.then_some(if down > 0.0 { Way::Forward } else { Way::Back })
     }
 
+    /// Whether a plank above a piece leaves it too little room to fall.
+    pub(crate) fn lies_low(&self, piece: u32) -> bool {
+        let body = Site::of(self).body(piece);
+        body.is_some_and(|b| self.blocks.lies_low(&b, self.shapes.get(b.shape).h))
+    }
+
     /// Bytes of memory that it holds, without the placement's columns.
     pub fn bytes(&self) -> usize {
         let parts: usize = self.knots.iter().map(|k| k.part.bytes() + k.over.bytes()).sum();
@@ -249,6 +260,18 @@ impl Network {
     /// States that lie across a hit once they have fallen, where lines cross; what comes later may then stop.
     pub(crate) fn crossings(&self) -> &Crossings {
         &self.crossings
+    }
+
+    /// A piece that crosses the way of a hit flat, so that the hit may fail: it falls in the same fall and may come to lie
+    /// across, or it stands in one of the two. No flat crossing was found on which both lines are sure.
+    pub fn crossed_by(&self, from: State, to: State) -> Option<u32> {
+        if self.crossings.is_empty() {
+            return None;
+        }
+        let mut across = self.crossings.across(from, to).peekable();
+        across.peek()?;
+        let reached = self.reached.get_or_init(|| self.reached(true).into());
+        across.find(|s| reached[*s as usize] == 1).map(|s| s / 2)
     }
 
     /// States over whose way another piece may fall, sorted.

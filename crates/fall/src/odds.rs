@@ -8,10 +8,11 @@ use plan::Plan;
 use rayon::prelude::*;
 
 use crate::chance::mix;
+use crate::doubts::Doubts;
 use crate::law::Pace;
 use crate::network::Network;
 use crate::tempo::Tempo;
-use crate::wave::{Ask, Doubts, Wave, run};
+use crate::wave::{Ask, Wave, run};
 
 /// Places that are named.
 const NAMED: usize = 20;

@@ -24,7 +24,8 @@ impl Network {
         gates.sort_unstable();
         while let Some(state) = todo.pop() {
             for (to, code) in self.codes(state) {
-                if (unsure_passes || !code.unsure()) && seen[to as usize] == 0 {
+                let passes = || !code.unsure() && self.crossed_by(state, to).is_none();
+                if seen[to as usize] == 0 && (unsure_passes || passes()) {
                     seen[to as usize] = 1;
                     todo.push(to);
                 }

@@ -3,10 +3,11 @@
 use placement::PieceId;
 use plan::{Item, ItemId, Plan};
 
+use crate::doubts::Doubts;
 use crate::law::Pace;
-use crate::network::Network;
+use crate::network::{Network, State};
 use crate::passes::Pass;
-use crate::wave::{Ask, Fall, LAST_US, STANDS_US, flies_us, run};
+use crate::wave::{Ask, Fall, LAST_US, STANDS_US, run};
 use crate::why::{Why, reasons};
 
 /// Scatter of a single hop, as a share; over n hops the sum scatters by this over the root of n.
@@ -45,13 +46,18 @@ pub struct PassTimes {
 pub enum Doubt {
     /// By itself: measured runs with such a gap, turn or step passed and failed.
     Hit,
+    /// What lies above leaves too little room to fall.
+    Low,
     /// What flies out of a curve or slides past an end may have knocked its target before.
     Knocked {
         /// The first piece that may have.
         by: PieceId,
     },
-    /// A line that fell before may lie across.
-    Crossed,
+    /// Two lines cross here without a bridge, and what falls in one may lie across the other.
+    Crossed {
+        /// A piece of the other line.
+        by: PieceId,
+    },
     /// The push of a start uphill may die out.
     Dies,
 }
@@ -203,32 +209,33 @@ fn unsure(plan: &Plan, network: &Network, usual: &Fall, surely: &Fall) -> Vec<Un
         from != u32::MAX && fails && surely.hit_us[from as usize] != STANDS_US
     });
     let first: Vec<(u32, u32)> = border.map(|(to, &from)| (to, from)).take(NAMED).collect();
-    let thrown = if first.is_empty() { &[] } else { network.thrown(plan) };
-    let mut by = vec![u32::MAX; first.len()];
-    for &(state, to) in thrown {
-        // In order of what is hit, as they were found.
-        if let Ok(i) = first.binary_search_by_key(&(to / 2), |f| f.0) {
-            let hit = usual.hit_us[state as usize / 2];
-            let lies = hit != STANDS_US
-                && hit + flies_us(network, state / 2) < usual.hit_us[first[i].1 as usize]
-                && u32::from(usual.way[state as usize / 2]) == state % 2;
-            if lies {
-                by[i] = by[i].min(state / 2);
-            }
-        }
+    if first.is_empty() {
+        return Vec::new();
     }
-    let tell = |(&(to, from), &by): (&(u32, u32), &u32)| {
+    let doubts = Doubts::of(plan, network, &Ask { unsure_passes: false, ..Ask::default() });
+    let fell = |s: State| {
+        let piece = s as usize / 2;
+        if u32::from(usual.way[piece]) == s % 2 { usual.hit_us[piece] } else { STANDS_US }
+    };
+    let tell = |&(to, from): &(u32, u32)| {
         let state = 2 * from + u32::from(usual.way[from as usize]);
-        let code = network.codes(state).find(|c| c.0 / 2 == to).map(|c| c.1);
-        let why = match (code, network.piece_id(by)) {
-            (Some(code), _) if code.unsure() => Doubt::Hit,
-            (_, Some(by)) => Doubt::Knocked { by },
-            _ if usual.from[from as usize] == u32::MAX => Doubt::Dies,
-            _ => Doubt::Crossed,
+        let target = 2 * to + u32::from(usual.way[to as usize]);
+        let itself = network.codes(state).any(|c| c.0 / 2 == to && c.1.unsure());
+        let knocked = || doubts.knocked_by(to, usual.hit_us[from as usize], fell).map(|s| s / 2);
+        let why = if itself && (network.lies_low(from) || network.lies_low(to)) {
+            Doubt::Low
+        } else if itself {
+            Doubt::Hit
+        } else if let Some(by) = knocked().and_then(|p| network.piece_id(p)) {
+            Doubt::Knocked { by }
+        } else if let Some(by) = network.crossed_by(state, target).and_then(|p| network.piece_id(p)) {
+            Doubt::Crossed { by }
+        } else {
+            Doubt::Dies
         };
         Some(Unsure { from: network.piece_id(from)?, to: network.piece_id(to)?, why })
     };
-    first.iter().zip(&by).filter_map(tell).collect()
+    first.iter().filter_map(tell).collect()
 }
 
 fn stands(network: &Network, fall: &Fall) -> Vec<Stands> {

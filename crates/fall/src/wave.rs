@@ -1,10 +1,10 @@
 //! The fall itself: events in rings of one millisecond, whole microseconds, and for each piece the earliest cause.
 
 use plan::Plan;
-use rayon::prelude::*;
 
 use crate::chance::Chance;
 use crate::contacts::Code;
+use crate::doubts::Doubts;
 use crate::law::Pace;
 use crate::network::{Network, State};
 use crate::openings::Openings;
@@ -20,10 +20,6 @@ const GROUP: usize = 32;
 const ASK_EACH: u32 = 65_536;
 /// Later than this, one day, everything is counted as falling at this time: a single line of more than 5 000 000 pieces.
 pub(crate) const LAST_US: u64 = 24 * 3_600 * 1_000_000;
-/// What flies out of a curve knocks nothing sooner than so long after its piece was hit, µs, for a height of 48 mm. A piece of
-/// that height falls freely in 99 ms; and where measured lines split beside a bend (`tests/data/transfers/branch.csv`) what
-/// would have been knocked up to 80 ms after that fell in its turn in all 384 runs.
-const FLIES_US: f64 = 80_000.0;
 /// The time of what stands.
 pub const STANDS_US: u64 = u64::MAX;
 
@@ -96,48 +92,6 @@ pub fn run(
     let tempo = Tempo::of(plan, &network.shapes, ask.pace);
     let doubts = Doubts::of(plan, network, ask);
     Wave::new(plan, network, *ask, &tempo, &doubts).run(keep_on).map(|f| f.0)
-}
-
-/// What may fail for reasons that no single hit tells. Empty where whatever may fail passes.
-#[derive(Default)]
-pub(crate) struct Doubts {
-    /// Pushed states that may die out, sorted.
-    dying: Vec<State>,
-    /// What may be knocked out of its turn, by what, and how long after that was hit at the least, µs; sorted.
-    knocked: Vec<(u32, State, u64)>,
-    /// Lines that fell before may lie across the way.
-    crossed: bool,
-}
-
-impl Doubts {
-    pub(crate) fn of(plan: &Plan, network: &Network, ask: &Ask) -> Self {
-        if ask.unsure_passes && ask.seed.is_none() {
-            return Self::default();
-        }
-        let crossed = !network.crossings().is_empty();
-        Self { dying: dying(network), knocked: knocked(plan, network), crossed }
-    }
-}
-
-fn dying(network: &Network) -> Vec<State> {
-    let mut all: Vec<State> = network.starts().iter().flat_map(|p| p.dies.iter().copied()).collect();
-    all.sort_unstable();
-    all
-}
-
-/// The least time from the hit on a piece until it may knock another one, µs.
-pub(crate) fn flies_us(network: &Network, piece: u32) -> u64 {
-    let height = network.shape_of(piece).map_or(48.0, |s| s.h);
-    (FLIES_US * (height / 48.0).sqrt()) as u64
-}
-
-/// What may be knocked from the outside of curves, and by what.
-fn knocked(plan: &Plan, network: &Network) -> Vec<(u32, State, u64)> {
-    let pair = |&(from, to): &(State, State)| (to / 2, from, flies_us(network, from / 2));
-    let mut all: Vec<(u32, State, u64)> = network.thrown(plan).iter().map(pair).collect();
-    all.par_sort_unstable();
-    all.dedup();
-    all
 }
 
 pub(crate) struct Wave<'a> {
@@ -318,7 +272,7 @@ impl<'a> Wave<'a> {
         let Known { hit_us: at, from, age, way } = self.known[p];
         self.last_us = self.last_us.max(at);
         let state = 2 * piece + u32::from(way);
-        let dies = from == u32::MAX && self.doubts.dying.binary_search(&state).is_ok();
+        let dies = from == u32::MAX && self.doubts.dies(state);
         let network = self.network;
         for (to, code) in network.codes(state) {
             let target = (to / 2) as usize;
@@ -357,20 +311,13 @@ impl<'a> Wave<'a> {
         passes
     }
 
-    /// Whether a line that fell before lies across the way of a hit, or may have knocked its target, so that it may not
-    /// pass.
+    /// Whether something besides a hit itself may make it fail.
     fn is_barred(&self, from: State, to: State, at: u64) -> bool {
-        let Doubts { knocked, crossed, .. } = self.doubts;
-        if knocked.is_empty() && !crossed {
-            return false;
-        }
-        let lies = |s: State, since: u64| {
+        let fell = |s: State| {
             let k = &self.known[s as usize / 2];
-            k.hit_us != STANDS_US && k.hit_us + since < at && k.way == (s % 2) as u8
+            if k.way == (s % 2) as u8 { k.hit_us } else { STANDS_US }
         };
-        let first = knocked.partition_point(|k| k.0 < to / 2);
-        knocked[first..].iter().take_while(|k| k.0 == to / 2).any(|k| lies(k.1, k.2))
-            || *crossed && self.network.crossings().across(from, to).any(|s| lies(s, 0))
+        self.doubts.bar(self.network, (from, to), at, fell)
     }
 
     fn hit(&mut self, piece: u32, at: u64, age: u8, to: State, code: Code) {

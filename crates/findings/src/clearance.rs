@@ -1,16 +1,14 @@
 //! Pieces under planks, tables and the decks of bridges that have too little room to fall.
 
+use fall::{board, clear_height};
 use geometry::{Point, contains};
-use plan::{Body, GearKind, Item, Plan, SurfaceKind};
+use plan::{Body, Item, Plan};
 use sayings::{Arg, found, say};
 
 use crate::finding::{Finding, Severity, about};
 use crate::shape::{Bounds, Shape};
 use crate::tally::Tally;
 
-/// Clear height for usual pieces, mm: a turning piece of 48 mm sweeps 48.6 mm, its diagonal; the rest is for boards
-/// that sag and pieces that hop (common practice, no source).
-const LEAST: f64 = 55.0;
 /// So many candidates under one deck piece are looked at.
 const LOOKS: usize = 400;
 
@@ -43,12 +41,12 @@ fn finding(low: &Low, item: &Item, over: Arg, least: f64) -> Finding {
 /// One finding for each surface under which pieces of this item have too little room.
 pub(crate) fn check(plan: &Plan, item: &Item, shape: &Shape, found: &mut Vec<Finding>) {
     for surface in plan.surfaces.iter().filter(|s| s.id != item.surface && s.outline.len() >= 3) {
-        let thick = if surface.is == SurfaceKind::Plank { thinnest_plank(plan) } else { 0.0 };
+        let thick = board(plan, surface);
         let Some(bounds) = Bounds::around(surface.outline.iter().copied()) else { continue };
         let (mut low, mut needed) = (None, 0.0_f64);
         shape.near(bounds, &mut |i| {
             let piece = shape.solid(i);
-            let least = LEAST * piece.size.high / 48.0;
+            let least = clear_height(piece.size.high);
             let top = surface.height_at(piece.at);
             let clear = top - thick - piece.foot;
             if piece.foot < top - 1e-3 && clear < least - 1e-6 && contains(&surface.outline, piece.at) {
@@ -59,15 +57,6 @@ pub(crate) fn check(plan: &Plan, item: &Item, shape: &Shape, found: &mut Vec<Fin
         });
         found.extend(low.map(|low| finding(&low, item, (&surface.name).into(), needed)));
     }
-}
-
-/// Nobody said from which plank a surface is made: the thinnest one that there is leaves the most room.
-fn thinnest_plank(plan: &Plan) -> f64 {
-    let planks = plan.stock.gear.iter().filter(|g| g.count > 0).filter_map(|g| match g.what {
-        GearKind::Plank { thickness, .. } => Some(thickness.to_mm()),
-        _ => None,
-    });
-    planks.min_by(f64::total_cmp).unwrap_or(0.0)
 }
 
 /// One finding when pieces of `below` have too little room under a bridge of the line `above`.
@@ -98,7 +87,7 @@ pub(crate) fn under_bridge(
             let clear = deck.foot - thick - piece.foot;
             let same = std::ptr::eq(over, under)
                 && over.pieces.rank[i].abs_diff(under.pieces.rank[j]) * (pitch as u32).max(1) < 300;
-            if !same && piece.foot < deck.foot - 0.5 && clear < LEAST * piece.size.high / 48.0 - 1e-6 {
+            if !same && piece.foot < deck.foot - 0.5 && clear < clear_height(piece.size.high) - 1e-6 {
                 // Only where it stands over it counts, not how high.
                 piece.foot = deck.foot;
                 if piece.depth(&deck) > 0.01 {
@@ -113,7 +102,7 @@ pub(crate) fn under_bridge(
     let (mut low, mut needed) = (None, 0.0_f64);
     for (j, clear) in lowest {
         add(&mut low, under, j, clear);
-        needed = needed.max(LEAST * under.size(j).high / 48.0);
+        needed = needed.max(clear_height(under.size(j).high));
     }
     let bridge = || say!(found::CLEARANCE_BRIDGE, item = &above.name).into();
     found.extend(low.map(|low| finding(&low, below, bridge(), needed)));

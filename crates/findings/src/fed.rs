@@ -1,6 +1,6 @@
 //! What the wave does not reach: whole items, lanes and runs; and what hangs on passages that may fail.
 
-use fall::Network;
+use fall::{Network, faces};
 use geometry::Point;
 use placement::Pieces;
 use plan::{Body, Command, Item, ItemId, Plan};
@@ -8,7 +8,7 @@ use sayings::{Said, found, say};
 use std::collections::BTreeMap;
 
 use crate::finding::{Finding, Place, Severity, about, mm, nth};
-use crate::reached::{Fate, Reached};
+use crate::reached::{Fate, Passage, Reached};
 use crate::seen::{Seen, lane_ends};
 use crate::shape::Bounds;
 
@@ -66,9 +66,6 @@ fn idle(start: &Item) -> Finding {
     }
 }
 
-/// The cosine of the turn, 60.5°, beyond which a piece is not felled (64 of 66 square ones stopped the fall).
-pub(crate) const FACES: f64 = 0.4924;
-
 /// The item of a piece, the place of the piece, and its lane and rank.
 fn where_is<'a>(plan: &'a Plan, network: &Network, piece: u32) -> Option<(&'a Item, Point, (u32, u32))> {
     let (item, local) = network.index().piece(piece)?;
@@ -90,8 +87,8 @@ fn meeting(plan: &Plan, network: &Network, (a, b): (ItemId, ItemId), piece: u32)
     })
 }
 
-fn unsure(plan: &Plan, network: &Network, reached: &Reached, first: u32) -> Option<Finding> {
-    let (item, at, (lane, rank)) = where_is(plan, network, first)?;
+fn unsure(plan: &Plan, network: &Network, reached: &Reached, first: Passage) -> Option<Finding> {
+    let (item, at, (lane, rank)) = where_is(plan, network, first.piece)?;
     Some(Finding {
         code: "fall-unsure",
         severity: Severity::Should,
@@ -104,7 +101,7 @@ fn unsure(plan: &Plan, network: &Network, reached: &Reached, first: u32) -> Opti
             lane = nth(lane),
             rank = nth(rank)
         ),
-        hint: say!(found::UNSURE_HINT),
+        hint: if first.crossed { say!(found::UNSURE_CROSSED_HINT) } else { say!(found::UNSURE_HINT) },
         mend: None,
     })
 }
@@ -242,7 +239,7 @@ fn too_far(mill: &Seen<'_>, seen: &BTreeMap<ItemId, Seen<'_>>) -> Option<Finding
                 let clear = u - piece.size.half_thick - other.reach(piece.along);
                 let ahead = v.abs() < piece.size.half_wide + other.reach(piece.left()) - 0.5;
                 // What runs across is not entered there, however near it is brought.
-                let faces = piece.along.dot(other.along).abs() > FACES;
+                let faces = faces(piece.along.dot(other.along));
                 if ahead && faces && clear >= piece.size.high && best.is_none_or(|b| clear < b.0) {
                     best = Some((clear, piece.size.high, river.item, other.at, piece.along));
                 }

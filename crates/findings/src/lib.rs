@@ -8,6 +8,7 @@ mod bridges;
 mod checker;
 mod clearance;
 mod comb;
+mod ease;
 mod fed;
 mod finding;
 mod gaps;

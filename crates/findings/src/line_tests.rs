@@ -223,6 +223,19 @@ fn what_stands_ahead_of_an_end_is_told_up_to_where_pieces_slide() {
     assert!(found.iter().all(|f| f.code != "within-reach"), "{found:?}");
 }
 
+/// No flat crossing was found to be safe (`crossing.csv` of crate `fall`): the ways out are a bridge, or to join and to split.
+#[test]
+fn two_lines_that_cross_flat_are_told_both_ways_out() {
+    let river = laid(1, &from(0.0, 0.0).straight(600.0).build(), 15.0, Placing::Comb);
+    let across = CurveBuilder::start(Point::new(300.0, -300.0), Angle::deg(90.0)).straight(600.0).build();
+    let other = laid(2, &across, 15.0, Placing::Comb);
+    let found = found_between(&plan(), (&river.0, &river.1), (&other.0, &other.1));
+    let cross = found.iter().find(|f| f.code == "items-overlap").expect("told");
+    assert_eq!(cross.severity, Severity::Must);
+    let hint = cross.hint.to_string();
+    assert!(hint.contains("bridge") && hint.contains("join") && hint.contains("split"), "{hint}");
+}
+
 /// Beside a straight line 8 mm beyond its half width at 0.15 and 3 mm at 0.3, on the outside of a curve far more (own
 /// rigid-body runs, rapier3d 0.36.1).
 #[test]

@@ -5,6 +5,7 @@ use plan::{Item, Plan};
 use sayings::{found, say};
 
 use crate::finding::{Finding, Place, Severity, mm};
+use crate::lanes::laid;
 use crate::shape::{Bounds, Shape, Solid};
 use crate::tally::Tally;
 
@@ -191,7 +192,11 @@ fn of_pieces(a: &Item, b: &Item, met: &Met) -> Finding {
         severity: Severity::Must,
         place: met.place(a, met.worst),
         message: say!(found::OVERLAP_PIECES, n = met.count, a = &a.name, b = &b.name, depth = mm(met.figure)),
-        hint: say!(found::OVERLAP_HINT),
+        hint: if laid(a).is_some() && laid(b).is_some() {
+            say!(found::OVERLAP_LINES_HINT)
+        } else {
+            say!(found::OVERLAP_HINT)
+        },
         mend: None,
     }
 }

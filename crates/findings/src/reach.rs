@@ -1,11 +1,10 @@
 //! Lines that stand closer to something than a falling or sliding piece of them reaches.
 
-use fall::law::Reach;
+use fall::{faces, law::Reach};
 use geometry::{Point, Vector};
 use plan::{Command, Item, Plan};
 use sayings::{Arg, found, say};
 
-use crate::fed::FACES;
 use crate::finding::{Finding, Severity, about, nth};
 use crate::lanes::{laid, scale};
 use crate::shape::{Bounds, Shape, Solid};
@@ -147,7 +146,7 @@ fn look(
                 let clear = u - piece.size.half_thick - ru;
                 // What a falling piece fells carries the fall on; only what a sliding one reaches is a surprise. One that
                 // stands across is not felled.
-                let faces = piece.along.dot(other.along).abs() > FACES;
+                let faces = faces(piece.along.dot(other.along));
                 hit |= level && faces && clear > -0.01 && clear < HIT * piece.size.high;
                 tell(clear, ahead, Way::Ahead, piece.along.times(-1.0));
             }

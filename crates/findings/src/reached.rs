@@ -17,12 +17,21 @@ pub(crate) enum Fate {
     Falls = 2,
 }
 
+/// A passage that may fail.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Passage {
+    /// The piece that it would fell.
+    pub piece: u32,
+    /// Whether that is because lines cross there.
+    pub crossed: bool,
+}
+
 /// What a search through the network found. Pieces are numbered as the network numbers them.
 #[derive(Debug, Default)]
 pub(crate) struct Reached {
     fates: Vec<Fate>,
-    /// Passages that may fail and behind which something hangs: the pieces that they would fell, in order of the search.
-    pub unsure: Vec<u32>,
+    /// Passages that may fail and behind which something hangs, in order of the search.
+    pub unsure: Vec<Passage>,
     /// Pieces that fall only if they pass.
     pub perhaps: u64,
     /// For each two starts, a piece at which their fronts meet.
@@ -38,9 +47,9 @@ impl Reached {
         }
         search.run(Fate::Falls);
         let later = std::mem::take(&mut search.later);
-        for (state, start) in later {
+        for Later { state, start, crossed } in later {
             if search.fates[state as usize / 2] == Fate::Stands {
-                search.found.unsure.push(state / 2);
+                search.found.unsure.push(Passage { piece: state / 2, crossed });
                 search.reach(state, start, Fate::Perhaps);
                 search.run(Fate::Perhaps);
             }
@@ -65,13 +74,21 @@ struct Search<'a> {
     /// By piece: from which start it is reached, counted from 1, and in the highest bit which way it falls.
     fronts: Vec<u16>,
     queue: Vec<u32>,
-    /// Hits that may fail, with the start they come from.
-    later: Vec<(u32, u16)>,
+    later: Vec<Later>,
     /// By piece that falls into a placeholder: which of them.
     enters: BTreeMap<u32, usize>,
     passed: Vec<bool>,
     found: Reached,
     many: bool,
+}
+
+/// A hit that may fail.
+struct Later {
+    state: u32,
+    /// The start that it comes from.
+    start: u16,
+    /// Whether lines cross there.
+    crossed: bool,
 }
 
 const BACK: u16 = 0x8000;
@@ -135,10 +152,15 @@ impl<'a> Search<'a> {
             from += 1;
             let start = if self.many { self.fronts[(state / 2) as usize] & !BACK } else { 1 };
             for edge in network.edges(state) {
-                if edge.sure == Sure::Passes || fate == Fate::Perhaps {
+                if fate == Fate::Perhaps {
+                    self.reach(edge.to, start, fate);
+                    continue;
+                }
+                let crossed = network.crossed_by(state, edge.to).is_some();
+                if edge.sure == Sure::Passes && !crossed {
                     self.reach(edge.to, start, fate);
                 } else if self.fates[(edge.to / 2) as usize] == Fate::Stands {
-                    self.later.push((edge.to, start));
+                    self.later.push(Later { state: edge.to, start, crossed });
                 }
             }
             if !self.enters.is_empty() {

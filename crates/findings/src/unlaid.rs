@@ -1,7 +1,7 @@
 //! Items of which not one piece can be laid, and lines and fills of which only the beginning is, and why.
 
 use geometry::FillError;
-use placement::{Course, Placement, judge, unfilled};
+use placement::{Course, Placement, feed_fits, unfilled};
 use plan::{Body, Feed, FeedWay, Item, MAX_CELLS, Plan};
 use sayings::{Arg, Said, found, say};
 use units::Angle;
@@ -108,17 +108,16 @@ pub fn cut_short(item: &Item, course: &Course) -> Option<Finding> {
 
 fn unfed_by(plan: &Plan, item: &Item, feed: &Feed) -> Option<Finding> {
     let field = plan.item(feed.of)?.field()?;
-    let known = judge(plan, field, feed);
     // What is possible at the near edge may have no lane to feed at the far one.
-    let why = match known.pieces {
-        0 => Arg::Sentences(known.why),
-        _ => say!(found::UNLAID_EDGE).into(),
+    let why = match feed_fits(plan, field, feed) {
+        Err(why) => Arg::Sentences(vec![why]),
+        Ok(_) => say!(found::UNLAID_EDGE).into(),
     };
     // Of the turns that were measured the flatter one takes narrower lanes.
     let flatter = match feed.way {
         FeedWay::Angled { side, poke, .. } => {
             let way = FeedWay::Angled { side, poke, turn: Angle::deg(FLAT) };
-            judge(plan, field, &Feed { way, ..*feed }).pieces > 0
+            feed_fits(plan, field, &Feed { way, ..*feed }).is_ok()
         }
         _ => false,
     };

@@ -34,8 +34,26 @@ pub struct Course {
     stations: Vec<f64>,
 }
 
+/// The path of a line on the floor, from where it starts to the place that it leads to, if any.
+pub fn curve_of(item: &Item, line: &Line, start: Footing, target: Option<Footing>) -> Curve {
+    let own = item.stands();
+    let begun = CurveBuilder::start(start.0, start.1);
+    let curve = match (target, line.path.split_last()) {
+        // A curve through points goes on to where the line leads.
+        (Some((at, heading)), Some((Leg::Through { points }, before))) => {
+            let path = before.iter().fold(begun, |path, leg| lay(path, leg, &own));
+            path.through_to(&on_floor(points, &own), at, heading)
+        }
+        _ => {
+            let path = line.path.iter().fold(begun, |path, leg| lay(path, leg, &own));
+            target.into_iter().fold(path, |path, (at, heading)| path.lead_to(at, heading))
+        }
+    };
+    curve.build()
+}
+
 /// A place and the direction of the fall there.
-pub(crate) type Footing = (Point, Angle);
+pub type Footing = (Point, Angle);
 
 impl Course {
     /// The course of a line from where it starts to the place that it leads to, if any.
@@ -46,20 +64,7 @@ impl Course {
         start: Footing,
         target: Option<Footing>,
     ) -> Self {
-        let own = item.stands();
-        let begun = CurveBuilder::start(start.0, start.1);
-        let curve = match (target, line.path.split_last()) {
-            // A curve through points goes on to where the line leads.
-            (Some((at, heading)), Some((Leg::Through { points }, before))) => {
-                let path = before.iter().fold(begun, |path, leg| lay(path, leg, &own));
-                path.through_to(&on_floor(points, &own), at, heading)
-            }
-            _ => {
-                let path = line.path.iter().fold(begun, |path, leg| lay(path, leg, &own));
-                target.into_iter().fold(path, |path, (at, heading)| path.lead_to(at, heading))
-            }
-        };
-        let curve = curve.build();
+        let curve = curve_of(item, line, start, target);
         let (thickness, width) = size(stock, line.kind);
         let wanted = line.spacing.pitch(thickness).to_mm();
         let lanes = (line.lanes as usize).min(MAX_CELLS);

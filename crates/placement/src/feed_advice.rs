@@ -11,13 +11,17 @@ use crate::feed_ways::{deg, lay, mm};
 /// How surely a way feeds every lane, on the floors that the hall may have.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Works {
-    /// At least 79 of 80 lanes fell wherever it was measured nearby, and the field has too few for one to be missed.
+    /// The fall reaches every lane surely.
     Sure,
-    /// Some lanes stood, or nothing near enough was measured.
+    /// Some lanes hang on hits that may fail.
     Unsure,
-    /// It cannot be laid at this lane pitch, or was measured not to work.
+    /// It cannot be laid at this lane pitch, or the fall leaves lanes standing.
     No,
 }
+
+/// What the fall of a field says: how surely it reaches every lane, and a sentence about that. The feed is absent where the
+/// lanes need none. It is asked only for what can be laid; this crate knows places and no fall.
+pub type Judge<'a> = dyn Fn(&Field, Option<&Feed>) -> (Works, Said) + 'a;
 
 /// What one can do to feed a field.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -33,6 +37,8 @@ pub enum Means {
 pub struct Advice {
     /// The way, with the parameters that suit best.
     pub means: Means,
+    /// The way of the feed that it takes, at each edge where lanes begin; none for lanes that fall in turn.
+    pub feed: Option<FeedWay>,
     /// How surely it works on the floors that the hall may have.
     pub works: Works,
     /// Lanes that fell and lanes run in the nearest measured cases, at friction 0.15; absent where none was run.
@@ -47,18 +53,13 @@ pub struct Advice {
     pub why: Vec<Said>,
 }
 
-/// The ways to feed a field whose line comes from the right, best first for the floor range of the hall; empty when
-/// the item is no field.
-pub fn feed_ways(plan: &Plan, item: &Item) -> Vec<Advice> {
-    feed_ways_from(plan, item, Hand::Right)
-}
-
-/// The ways to feed a field, for a line that comes from this side, seen along the fall; best first.
-pub fn feed_ways_from(plan: &Plan, item: &Item, side: Hand) -> Vec<Advice> {
+/// The ways to feed a field, for a line that comes from this side, seen along the fall; best first. Empty when the item is no
+/// field.
+pub fn feed_ways(plan: &Plan, item: &Item, side: Hand, judge: &Judge<'_>) -> Vec<Advice> {
     let Body::Field(field) = &item.body else { return Vec::new() };
-    let mut ways = candidates(plan, field, item.id, side);
-    ways.push(opposed(plan, field, item.id, side));
-    ways.push(in_turn(plan, field));
+    let mut ways = candidates((plan, judge), field, item.id, side);
+    ways.push(opposed((plan, judge), field, item.id, side));
+    ways.push(in_turn((plan, judge), field));
     let share = |a: &Advice| {
         let of = |f: Option<(u32, u32)>| f.map_or(0, |(fell, run)| 1000 * fell / run.max(1));
         of(a.at_slick).min(of(a.at_normal))
@@ -98,17 +99,28 @@ fn tries(side: Hand) -> Vec<Vec<FeedWay>> {
 }
 
 /// The best of each way.
-fn candidates(plan: &Plan, field: &Field, of: ItemId, side: Hand) -> Vec<Advice> {
+fn candidates(asked: (&Plan, &Judge<'_>), field: &Field, of: ItemId, side: Hand) -> Vec<Advice> {
     let best = |ways: Vec<FeedWay>| {
-        ways.into_iter().map(|way| judge(plan, field, &feed(plan, field, of, way))).min_by_key(|a| a.works)
+        let each = ways.into_iter().map(|way| advice(asked, field, &feed(asked.0, field, of, way)));
+        each.min_by_key(|a| a.works)
     };
     tries(side).into_iter().filter_map(best).collect()
 }
 
+/// How many pieces a feed takes.
+///
+/// # Errors
+/// A sentence that says why it cannot be laid.
+pub fn feed_fits(plan: &Plan, field: &Field, feed: &Feed) -> Result<u32, Said> {
+    let layout = lay(&ground(plan, field, feed, false)?, &feed.way)?;
+    Ok(layout.spots.len() as u32)
+}
+
 /// What is known of one way with its parameters as they are.
-pub fn judge(plan: &Plan, field: &Field, feed: &Feed) -> Advice {
+fn advice((plan, judge): (&Plan, &Judge<'_>), field: &Field, feed: &Feed) -> Advice {
     let mut advice = Advice {
         means: Means::Feed(feed.way),
+        feed: Some(feed.way),
         works: Works::No,
         at_slick: None,
         at_normal: None,
@@ -116,19 +128,20 @@ pub fn judge(plan: &Plan, field: &Field, feed: &Feed) -> Advice {
         pieces: 0,
         why: Vec::new(),
     };
-    let ground = match ground(plan, field, feed, false) {
-        Ok(ground) => ground,
-        Err(why) => return Advice { why: vec![why], ..advice },
-    };
-    match lay(&ground, &feed.way) {
-        Ok(layout) => advice.pieces = layout.spots.len() as u32,
+    match feed_fits(plan, field, feed) {
+        Ok(pieces) => advice.pieces = pieces,
         Err(why) => return Advice { why: vec![why], ..advice },
     }
-    let known = Known::near(&ground, &feed.way);
-    advice.at_slick = known.slick;
-    advice.at_normal = known.normal;
-    advice.slow = known.slow;
-    (advice.works, advice.why) = verdict(plan, &ground, &known);
+    if let Ok(ground) = ground(plan, field, feed, false) {
+        let known = Known::near(&ground, &feed.way);
+        advice.at_slick = known.slick;
+        advice.at_normal = known.normal;
+        advice.slow = known.slow;
+        advice.why = measured(&ground, &known);
+    }
+    let (works, why) = judge(field, Some(feed));
+    advice.works = works;
+    advice.why.insert(0, why);
     advice
 }
 
@@ -230,59 +243,36 @@ fn beside_of(cases: &[&Case], value: f64, of: impl Fn(&Case) -> f64) -> (Vec<f64
     (below.into_iter().chain(above).collect(), false, within)
 }
 
-fn verdict(plan: &Plan, ground: &Ground, known: &Known) -> (Works, Vec<Said>) {
+/// What was run near it, in sentences.
+fn measured(ground: &Ground, known: &Known) -> Vec<Said> {
     let (Some(slick), Some(normal)) = (known.slick, known.normal) else {
-        return (Works::Unsure, vec![say!(feeding::NOTHING)]);
+        return vec![say!(feeding::NOTHING)];
     };
-    // Between the two frictions the worse one counts, and beyond them nothing is known.
-    let floor = plan.hall.grip.floor;
-    let asked: Vec<(u32, u32)> = if floor.0 >= 0.29 {
-        vec![normal]
-    } else if floor.1 <= 0.16 {
-        vec![slick]
-    } else {
-        vec![slick, normal]
-    };
-    let lanes = ground.lanes.len() as u32;
-    // Where one lane of 80 stood, a field of 40 lanes may well keep one standing.
-    let stand = |(fell, run): &(u32, u32)| (run - fell).saturating_mul(lanes).saturating_mul(2) >= *run;
-    let enough = asked.iter().all(|(fell, run)| 80 * fell >= 79 * run) && !asked.iter().any(stand);
-    let none = asked.iter().any(|(fell, run)| 20 * fell <= *run);
-    let usual = (ground.width - 24.0).abs() < 0.6 && (ground.thickness - 7.5).abs() < 0.6;
-    let known_floor = floor.0 >= 0.13 && floor.1 <= 0.4;
-    let works = match (none, enough && known.within && usual && known_floor && !known.unscattered) {
-        (true, _) => Works::No,
-        (false, true) => Works::Sure,
-        (false, false) => Works::Unsure,
-    };
-    let (slick_run, normal_run) = (slick.1, normal.1);
     let mut why = vec![say!(
         feeding::FELL,
         slick = slick.0,
-        slick_run = slick_run,
+        slick_run = slick.1,
         normal = normal.0,
-        normal_run = normal_run
+        normal_run = normal.1
     )];
-    if asked.iter().any(stand) && !none {
-        why.push(say!(feeding::MAY_STAND, n = lanes));
-    }
     if !known.exact {
         why.push(if known.within { say!(feeding::WITHIN) } else { say!(feeding::BEYOND) });
     }
+    let usual = (ground.width - 24.0).abs() < 0.6 && (ground.thickness - 7.5).abs() < 0.6;
     if !usual {
         why.push(say!(feeding::USUAL, high = mm(48.0), wide = mm(24.0), thick = mm(7.5)));
     }
     if known.unscattered {
         why.push(say!(feeding::SCATTER));
     }
-    (works, why)
+    why
 }
 
 /// Every second lane the other way: each edge then feeds lanes that lie twice as far apart.
-fn opposed(plan: &Plan, field: &Field, of: ItemId, side: Hand) -> Advice {
+fn opposed(asked: (&Plan, &Judge<'_>), field: &Field, of: ItemId, side: Hand) -> Advice {
     let mut other = field.clone();
     other.frame.course = LaneCourse::Opposed;
-    let best = candidates(plan, &other, of, side).into_iter().min_by_key(|a| (a.works, a.pieces));
+    let best = candidates(asked, &other, of, side).into_iter().min_by_key(|a| (a.works, a.pieces));
     let means = Means::Course(LaneCourse::Opposed);
     let best = best.filter(|best| best.works != Works::No).and_then(|best| match best.means {
         Means::Feed(way) => Some((way, best)),
@@ -296,6 +286,7 @@ fn opposed(plan: &Plan, field: &Field, of: ItemId, side: Hand) -> Advice {
         }
         None => Advice {
             means,
+            feed: None,
             works: Works::No,
             at_slick: None,
             at_normal: None,
@@ -312,31 +303,33 @@ const ALWAYS: f64 = 30.0;
 const MOSTLY: f64 = 45.0;
 
 /// One lane after another through round turns, whose radius is half the lane pitch.
-fn in_turn(plan: &Plan, field: &Field) -> Advice {
+fn in_turn((plan, judge): (&Plan, &Judge<'_>), field: &Field) -> Advice {
     let across = field.frame.pitch_across.to_mm();
     let pitch = feed_pitch(plan, field).to_mm();
     let step = Angle::rad(2.0 * maths::asin((pitch / across).min(1.0))).to_deg();
-    let works = match step {
-        s if s <= ALWAYS => Works::Sure,
-        s if s <= MOSTLY => Works::Unsure,
-        _ => Works::No,
-    };
+    let mut other = field.clone();
+    other.frame.course = LaneCourse::InTurn;
+    let (works, fall) = judge(&other, None);
     let turn = std::f64::consts::PI * across / 2.0 / pitch.max(1e-9);
     let pieces = (turn.ceil().clamp(0.0, 1e6) * f64::from(field.frame.lanes.saturating_sub(1))).min(1e9);
     Advice {
         means: Means::Course(LaneCourse::InTurn),
+        feed: None,
         works,
         at_slick: None,
         at_normal: None,
         slow: Some((f64::from(field.frame.lanes), f64::from(field.frame.lanes))),
         pieces: pieces as u32,
-        why: vec![say!(
-            feeding::TURNS,
-            lanes = mm(across),
-            step = deg(step),
-            always = deg(ALWAYS),
-            mostly = deg(MOSTLY)
-        )],
+        why: vec![
+            fall,
+            say!(
+                feeding::TURNS,
+                lanes = mm(across),
+                step = deg(step),
+                always = deg(ALWAYS),
+                mostly = deg(MOSTLY)
+            ),
+        ],
     }
 }
 

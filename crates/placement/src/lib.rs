@@ -19,8 +19,8 @@ mod rings;
 mod room;
 mod turns;
 
-pub use course::Course;
-pub use feed_advice::{Advice, Means, Works, feed_pitch, feed_ways, feed_ways_from, judge, way_name};
+pub use course::{Course, Footing, curve_of};
+pub use feed_advice::{Advice, Judge, Means, Works, feed_fits, feed_pitch, feed_ways, way_name};
 pub use index::Index;
 pub use needs::{extent, needs, needs_of_all, pieces_of_all};
 pub use pieces::{PieceId, Pieces, Pose};

@@ -72,7 +72,8 @@ pub(crate) enum Verb {
     /// Say how a field can be fed, and lay the pieces
     #[command(after_help = "Examples:\n  \
         standfast feed spring.standfast Town\n  \
-        standfast feed spring.standfast Town --way echelon --side left --apply")]
+        standfast feed spring.standfast Town --way echelon --side left --apply\n  \
+        standfast feed spring.standfast Town --way opposed --apply")]
     Feed(FeedArgs),
     /// Move and turn a whole section, or several items, as one change
     #[command(after_help = "Examples:\n  \
@@ -276,13 +277,13 @@ pub(crate) struct FeedArgs {
     pub file: PathBuf,
     /// Field to feed, by name
     pub field: String,
-    /// Only this way; with --apply the best one when absent
+    /// Only this way; with --apply the best one that leaves the lanes as they are when absent
     #[arg(long, value_enum, value_name = "NAME")]
     pub way: Option<Way>,
     /// From which side of the field the line comes, seen along the fall
     #[arg(long, value_enum, default_value_t = FeedSide::Right)]
     pub side: FeedSide,
-    /// Add the feed to the plan
+    /// Add the feed to the plan, and let the lanes fall otherwise where the way is that
     #[arg(long)]
     pub apply: bool,
 }
@@ -501,6 +502,10 @@ choices!(
         Echelon,
         /// Each lane two ranks later, with one piece half a lane over between
         HalfShift,
+        /// Every second lane falls the other way, with the surest feed at each edge
+        Opposed,
+        /// One lane after another, through round turns; needs no feed
+        InTurn,
     }
 );
 choices!(

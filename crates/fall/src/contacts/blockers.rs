@@ -3,12 +3,17 @@
 use geometry::Point;
 use plan::{Body as ItemBody, HallPartKind, Plan};
 
+use crate::room::{board, clear_height};
+
 use super::body::{Body, Shapes};
 use super::grid::coarse_key;
 
 /// Coarse cells that one thing may fill before it counts in none of them; it then bars nothing. A pillar that large is
 /// no pillar.
 const CELLS: i64 = 1 << 20;
+
+/// The foot of what stands on a plank is told to so much, mm.
+const ON_IT: f64 = 0.5;
 
 /// Something upright on a polygon.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,8 +24,8 @@ pub(crate) struct Block {
     to: f32,
     /// How a plank rises to the east and to the north.
     grade: (f64, f64),
-    /// The underside of a plank, which lets pass what stands on it.
-    plank: bool,
+    /// The underside of a plank, which lets pass what stands on it: how thick its board is, mm.
+    plank: Option<f64>,
     bounds: [f64; 4],
 }
 
@@ -56,7 +61,7 @@ impl Blocks {
         for s in &plan.surfaces {
             let (h, grade) = (s.height_at(Point::new(0.0, 0.0)), s.grade());
             let plank = Block::new(s.outline.clone(), h - 5.0, h);
-            list.extend(plank.map(|b| Block { plank: true, grade: (grade.x, grade.y), ..b }));
+            list.extend(plank.map(|b| Block { plank: Some(board(plan, s)), grade: (grade.x, grade.y), ..b }));
         }
         let mut all = Self { list, cells: Vec::new(), cell };
         for (i, b) in (0u32..).zip(&all.list) {
@@ -92,7 +97,7 @@ impl Blocks {
         let (low, high) = (from.z.min(to.z), from.z.max(to.z));
         self.around(from).any(|i| {
             let block = &self.list[i as usize];
-            if block.plank {
+            if block.plank.is_some() {
                 // Between an upper and a lower piece when both stand over its outline, or the lower one beneath it.
                 let at = if from.z < to.z { a } else { b };
                 let under = (f64::from(block.from) + block.grade.0 * at.x + block.grade.1 * at.y) as f32;
@@ -100,6 +105,19 @@ impl Blocks {
             }
             block.to > low + 2.0 && block.from < high + 20.0 && block.cuts(a, b)
         })
+    }
+
+    /// True when a plank leaves a piece of a height (mm) too little room to fall.
+    pub(crate) fn lies_low(&self, b: &Body, height: f64) -> bool {
+        let at = Point::new(b.x, b.y);
+        !self.list.is_empty()
+            && self.around(b).any(|i| {
+                let block = &self.list[i as usize];
+                let over = f64::from(block.to) + block.grade.0 * at.x + block.grade.1 * at.y - f64::from(b.z);
+                // What stands on it is not beneath it.
+                block.plank.is_some_and(|thick| over > ON_IT && over - thick < clear_height(height) - 1e-3)
+                    && block.holds(at)
+            })
     }
 
     fn around(&self, b: &Body) -> impl Iterator<Item = u32> + '_ {
@@ -120,7 +138,7 @@ impl Block {
         for p in &outline {
             bounds = [bounds[0].min(p.x), bounds[1].min(p.y), bounds[2].max(p.x), bounds[3].max(p.y)];
         }
-        Some(Self { outline, from: from as f32, to: to as f32, plank: false, grade: (0.0, 0.0), bounds })
+        Some(Self { outline, from: from as f32, to: to as f32, plank: None, grade: (0.0, 0.0), bounds })
     }
 
     fn sides(&self) -> impl Iterator<Item = (Point, Point)> + '_ {

@@ -259,11 +259,15 @@ fn woven(
 ) -> Woven {
     let near: Vec<Near> = sweep.gathered().to_vec();
     let (mut both, mut crossed) = ([Vec::new(), Vec::new()], [false; 2]);
+    let shapes = sweep.shapes;
+    let low = |b: &Body| blocks.lies_low(b, shapes.get(b.shape).h);
+    let low_hitter = low(hitter);
     for (way, (edges, crossed)) in (0u8..).zip(both.iter_mut().zip(&mut crossed)) {
         for f in sweep.look(hitter, way, hand) {
             let target = near.iter().find(|n| n.body.id == f.id).map(|n| n.body);
             let barred = target.is_some_and(|b| blocks.bars(hitter, &b));
             let Ok(code) = (if barred { Err(Miss::Blocked) } else { f.code }) else { continue };
+            let code = if low_hitter || target.is_some_and(|b| low(&b)) { code.not_sure() } else { code };
             let (slot, piece) = names[f.id as usize];
             edges.push(OverEdge { slot, state: 2 * piece + u32::from(f.way), code });
         }

@@ -14,11 +14,11 @@ pub enum Limit {
     PokeSteep,
     /// A target turned by 15° surely falls from this overlap on where the floor grips, mm; shipped as 0.9.
     Sure15,
-    /// The same at 31° and up to 46°, mm; shipped as 3.9.
+    /// The same at 31° and up to 46°, mm; shipped as 4.1.
     Sure31,
     /// The same at 15° on a slick floor, mm; shipped as 1.9.
     SureSlick15,
-    /// The same at 31° on a slick floor, mm; shipped as 3.9.
+    /// The same at 31° on a slick floor, mm; shipped as 4.3.
     SureSlick31,
     /// The same at 46° on a slick floor, mm; shipped as 5.9.
     SureSlick46,
@@ -70,7 +70,7 @@ pub enum Limit {
     TightFarNear,
     /// The same where it is nearer than the line's next piece by less than this, mm; shipped as 0.2.
     TightFarLead,
-    /// A branch turned by more than this is unsure where the floor grips, degrees; shipped as 31.
+    /// A branch turned by more than this is unsure where the floor grips, degrees; shipped as 29.
     BranchTurned,
     /// The same on a slick floor, degrees; shipped as 25.
     BranchTurnedSlick,
@@ -111,9 +111,9 @@ impl Limit {
         (Self::Poke31, 0.9),
         (Self::PokeSteep, 1.4),
         (Self::Sure15, 0.9),
-        (Self::Sure31, 3.9),
+        (Self::Sure31, 4.1),
         (Self::SureSlick15, 1.9),
-        (Self::SureSlick31, 3.9),
+        (Self::SureSlick31, 4.3),
         (Self::SureSlick46, 5.9),
         (Self::SureSteep, 5.9),
         (Self::Wide, 28.0),
@@ -139,7 +139,7 @@ impl Limit {
         (Self::TightFar, 28.0),
         (Self::TightFarNear, 5.2),
         (Self::TightFarLead, 0.2),
-        (Self::BranchTurned, 31.0),
+        (Self::BranchTurned, 29.0),
         (Self::BranchTurnedSlick, 25.0),
         (Self::BranchNear, 5.2),
         (Self::AskewTurned, 28.0),

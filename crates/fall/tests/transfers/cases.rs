@@ -90,6 +90,26 @@ pub(crate) fn tallies(cases: &[&Case], limits: &Limits) -> Vec<Tally> {
     all.into_values().collect()
 }
 
+/// How many rows of repeated runs at the edge of a field the network is sure of in all their lanes, and those of which a
+/// smaller share fell.
+pub(crate) fn sure_lanes(least: f64) -> (usize, Vec<String>) {
+    let (mut sure, mut wrong) = (0, Vec::new());
+    for case in of_edges("edge_repeat", "edge_repeat lanes", "edge_repeat line") {
+        let woven = case.scene.woven(case.mu, &Limits::default());
+        let Done::Pushed(piece) = case.done else { continue };
+        let answer = woven.pushed(&[(piece, false)]);
+        for a in case.asked.iter().filter(|a| a.tally.ends_with("lanes")) {
+            if answer.count(&a.of).0 == a.of.len() {
+                sure += 1;
+                if a.measured < least {
+                    wrong.push(format!("{}: {:.0} of 80", a.text, a.measured * 80.0));
+                }
+            }
+        }
+    }
+    (sure, wrong)
+}
+
 /// Scenes in one network.
 const TOGETHER: usize = 24;
 

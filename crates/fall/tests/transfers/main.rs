@@ -51,6 +51,16 @@ fn what_may_fail_passes_about_as_often_as_measured() {
     assert!(rows > 80 && (barred - fall::BARRED_PASSES).abs() < 0.05, "{barred} of {rows} rows");
 }
 
-/// Percent of rows that may be answered with "unsure". Six in ten of those that were measured as clear are single runs with
-/// exact places, which says little of pieces set with a scatter.
-const MOST_UNSURE: usize = 26;
+/// What is told of feeds comes from the network, so that it must be as careful as the measured rows: of what it is sure of at
+/// the edge of a field 79 lanes of 80 fell.
+#[test]
+fn of_feeds_that_the_network_is_sure_of_seventy_nine_lanes_of_eighty_fell() {
+    let (sure, wrong) = cases::sure_lanes(79.0 / 80.0 - 1e-3);
+    wrong.iter().for_each(|w| println!("WRONG {w}"));
+    assert!(sure > 20 && wrong.is_empty(), "{} of {sure} sure rows", wrong.len());
+}
+
+/// Percent of rows that may be answered with "unsure". Two in a hundred are so because 78 lanes of 80 are not enough for being
+/// sure, or because the first of two lines that cross is as unsure as the second. Six in ten of those that were measured as
+/// clear are single runs with exact places, which says little of pieces set with a scatter.
+const MOST_UNSURE: usize = 27;

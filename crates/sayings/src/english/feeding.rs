@@ -12,6 +12,12 @@ pub const BETWEEN: Saying<4> = Saying::plain("feeding.between", "At lanes {lanes
 pub const BEYOND: Saying<0> = Saying::plain("feeding.beyond", "This lane pitch and gap lie beyond what was measured; these are the nearest cases.", []);
 /// "No lane begins at this edge."
 pub const EDGE: Saying<0> = Saying::plain("feeding.edge", "No lane begins at this edge.", []);
+/// "Here the fall reaches every lane surely."
+pub const FALLS: Saying<0> = Saying::plain("feeding.falls", "Here the fall reaches every lane surely.", []);
+/// "Of {lanes} lanes tried here {n} stay standing."
+pub const FALLS_NOT: Saying<2> = Saying::counted("feeding.falls.not", ("Of {lanes} lanes tried here {n} stays standing.", "Of {lanes} lanes tried here {n} stay standing."), ["n", "lanes"]);
+/// "Of {lanes} lanes tried here {n} hang on hits that may fail."
+pub const FALLS_PERHAPS: Saying<2> = Saying::counted("feeding.falls.perhaps", ("Of {lanes} lanes tried here {n} hangs on hits that may fail.", "Of {lanes} lanes tried here {n} hang on hits that may fail."), ["n", "lanes"]);
 /// "{slick} of {slick_run} lanes fell on a slick floor (friction 0.15), {normal} of {normal_run} on a normal one (0.3)."
 pub const FELL: Saying<4> = Saying::plain("feeding.fell", "{slick} of {slick_run} lanes fell on a slick floor (friction 0.15), {normal} of {normal_run} on a normal one (0.3).", ["slick", "slick_run", "normal", "normal_run"]);
 /// "A piece turned by {turn} that pokes {poke} into the sweep does not fit beside a gap of {gap}."
@@ -22,8 +28,6 @@ pub const IN_LINE: Saying<3> = Saying::plain("feeding.in-line", "Pieces turned b
 pub const IN_TURN: Saying<0> = Saying::plain("feeding.in-turn", "The lanes fall in turn: a line to lane 1 is all they need.", []);
 /// "The stock does not hold the kind of piece for the feed."
 pub const KIND: Saying<0> = Saying::plain("feeding.kind", "The stock does not hold the kind of piece for the feed.", []);
-/// "Of {n} lanes one or more may well stand."
-pub const MAY_STAND: Saying<1> = Saying::counted("feeding.may-stand", ("The only lane may well stand.", "Of {n} lanes one or more may well stand."), ["n"]);
 /// "The lane has no turn."
 pub const NO_TURN: Saying<0> = Saying::plain("feeding.no-turn", "The lane has no turn.", []);
 /// "Nothing near this was measured; try it with five lanes first."

@@ -96,8 +96,8 @@ pub const COMB_STRETCHED: Saying<3> = Saying::plain("found.comb.stretched", "{it
 pub const COMB_STRETCHED_HINT: Saying<0> = Saying::plain("found.comb.stretched.hint", "Shift what it leads to, or lay the last pieces by hand.", []);
 /// "{item} crosses itself: {pieces} of its pieces stand in one another, by up to {depth}."
 pub const CROSSES: Saying<3> = Saying::plain("found.crosses", "{item} crosses itself: {pieces} of its pieces stand in one another, by up to {depth}.", ["item", "pieces", "depth"]);
-/// "Lead it round, or over itself by a bridge; no flat crossing was found to work."
-pub const CROSSES_HINT: Saying<0> = Saying::plain("found.crosses.hint", "Lead it round, or over itself by a bridge; no flat crossing was found to work.", []);
+/// "Lead it round, or over itself by a bridge, or join and split it again; no flat crossing was found to work."
+pub const CROSSES_HINT: Saying<0> = Saying::plain("found.crosses.hint", "Lead it round, or over itself by a bridge, or join and split it again; no flat crossing was found to work.", []);
 /// "Close the gap before it, fill the empty cells, or lead a line to it."
 pub const CUT_OFF_HINT: Saying<0> = Saying::plain("found.cut-off.hint", "Close the gap before it, fill the empty cells, or lead a line to it.", []);
 /// "The wave cannot enter {runs} of {item}: {n} pieces stand, the first in lane {lane} from rank {rank} on."
@@ -234,6 +234,8 @@ pub const OUTSIDE_MEASURED_MARK: Saying<2> = Saying::plain("found.outside.measur
 pub const OVERLAP: Saying<3> = Saying::plain("found.overlap", "{a} and {b} overlap by {depth}.", ["a", "b", "depth"]);
 /// "Move one of them, or put one on another surface."
 pub const OVERLAP_HINT: Saying<0> = Saying::plain("found.overlap.hint", "Move one of them, or put one on another surface.", []);
+/// "Lead one over the other by a bridge, or join the two and split them again, or move one; no flat crossing was found to work."
+pub const OVERLAP_LINES_HINT: Saying<0> = Saying::plain("found.overlap.lines.hint", "Lead one over the other by a bridge, or join the two and split them again, or move one; no flat crossing was found to work.", []);
 /// "{n} pieces of {a} stand in {b}, by up to {depth}."
 pub const OVERLAP_PIECES: Saying<4> = Saying::counted("found.overlap.pieces", ("{n} piece of {a} stands in {b}, by up to {depth}.", "{n} pieces of {a} stand in {b}, by up to {depth}."), ["n", "a", "b", "depth"]);
 /// "Nobody said how long the fall takes through {item}."
@@ -444,6 +446,8 @@ pub const UNLAID_TURN_HINT: Saying<2> = Saying::plain("found.unlaid.turn.hint", 
 pub const UNLAID_TURNS: Saying<2> = Saying::plain("found.unlaid.turns", "With the turns between its lanes it asks for {wanted} pieces, more than the {most} of one item.", ["wanted", "most"]);
 /// "Lay its lanes closer together, or let them fall the same way."
 pub const UNLAID_TURNS_HINT: Saying<0> = Saying::plain("found.unlaid.turns.hint", "Lay its lanes closer together, or let them fall the same way.", []);
+/// "Lines cross there. Lead one over the other by a bridge, or join the two and split them again; no flat crossing was found to work."
+pub const UNSURE_CROSSED_HINT: Saying<0> = Saying::plain("found.unsure.crossed.hint", "Lines cross there. Lead one over the other by a bridge, or join the two and split them again; no flat crossing was found to work.", []);
 /// "Close the gap or lessen the turn there, or try it out on this floor."
 pub const UNSURE_HINT: Saying<0> = Saying::plain("found.unsure.hint", "Close the gap or lessen the turn there, or try it out on this floor.", []);
 /// "{n} pieces hang on {passages} that may fail; the first leads to {item}, lane {lane}, rank {rank}."

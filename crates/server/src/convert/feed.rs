@@ -8,7 +8,7 @@ use crate::wire;
 
 /// The ways to feed a field for a line from this side, best first.
 pub(crate) fn ways(plan: &Plan, item: &Item, field: &Field, side: Hand) -> wire::FeedWays {
-    let ways = placement::feed_ways_from(plan, item, side);
+    let ways = desk::feed_ways(plan, item, side);
     wire::FeedWays {
         pitch: placement::feed_pitch(plan, field).to_mm(),
         ways: ways.into_iter().map(row).collect(),

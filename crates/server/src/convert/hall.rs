@@ -190,8 +190,9 @@ pub(crate) fn report(at: &ReportAt) -> wire::FallReport {
     let unsure = |unsure: &fall::Unsure| {
         let (why, by) = match unsure.why {
             fall::Doubt::Hit => (wire::Doubt::Hit, None),
+            fall::Doubt::Low => (wire::Doubt::Low, None),
             fall::Doubt::Knocked { by } => (wire::Doubt::Knocked, Some(name(woven, by))),
-            fall::Doubt::Crossed => (wire::Doubt::Crossed, None),
+            fall::Doubt::Crossed { by } => (wire::Doubt::Crossed, Some(name(woven, by))),
             fall::Doubt::Dies => (wire::Doubt::Dies, None),
         };
         wire::UnsureRow { piece: name(woven, unsure.to), at: place(unsure.to), why, by }

@@ -61,10 +61,10 @@ pub enum FeedMeans {
 #[ts(export)]
 #[serde(rename_all = "kebab-case")]
 pub enum FeedWorks {
-    /// At least 79 of 80 lanes fell wherever it was measured nearby.
+    /// The fall reaches every lane surely.
     Sure,
-    /// Some lanes stood, or nothing near enough was measured.
+    /// Some lanes hang on hits that may fail.
     Unsure,
-    /// It cannot be laid here, or was measured not to work.
+    /// It cannot be laid here, or the fall leaves lanes standing.
     No,
 }

@@ -198,9 +198,11 @@ pub struct StandsRow {
 pub enum Doubt {
     /// By itself: measured runs with such a gap, turn or step passed and failed.
     Hit,
+    /// What lies above leaves too little room to fall.
+    Low,
     /// What flies out of a curve may have knocked its target before.
     Knocked,
-    /// A line that fell before may lie across.
+    /// Another line crosses here without a bridge.
     Crossed,
     /// The push of a start uphill may die out.
     Dies,
@@ -216,7 +218,7 @@ pub struct UnsureRow {
     pub at: [f64; 2],
     /// Why it may fail.
     pub why: Doubt,
-    /// What may have knocked it, where that is the reason.
+    /// What may have knocked it or lies across, where that is the reason.
     pub by: Option<PieceName>,
 }
 

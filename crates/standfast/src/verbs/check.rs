@@ -1,14 +1,16 @@
 //! `check`: what is wrong with a plan, and the mends that are clear.
 
 use desk::{Author, DeskError};
+use fall::Network;
 use findings::{Finding, Severity, grouped};
+use placement::Placement;
 use plan::Plan;
 use serde_json::{Value, json};
 
 use crate::cli::{CheckArgs, FailOn};
 use crate::load::{self, Loaded};
 use crate::out::{Done, Ending, Out, Trouble, printable};
-use crate::words::pieces;
+use crate::words::how_much;
 
 /// Lists the findings, worst first; with `--mend` mends one of them before.
 pub(crate) fn run(out: &Out, args: &CheckArgs) -> Done {
@@ -23,8 +25,12 @@ pub(crate) fn run(out: &Out, args: &CheckArgs) -> Done {
 }
 
 fn list(out: &Out, loaded: &Loaded, fail_on: FailOn) -> Done {
-    let found = find(loaded.plan(), loaded)?;
-    let stands = Stands::of(loaded.plan());
+    let plan = loaded.plan();
+    // Placed and woven once, for the findings and for the fall.
+    let placement = Placement::of(plan);
+    let network = Network::of(plan, &placement);
+    let found = find((plan, &placement, &network), loaded)?;
+    let stands = Stands::of(&network, fall::report(plan, &network));
     out.result(
         || format!("{}{}", text(&found), stands.text()),
         || json!({ "findings": values(&found), "fall": stands.json(), "notes": loaded.notes() }),
@@ -39,10 +45,9 @@ struct Stands {
 }
 
 impl Stands {
-    fn of(plan: &Plan) -> Self {
-        let network = fall::Network::of(plan, &placement::Placement::of(plan));
+    fn of(network: &Network, report: fall::Report) -> Self {
         let starts = network.starts().iter().any(|s| !s.states.is_empty());
-        Self { starts, report: fall::report(plan, &network) }
+        Self { starts, report }
     }
 
     fn stand(&self) -> u32 {
@@ -51,21 +56,15 @@ impl Stands {
 
     /// A plan without a start is being drawn; its findings say so.
     fn text(&self) -> String {
-        let (all, hang) = (self.report.pieces, self.report.fallen - self.report.surely);
-        match (self.starts, self.stand()) {
-            (false, _) => String::new(),
-            (_, 0) if hang == 0 => format!("The fall: all {} fall surely.\n", pieces(all)),
-            (_, 0) => format!(
-                "The fall: all {} fall, {} of them only if hits that may fail pass; `standfast fall` names those.\n",
-                pieces(all),
-                grouped(hang.into())
-            ),
-            (_, stand) => format!(
-                "The fall: {} of {} stay standing; `standfast fall` says where and why.\n",
-                grouped(stand.into()),
-                pieces(all)
-            ),
+        if !self.starts {
+            return String::new();
         }
+        let more = match (self.stand(), self.report.fallen - self.report.surely) {
+            (0, 0) => "",
+            (0, _) => " `standfast fall` names them.",
+            _ => " `standfast fall` says where and why.",
+        };
+        format!("The fall: {}{more}\n", how_much(&self.report))
     }
 
     fn json(&self) -> Value {
@@ -80,10 +79,10 @@ impl Stands {
 }
 
 /// What is wrong with a plan whose pictures are those of `loaded`.
-fn find(plan: &Plan, loaded: &Loaded) -> Result<Vec<Finding>, Trouble> {
+fn find(scene: (&Plan, &Placement, &Network), loaded: &Loaded) -> Result<Vec<Finding>, Trouble> {
     let bank = desk::PictureBank::new();
-    let stock = desk::stock_wanted(plan, &bank, loaded.source())?;
-    Ok(desk::findings(plan, &stock, &bank, loaded.source())?)
+    let stock = desk::stock_wanted(scene.0, &bank, loaded.source())?;
+    Ok(desk::findings(scene, &stock, &bank, loaded.source())?)
 }
 
 /// Applies the mend of one finding as one step of the journal.
@@ -98,7 +97,8 @@ fn mend(out: &Out, loaded: &Loaded, number: usize, fail_on: FailOn) -> Done {
         other => other.into(),
     })?;
     let left = desk.findings()?.list;
-    let stands = Stands::of(&desk.snapshot().plan);
+    let fall = desk.fall_report();
+    let stands = Stands::of(&fall.woven.network, fall::Report::clone(&fall.report));
     out.result(
         || {
             let said = format!(

@@ -11,7 +11,7 @@ use crate::cli::FallArgs;
 use crate::interrupt;
 use crate::load;
 use crate::out::{Done, Ending, Out, Trouble, printable};
-use crate::words::{name, pieces, spot};
+use crate::words::{how_much, name, pieces, span, spot};
 
 /// Entries of each list that are shown to people; programs get them all.
 const SHOWN: usize = 20;
@@ -46,7 +46,7 @@ fn chance(out: &Out, plan: &Plan, network: &Network, runs: u32, seed: u64) -> Re
 }
 
 fn text(plan: &Plan, report: &Report, odds: Option<&Odds>) -> String {
-    let mut lines = vec![headline(report)];
+    let mut lines = vec![how_much(report)];
     for stands in report.stands.iter().take(SHOWN) {
         let lanes = ranges(&stands.lanes);
         lines.push(format!(
@@ -65,11 +65,7 @@ fn text(plan: &Plan, report: &Report, odds: Option<&Odds>) -> String {
         ));
     }
     if report.surely < report.fallen {
-        lines.push(format!(
-            "{} of these {} on hits that may fail, the first of them:",
-            pieces(report.fallen - report.surely),
-            if report.fallen - report.surely == 1 { "hangs" } else { "hang" }
-        ));
+        lines.push("The first hits that may fail:".into());
         lines.extend(
             report.unsure.iter().take(5).map(|u| {
                 format!("  {} on {}: {}", spot(plan, u.from), spot(plan, u.to), doubt(plan, &u.why))
@@ -124,30 +120,6 @@ fn closing(plan: &Plan, runs: bool) -> String {
     said
 }
 
-fn headline(report: &Report) -> String {
-    if report.pieces == 0 {
-        return "There is no piece in this plan.".into();
-    }
-    let time = if report.beyond {
-        "more than a day; later times are not told apart".to_owned()
-    } else {
-        span(report.least_s, report.most_s)
-    };
-    if report.fallen == report.pieces {
-        return match report.pieces {
-            1 => format!("The only piece falls, in {time}."),
-            n => format!("All {} fall, in {time}.", pieces(n)),
-        };
-    }
-    if report.fallen == 0 {
-        return match report.pieces {
-            1 => "Nothing falls: the only piece stays standing.".into(),
-            n => format!("Nothing falls: all {} stay standing.", pieces(n)),
-        };
-    }
-    format!("{} of {} fall, in {time}.", grouped(report.fallen.into()), pieces(report.pieces))
-}
-
 fn odds_text(plan: &Plan, odds: &Odds) -> Vec<String> {
     let percent = |share: f64| format!("{:.1} %", share * 100.0);
     let mut lines = vec![
@@ -181,10 +153,16 @@ fn more(lines: &mut Vec<String>, all: usize, what: &str) {
 fn doubt(plan: &Plan, why: &Doubt) -> String {
     match why {
         Doubt::Hit => "such hits passed in some measured runs and failed in others.".into(),
+        Doubt::Low => "what lies above leaves too little room to fall.".into(),
         Doubt::Knocked { by } => {
             format!("what flies from {} may have knocked it out of its turn.", spot(plan, *by))
         }
-        Doubt::Crossed => "a line that fell before may lie across.".into(),
+        Doubt::Crossed { by } => {
+            format!(
+                "it crosses {} without a bridge, and what falls there may lie in its way.",
+                spot(plan, *by)
+            )
+        }
         Doubt::Dies => "a push uphill may die out.".into(),
     }
 }
@@ -223,12 +201,6 @@ fn ranges(lanes: &[(u32, u32)]) -> String {
         "lanes"
     };
     format!("{word} {}", lanes.iter().map(one).collect::<Vec<_>>().join(", "))
-}
-
-fn span(least: f64, most: f64) -> String {
-    let places = if most < 20.0 { 1 } else { 0 };
-    let (low, high) = (format!("{least:.places$}"), format!("{most:.places$}"));
-    if low == high { format!("{low} s") } else { format!("{low} to {high} s") }
 }
 
 fn report_json(plan: &Plan, report: &Report) -> Value {
@@ -272,17 +244,5 @@ fn why_code(why: &Why) -> &'static str {
         Why::TooBig => "too-big",
         Why::StepTooHigh => "step-too-high",
         Why::AfterStall { .. } => "after-stall",
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::span;
-
-    #[test]
-    fn a_range_whose_ends_read_alike_is_one_figure() {
-        assert_eq!(span(1.31, 1.34), "1.3 s");
-        assert_eq!(span(1.31, 1.36), "1.3 to 1.4 s");
-        assert_eq!(span(53.8, 54.2), "54 s");
     }
 }

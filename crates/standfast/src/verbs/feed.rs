@@ -3,10 +3,9 @@
 use desk::{Author, Desk};
 use findings::grouped;
 use placement::{Advice, Means, Works};
-use plan::{Body, ColourId, Command, Feed, FeedWay, Field, Hand, Item, ItemId, LaneCourse, Plan};
+use plan::{ColourId, Command, Hand, Item, ItemId, LaneCourse, Plan};
 use sayings::doing;
 use serde_json::{Value, json};
-use units::Angle;
 
 use crate::cli::{FeedArgs, FeedSide, Way};
 use crate::load;
@@ -32,70 +31,61 @@ fn apply(out: &Out, desk: &Desk, args: &FeedArgs) -> Done {
     let plan = desk.snapshot().plan.clone();
     let item = field(&plan, &args.field)?;
     let ways = asked(&plan, item, args);
-    let chosen = ways.iter().find(|a| a.works != Works::No && matches!(a.means, Means::Feed(_)));
-    let Some((advice, Means::Feed(way))) = chosen.map(|a| (a, a.means)) else {
+    // Of its own accord it leaves the picture's lanes as they are.
+    let wanted = |a: &&Advice| args.way.is_some() || matches!(a.means, Means::Feed(_));
+    let Some(advice) = ways.iter().filter(wanted).find(|a| a.works != Works::No) else {
         let why = ways.first().map_or_else(String::new, |a| format!(" {}", sayings::together(&a.why)));
         let message = format!("No feed was laid for {}.{why} Choose another way or lane pitch.", item.name);
         return Err(Trouble::input("feed-impossible", message));
     };
-    let edges = laid(&plan, item, way)?;
-    let steps = edges.iter().map(|i| Command::PutItem { item: Box::new(i.clone()) }).collect();
+    let steps = desk::feed_steps(&plan, item, advice, colour(&plan)?);
+    if steps.is_empty() {
+        let message = format!("{} falls so already: nothing was laid.", item.name);
+        return Err(Trouble::input("feed-there", message));
+    }
+    let put = |step: &Command| match step {
+        Command::PutItem { item } => Some((item.id, item.name.clone())),
+        _ => None,
+    };
+    let put: Vec<(ItemId, String)> = steps.iter().filter_map(put).collect();
     desk.apply(
         &Author("command line".into()),
         sayings::say!(doing::FEED, name = &item.name),
         Command::Together { steps },
     )?;
     let change = desk.snapshot().change;
-    let names: Vec<&str> = edges.iter().map(|i| i.name.as_str()).collect();
+    let changed = put.iter().any(|p| p.0 == item.id);
+    let names: Vec<&str> = put.iter().filter(|p| p.0 != item.id).map(|p| p.1.as_str()).collect();
+    // Lanes in turn need no feed: the line leads to the field itself.
+    let (to, port) =
+        if names.is_empty() { (vec![item.name.as_str()], IN_TURN) } else { (names.clone(), "entry") };
     out.result(
         || {
             let mut text = table(std::slice::from_ref(advice));
-            for name in &names {
-                text.push_str(&format!("Added {0}. A line must lead to {0}, port entry.\n", printable(name)));
+            if changed {
+                text.push_str(&format!("The lanes of {} fall otherwise now.\n", printable(&item.name)));
+            }
+            for name in to.iter().map(|n| printable(n)) {
+                let added = if names.is_empty() { String::new() } else { format!("Added {name}. ") };
+                text.push_str(&format!("{added}A line must lead to {name}, port {port}.\n"));
             }
             text + &format!("Saved as change {change}.\n")
         },
-        || json!({ "way": value(advice), "items": names, "port": "entry", "change": change }),
+        || json!({ "way": value(advice), "items": names, "to": to, "port": port, "change": change }),
     )?;
     Ok(Ending::Fine)
 }
 
-/// The feed items for all edges at which lanes of the field begin.
-fn laid(plan: &Plan, of: &Item, way: FeedWay) -> Result<Vec<Item>, Trouble> {
-    let Body::Field(field) = &of.body else { return Ok(Vec::new()) };
-    let opposed = field.frame.course == LaneCourse::Opposed && field.frame.lanes > 1;
-    let colour = plan.stock.colours.first().map(|c| c.id).ok_or_else(|| {
+/// Where a line must lead to when the lanes fall in turn.
+const IN_TURN: &str = "lane 1";
+
+fn colour(plan: &Plan) -> Result<ColourId, Trouble> {
+    plan.stock.colours.first().map(|c| c.id).ok_or_else(|| {
         Trouble::input(
             "no-colour",
             "The stock holds no colour for the feed's pieces; add a lot to the stock first.",
         )
-    })?;
-    let edges = if opposed { vec![" feed", " feed, far edge"] } else { vec![" feed"] };
-    let one = |(i, suffix): (usize, &str)| {
-        let turn = if i == 0 { Angle::ZERO } else { Angle::deg(180.0) };
-        Item {
-            heading: of.heading + turn,
-            surface: of.surface,
-            section: of.section,
-            ..Item::new(
-                ItemId(plan.fresh_id().saturating_add(i as u32)),
-                free_name(plan, &format!("{}{suffix}", of.name)),
-                of.at,
-                Body::Feed(feed(plan, field, of.id, way, colour)),
-            )
-        }
-    };
-    Ok(edges.into_iter().enumerate().map(one).collect())
-}
-
-fn feed(plan: &Plan, field: &Field, of: ItemId, way: FeedWay, colour: ColourId) -> Feed {
-    Feed { of, way, kind: field.kind, colour, pitch: placement::feed_pitch(plan, field) }
-}
-
-fn free_name(plan: &Plan, wish: &str) -> String {
-    let taken = |name: &str| plan.item_by_name(name).is_some();
-    let numbered = (2..=plan.items.len() + 2).map(|i| format!("{wish} {i}"));
-    std::iter::once(wish.to_owned()).chain(numbered).find(|n| !taken(n)).unwrap_or_else(|| wish.to_owned())
+    })
 }
 
 /// The ways that were asked for, best first.
@@ -104,9 +94,13 @@ fn asked(plan: &Plan, item: &Item, args: &FeedArgs) -> Vec<Advice> {
         FeedSide::Left => Hand::Left,
         FeedSide::Right => Hand::Right,
     };
-    let mut ways = placement::feed_ways_from(plan, item, side);
+    let mut ways = desk::feed_ways(plan, item, side);
     if let Some(way) = args.way {
-        ways.retain(|a| matches!(a.means, Means::Feed(w) if placement::way_name(&w) == name_of(way)));
+        ways.retain(|a| match a.means {
+            Means::Feed(w) => placement::way_name(&w) == name_of(way),
+            Means::Course(LaneCourse::Opposed) => way == Way::Opposed,
+            Means::Course(_) => way == Way::InTurn,
+        });
     }
     ways
 }
@@ -119,6 +113,8 @@ fn name_of(way: Way) -> &'static str {
         Way::InLine => "in-line",
         Way::Echelon => "echelon",
         Way::HalfShift => "half-shift",
+        // No feed has this name: they are courses of the lanes.
+        Way::Opposed | Way::InTurn => "",
     }
 }
 

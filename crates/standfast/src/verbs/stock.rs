@@ -16,7 +16,9 @@ pub(crate) fn run(out: &Out, args: &StockArgs) -> Done {
     let plan = loaded.plan();
     let bank = desk::PictureBank::new();
     let shortage = desk::ways_out(plan, &bank, loaded.source(), None)?;
-    let found = desk::findings(plan, &shortage.summary, &bank, loaded.source())?;
+    let placement = placement::Placement::of(plan);
+    let network = fall::Network::of(plan, &placement);
+    let found = desk::findings((plan, &placement, &network), &shortage.summary, &bank, loaded.source())?;
     out.result(
         || format!("{}{}", table(plan, &shortage), shortage_text(plan, &shortage)),
         || {

@@ -3,4 +3,4 @@
 /**
  * Why a hit may fail.
  */
-export type Doubt = "hit" | "knocked" | "crossed" | "dies";
+export type Doubt = "hit" | "low" | "knocked" | "crossed" | "dies";

@@ -19,6 +19,6 @@ at: [number, number],
  */
 why: Doubt, 
 /**
- * What may have knocked it, where that is the reason.
+ * What may have knocked it or lies across, where that is the reason.
  */
 by: PieceName | null, };
