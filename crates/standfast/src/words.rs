@@ -42,7 +42,7 @@ pub(crate) fn how_much(report: &Report) -> String {
     };
     if hang > 0 {
         let verb = if hang == 1 { "hangs" } else { "hang" };
-        said += &format!(" {} of these {verb} on hits that may fail.", pieces(hang));
+        said += &format!(" {} of these {verb} on hits that may fail.", grouped(hang.into()));
     }
     said
 }

@@ -28,9 +28,9 @@ describe("what the engine says", () => {
     const by = (item: string, n: number): SaidArg => ({ said: row("found.short.by", { item: { text: item }, count: { count: n } }) });
     const short = row("found.short", { colour: { text: "Himmel" }, short: { count: 640 }, wanted: { count: 7390 }, who: { list: [by("Dom", 7380), by("Mühle", 10)] }, owned: { count: 6750 } });
     expect(plain(said(short, DE))).toBe("Himmel: 640 zu wenig. Der Plan braucht 7 390 (Dom 7 380, Mühle 10), vorhanden sind 6 750.");
-    const why: SaidArg = { sentences: [row("feeding.nothing"), row("feeding.may-stand", { n: { count: 1 } })] };
+    const why: SaidArg = { sentences: [row("feeding.nothing"), row("feeding.falls.not", { n: { count: 1 }, lanes: { count: 4 } })] };
     expect(plain(said(row("found.unlaid", { item: { text: "Zulauf" }, why }), DE))).toBe(
-      "Zulauf hat keinen Stein. Nichts Ähnliches wurde gemessen; zuerst mit fünf Bahnen ausprobieren. Die einzige Bahn kann gut stehen bleiben.",
+      "Zulauf hat keinen Stein. Nichts Ähnliches wurde gemessen; zuerst mit fünf Bahnen ausprobieren. Von 4 hier versuchten Bahnen bleibt 1 stehen.",
     );
   });
   it("calls the ports that items have of themselves by the reader's names, and what somebody named as it is", () => {

@@ -30,7 +30,7 @@ const OF_THE_CODE: readonly [FigureId, "usual" | "source", string, RegExp][] = [
   ["turn", "usual", "crates/findings/src/turn.rs", /MOST: f64 = ([\d._]+);/],
   ["step", "usual", "crates/findings/src/bridges.rs", /ALWAYS: f64 = ([\d._]+);/],
   ["step", "usual", "crates/fall/src/climb.rs", /and (\d+) mm with two or three on each step/],
-  ["clearance", "usual", "crates/findings/src/clearance.rs", /LEAST: f64 = ([\d._]+);/],
+  ["clearance", "usual", "crates/fall/src/room.rs", /LEAST: f64 = ([\d._]+);/],
   ["grip", "usual", "crates/plan/src/hall.rs", /Self \{ floor: \(([\d.]+), ([\d.]+)\), piece: \(([\d.]+), ([\d.]+)\) \}/],
   ["accidents", "usual", "crates/works/src/advice.rs", /f64::from\(pieces\) \/ ([\d._]+)\)/],
   ["hours", "usual", "crates/desk/src/pace.rs", /PIECES_AN_HOUR: \[f64; 2\] = \[([\d._]+), ([\d._]+)\];/],
