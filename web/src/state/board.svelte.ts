@@ -1,6 +1,7 @@
 /** The drawing board: the tool at hand, what is chosen, what it would cost; the one place that sends what tools finish. */
 import { tick, untrack } from "svelte";
 import * as api from "../api/client";
+import type { Change } from "../api/generated/Change";
 import type { FeedWays } from "../api/generated/FeedWays";
 import type { ItemDraft } from "../api/generated/ItemDraft";
 import type { Side } from "../api/generated/Side";
@@ -12,7 +13,7 @@ import { under } from "../kernels/pick";
 import { gridFor, snap, type Snap, type Target, type Targets } from "../kernels/snap";
 import { chosenRows } from "../tools/pick";
 import { TOOLS, pick } from "../tools";
-import type { Env, Hit, Press, Sketch, Spot, Standing, Step, Tool } from "../tools/tool";
+import { again, type Env, type Hit, type Press, type Sketch, type Spot, type Standing, type Step, type Tool } from "../tools/tool";
 import type { Uses } from "../tools/uses";
 import { parseLength, parseNumber } from "../kernels/units";
 import { draftLeft } from "../kernels/waiting";
@@ -37,6 +38,10 @@ const LATER = 500;
 const GHOSTS = 20_000;
 
 const AREAS = ["box", "lasso", "pan"] as const satisfies readonly Uses["area"][];
+/** Milliseconds within which two clicks are a double click; what systems usually take. */
+const TWICE = 500;
+/** True for a change that adds items. */
+const makes = (change: Change | undefined): boolean => change?.do === "put" && change.items.some((i) => i.id === null);
 const NO_ITEMS: ReadonlyMap<number, ItemDraft> = new Map();
 const NONE: Tried = { items: [], findings: [], refused: null };
 
@@ -173,7 +178,18 @@ class Board {
     // Whoever clicks, lets go or ends means the figure that is being typed; one that says nothing is dropped.
     if (press.is === "down" || press.is === "up" || press.is === "finish") this.typed();
     if ("spot" in press) this.met = press.spot.snap;
-    this.take(this.tool.on(this.at, press, this.env));
+    if (press.is === "down" && this.repeats(press.spot)) return;
+    const step = this.tool.on(this.at, press, this.env);
+    if ("spot" in press && makes(step.change)) this.ended = { at: press.spot.raw, when: performance.now() };
+    else if (press.is === "down") this.ended = null;
+    this.take(step);
+  }
+
+  /** The press that ended what was drawn last; null once another one came. */
+  private ended: { at: Pair; when: number } | null = null;
+  /** True for the second press of a double click whose first one ended an item: it begins none. */
+  private repeats(spot: Spot): boolean {
+    return this.ended !== null && this.env !== null && performance.now() - this.ended.when < TWICE && again(this.ended.at, spot, this.env);
   }
 
   /** What a step back would leave; null when nothing is being drawn. */
@@ -259,13 +275,19 @@ class Board {
     }
     if (step.then) await plan.do(step.then(done.items));
     const next = step.choose ?? done.items;
-    if (next.length) this.choose(next);
+    if (!next.length) return;
+    this.choose(next);
     // Not when a tool was taken meanwhile, be it the same one again.
-    if (step.done && next.length && this.takenTools === taken && !this.busy) this.use(pick as Tool);
+    if (this.takenTools === taken) this.drew = next;
   }
 
   /** How often a tool was taken. */
   private takenTools = 0;
+  /** What the tool at hand made last. */
+  private drew = $state.raw<readonly number[]>([]);
+  /** What is chosen was just made by the tool at hand, which draws nothing now: there is time to look at it. */
+  readonly looks = $derived(!this.busy && this.drew.length > 0 && this.drew.length === this.chosen.length && this.drew.every((id) => this.chosen.includes(id)));
+
 
   /** Takes another tool; what was begun with the last one is given up. */
   use(tool: Tool) {
@@ -273,6 +295,8 @@ class Board {
     this.tool = tool;
     this.typing = null;
     this.pointed = false;
+    this.drew = [];
+    this.ended = null;
     this.forget();
     this.at = tool.start();
     this.from = null;

@@ -44,7 +44,7 @@ export const book: Book = {
     draw: {
       lead: "Alles, was in der Halle steht, wird auf der Seite Plan gezeichnet. Das Programm prüft jeden Strich, während er entsteht, und jeder Schritt lässt sich zurücknehmen.",
       parts: [
-        { p: "Der Kamm links hält die Werkzeuge nach ihrem Zweck. Ein Buchstabe nimmt ein Werkzeug, während der Boden den Fokus hat; Esc führt zum Auswählen zurück. Der Zettel am Fuß sagt, was als Nächstes zu tun ist und woraus das nächste Teil besteht; beim Zeiger steht, was es braucht." },
+        { p: "Der Kamm links hält die Werkzeuge nach ihrem Zweck. Ein Buchstabe nimmt ein Werkzeug, während der Boden den Fokus hat. Es bleibt für das nächste Teil zur Hand: Was gerade gezeichnet wurde, ist ausgewählt, und der Inspektor nennt es. Esc verwirft, was gerade gezeichnet wird, und führt dann zum Auswählen zurück. Der Zettel am Fuß sagt, was als Nächstes zu tun ist und woraus das nächste Teil besteht; beim Zeiger steht, was es braucht." },
         { h: "Auswählen" },
         { list: [
           "Auswählen (V): Teile mit einem Klick, einem Kasten oder einem Lasso wählen, bewegen, drehen und umformen.",
@@ -114,7 +114,7 @@ export const book: Book = {
         { list: [
           "Aus der Nähe (E) zeigt die Steine unter dem Zeiger groß genug zum Lesen, mit einer Karte der ganzen Halle.",
           "Lineale, in der Liste der Befehle, stehen an den Rändern.",
-          "Umschalt und F10, oder die rechte Maustaste, öffnet das Menü zu dem, was gewählt ist.",
+          "Umschalt und F10, die Menütaste, die rechte Maustaste oder ein Finger, der liegen bleibt, öffnet das Menü zu dem, was gewählt ist; auf dem leeren Boden fügt es ein, legt Neues an und zeigt alles.",
           "Z zeigt, was gewählt ist, Pos1 zeigt alles, 0 lässt den Boden allein.",
         ] },
       ],
