@@ -69,7 +69,9 @@ class Board {
   private readonly whole = $derived.by((): ReadonlyMap<number, ItemDraft> => {
     if (this.told.of !== (plan.state?.saved.change ?? 0)) return NO_ITEMS;
     const { leaves } = outbox;
-    return leaves.length ? new Map([...this.told.whole.keys()].flatMap((id) => { const d = draftLeft(id, this.told.whole.get(id), leaves); return d ? [[id, d] as const] : []; })) : this.told.whole;
+    if (leaves.length === 0) return this.told.whole;
+    const ids = new Set([...this.told.whole.keys(), ...outbox.kept.flatMap((one) => (one.id < 0 ? [one.id] : []))]);
+    return new Map([...ids].flatMap((id) => { const d = draftLeft(id, this.told.whole.get(id), leaves); return d ? [[id, d] as const] : []; }));
   });
   /** An item as it was told, and as what waits for the connection leaves it. */
   private known(id: number): ItemDraft | undefined {
@@ -150,7 +152,7 @@ class Board {
     if (near !== null && pieces) {
       const item = itemOf(pieces, near)!;
       const row = pieces.items.find((i) => i.id === item);
-      if (!this.hidden.has(item) && plan.items.has(item)) return { item, piece: row ? near - row.first : null };
+      if (!this.hidden.has(item) && !plan.elsewhere.has(item) && plan.items.has(item)) return { item, piece: row ? near - row.first : null };
     }
     const found = under(this.pickable, p, reach);
     return found === null ? null : { item: found, piece: null };
@@ -275,28 +277,27 @@ class Board {
     }
     if (step.then) await plan.do(step.then(done.items));
     const next = step.choose ?? done.items;
-    if (!next.length) return;
-    this.choose(next);
-    // Not when a tool was taken meanwhile, be it the same one again.
-    if (this.takenTools === taken) this.drew = next;
+    if (next.length) this.choose(next);
+    // When a tool was taken meanwhile, be it the same one again, it is that one's turn.
+    if (this.takenTools !== taken) this.picked = false;
   }
+
+  /** Something was chosen since the tool was taken: drawn by it, or picked in a list. */
+  private picked = $state(false);
+  /** There is time to look at what was chosen since: the tool at hand draws nothing now. */
+  readonly looks = $derived(this.picked && !this.busy && this.chosen.length > 0);
 
   /** How often a tool was taken. */
   private takenTools = 0;
-  /** What the tool at hand made last. */
-  private drew = $state.raw<readonly number[]>([]);
-  /** What is chosen was just made by the tool at hand, which draws nothing now: there is time to look at it. */
-  readonly looks = $derived(!this.busy && this.drew.length > 0 && this.drew.length === this.chosen.length && this.drew.every((id) => this.chosen.includes(id)));
-
 
   /** Takes another tool; what was begun with the last one is given up. */
   use(tool: Tool) {
     this.takenTools += 1;
     this.tool = tool;
+    this.picked = false;
+    this.ended = null;
     this.typing = null;
     this.pointed = false;
-    this.drew = [];
-    this.ended = null;
     this.forget();
     this.at = tool.start();
     this.from = null;
@@ -398,6 +399,7 @@ class Board {
   choose(ids: readonly number[]) {
     const same = ids.length === this.chosen.length && ids.every((id, i) => id === this.chosen[i]);
     if (!same) this.chosen = [...ids];
+    this.picked = true;
   }
 
   hide(ids: readonly number[], away: boolean) {
@@ -424,10 +426,13 @@ class Board {
     });
   }
 
-  /** Items, whole, as far as they are there; null without an answer. */
+  /** Items, whole, as far as they are there; null without an answer. Those that only this page knows of are as they wait here. */
   private async fetch(ids: readonly number[]): Promise<ItemDraft[] | null> {
+    const own = ids.flatMap((id) => (id < 0 ? (this.known(id) ?? []) : []));
+    const asked = ids.filter((id) => id > 0);
+    if (asked.length === 0) return own;
     try {
-      return await api.getItems(ids);
+      return [...(await api.getItems(asked)), ...own];
     } catch {
       // The plan says that there is no connection.
       return null;
@@ -436,13 +441,18 @@ class Board {
 
   /** For the floor as it begins: keeps what tools want at hand, and tries what they draw. */
   start() {
-    // What is chosen and gone is chosen no more.
+    // What is chosen and gone is chosen no more; what the plan gave an id meanwhile is chosen by that.
     let names = new Map<number, string>();
     $effect(() => {
       const { items } = plan;
-      const gone = this.chosen.filter((id) => !items.has(id));
+      const given = this.chosen.map((id) => (items.has(id) ? id : (outbox.given.get(id) ?? id)));
+      if (given.some((id, i) => id !== this.chosen[i])) {
+        untrack(() => this.choose(given));
+        return;
+      }
+      const gone = this.chosen.filter((id) => !items.has(id) && !outbox.coming.has(id));
       if (gone.length === 0) {
-        names = new Map(this.chosen.map((id) => [id, items.get(id)!.name]));
+        names = new Map(this.chosen.map((id) => [id, items.get(id)?.name ?? ""]));
         return;
       }
       untrack(() => {
@@ -451,7 +461,7 @@ class Board {
           this.use(this.tool);
           toasts.trouble(t("gone.meanwhile", { names: listed(gone.map((id) => names.get(id) ?? "")) }));
         }
-        this.choose(this.chosen.filter((id) => items.has(id)));
+        this.choose(this.chosen.filter((id) => !gone.includes(id)));
       });
     });
     $effect(() => {
@@ -473,7 +483,7 @@ class Board {
   }
 
   private async have(ids: readonly number[], change: number) {
-    const missing = ids.filter((id) => !this.whole.has(id));
+    const missing = ids.filter((id) => id > 0 && !this.whole.has(id));
     if (missing.length === 0) return;
     const got = await this.fetch(missing);
     if (!got || (plan.state?.saved.change ?? 0) !== change) return;

@@ -9,7 +9,7 @@ import type { ItemRow } from "../api/generated/ItemRow";
 import type { News } from "../api/generated/News";
 import type { State } from "../api/generated/State";
 import type { StockReport } from "../api/generated/StockReport";
-import { last, left, withLeft } from "../kernels/waiting";
+import { elsewhere, last, left, withLeft } from "../kernels/waiting";
 import { gaps } from "./gaps.svelte";
 import { jobs } from "./jobs.svelte";
 import { odds } from "./odds.svelte";
@@ -21,6 +21,8 @@ export type FieldItem = Omit<ItemRow, "body"> & { body: FieldRow };
 
 /** Milliseconds until the plan is asked for again without a connection; the socket usually is back before. */
 const RETRY = 5000;
+
+const NONE: ReadonlySet<number> = new Set();
 
 /** A change, nothing to change, or why it cannot be. */
 type Made = Change | string | null;
@@ -47,12 +49,14 @@ class Plan {
   });
   /** Items that a change takes away or moves while the plan does not tell of it yet, and new ones. */
   readonly drafts = $derived(last(outbox.leaves));
+  /** Items of which no piece stands where it was told, as what waits for the connection says. */
+  readonly elsewhere = $derived<ReadonlySet<number>>(this.state && outbox.kept.length ? elsewhere(this.state.items, outbox.kept) : NONE);
   readonly items = $derived(new Map((this.now?.items ?? []).map((i) => [i.id, i])));
   readonly fields = $derived((this.state?.items ?? []).filter((i): i is ItemRow & FieldItem => i.body.is === "field"));
   readonly planner = $derived(this.state?.role === "planner");
   /** What undo would take back and redo bring again, in the reader's language; null when there is nothing. */
   readonly undoes = $derived(outbox.count > 0 ? (outbox.words[outbox.count - 1] || t("kept.change")) : this.state?.undo ? tell(this.state.undo_said, this.state.undo) : null);
-  readonly redoes = $derived(this.state?.redo ? tell(this.state.redo_said, this.state.redo) : null);
+  readonly redoes = $derived(outbox.redoes !== null ? outbox.redoes || t("kept.change") : this.state?.redo ? tell(this.state.redo_said, this.state.redo) : null);
   readonly canWrite = $derived(this.planner && (this.state?.saved.writable ?? false));
 
   private fetching: Promise<void> | null = null;
@@ -143,7 +147,7 @@ class Plan {
   }
 
   private out(change: Change): Promise<Done> {
-    return outbox.send(change, this.wordsOf(change), left(change, this.items));
+    return outbox.send(change, this.wordsOf(change), left(change, this.items, outbox.number));
   }
 
   /** What a change does, in words, as far as this page knows them. */
@@ -259,11 +263,18 @@ class Plan {
       await this.refresh();
     }
     if (!this.state?.undo) return;
+    outbox.forget();
     const done = await this.send(api.undo);
     if (done) toasts.plain("undone", { what: tell(done.label_said, done.label) });
   }
 
   async redo() {
+    const again = outbox.bringBack();
+    if (again !== null) {
+      toasts.plain("redone", { what: again || t("kept.change") });
+      await this.catchUp();
+      return;
+    }
     if (!this.state?.redo) return;
     const done = await this.send(api.redo);
     if (done) toasts.plain("redone", { what: tell(done.label_said, done.label) });

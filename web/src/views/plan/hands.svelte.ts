@@ -140,7 +140,7 @@ export class Hands {
 
   /** To the next item west to east, or the one before. */
   private goOn(step: 1 | -1) {
-    const order = [...(plan.state?.items ?? [])].filter((i) => !board.hidden.has(i.id)).sort((a, b) => a.x - b.x || a.id - b.id);
+    const order = [...(plan.now?.items ?? [])].filter((i) => !board.hidden.has(i.id)).sort((a, b) => a.x - b.x || a.id - b.id);
     if (!order.length) return;
     const now = order.findIndex((i) => board.chosen.includes(i.id));
     const next = order[(now < 0 ? (step > 0 ? 0 : order.length - 1) : now + step + order.length) % order.length]!;
