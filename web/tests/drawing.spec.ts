@@ -307,7 +307,32 @@ describe.skipIf(FAKE)("what is chosen", () => {
     await page.keyboard.press("Control+x");
     await page.mouse.move(x, y - 100);
     await page.keyboard.press("Control+v");
+    // What was copied outlives what it was copied from, in another window of the plan as well.
+    const undo = (await state()).undo;
+    await page.mouse.click(x, y);
+    await page.keyboard.press("Control+c");
+    await page.waitForTimeout(300);
+    await page.keyboard.press("Delete");
+    await expect.poll(async () => (await news()).length, SOON).toBe(0);
+    await page.mouse.move(x + 10, y + 90);
+    await page.keyboard.press("Control+v");
+    const [again] = await fresh();
+    expect([Math.abs(again!.x - field.x - 10 * mm) < 30, again!.body.ranks]).toEqual([true, field.body.ranks]);
+    await undone();
+    const other = await page.context().newPage();
+    await other.goto(page.url());
+    await other.waitForSelector('.hallcount[data-pieces]:not([data-pieces=""])', SOON);
+    await floor(other).focus();
+    await other.keyboard.press("Control+v");
+    expect((await fresh())[0]!.body.ranks).toBe(field.body.ranks);
+    await other.close();
+    await undone();
+    await page.keyboard.press("Control+z");
+    await expect.poll(async () => (await news()).length, SOON).toBe(1);
+    await expect.poll(() => page.locator('[data-action="undo"]').getAttribute("aria-label"), SOON).toContain(undo!);
+
     await expect.poll(async () => Math.abs((await item(field.id)).y - field.y - 100 * mm), SOON).toBeLessThan(30);
+    await expect.poll(() => page.locator("main").getAttribute("data-chosen"), SOON).toBe(String(field.id));
     expect(await news()).toHaveLength(1);
     await page.keyboard.press("Control+z");
     await expect.poll(async () => (await item(field.id)).y, SOON).toBe(field.y);
