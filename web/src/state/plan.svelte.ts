@@ -253,13 +253,16 @@ class Plan {
   /** Takes back what was done last: here what waits for the connection, else what the plan has. */
   async undo() {
     if (outbox.count > 0) {
-      const back = outbox.takeBack();
+      let back = outbox.takeBack();
+      if (!back) {
+        // It is on its way: it comes in and is undone there, or waits again and is taken back here.
+        await outbox.idle();
+        back = outbox.takeBack();
+      }
       if (back) {
         toasts.plain(back.maybe ? "kept.undone.maybe" : "kept.undone", { what: back.words || t("kept.change") });
         return;
       }
-      // It is on its way, and is there to be undone once it has come in.
-      await outbox.idle();
       await this.refresh();
     }
     if (!this.state?.undo) return;
