@@ -229,6 +229,23 @@ describe.skipIf(FAKE)("the history", () => {
     await expect.poll(() => page.locator(".steps tbody tr").count(), SOON).toBe(11);
     expect(await page.locator(".steps").getByText("Taken back").count()).toBe(5);
     expect(await page.locator(".steps").getByText("Made again").count()).toBe(2);
+
+    // It says how much it holds, and forgets what is old of it once that was asked twice; the plan stays.
+    expect(await page.locator(".shorten p").first().textContent()).toMatch(/^The history holds 10 steps, \d/);
+    await page.getByRole("button", { name: "Forget older steps" }).click();
+    const ask = page.locator(".shortenask");
+    await ask.getByText("No step is that old").waitFor();
+    expect(await ask.getByRole("button", { name: "Forget them for good" }).isDisabled()).toBe(true);
+    await ask.getByLabel("Forget what is older than").selectOption("all");
+    await ask.getByText("9 steps of 10 would go").waitFor();
+    expect(await ask.innerText()).toContain("can never be undone");
+    expect(await serious(page)).toEqual([]);
+    if (process.env.STANDFAST_LOOK) await page.screenshot({ path: `${process.env.STANDFAST_LOOK}/shorten.png` });
+    await ask.getByRole("button", { name: "Forget them for good" }).click();
+    await expect.poll(() => page.locator(".steps tbody tr").count(), SOON).toBe(2);
+    expect(await page.locator(".steps").getByText("Older steps were forgotten").count()).toBe(1);
+    expect(await page.locator(".shorten p").first().textContent()).toContain("1 step,");
+    expect((await state(page)).name).toBe(before);
     expect(complaints).toEqual([]);
     await page.context().close();
   });

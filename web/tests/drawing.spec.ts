@@ -1,62 +1,18 @@
 /** Drawing as hands do it: pointer and keys at once, figures in the middle of a drag, steps back, copies; the server is asked what came of it. */
 import { beforeEach, describe, expect, it } from "vitest";
 import type { Page } from "playwright-core";
-import { DESK, SOON, floor, get, housed, scale } from "./house";
+import { Drawing, type Draft } from "./drawn";
+import { SOON, floor, housed, scale } from "./house";
 import { FAKE } from "./start";
 
 const house = housed("run");
 
-interface Draft {
-  id: number;
-  name: string;
-  x: number;
-  y: number;
-  body: { is: string; path?: { is: string; length?: number; radius?: number; points?: [number, number][] }[]; outline?: [number, number][]; ranks?: number; lanes?: number; pitch_along?: number; pitch_across?: number };
-}
-interface Seen {
-  undo: string | null;
-  items: { id: number; name: string; sort: string; x: number; y: number; outline: [number, number][] }[];
-  floor_plan: { outline: [number, number][]; parts: { name: string; outline: [number, number][] }[] };
-}
-const state = (page: Page) => get<Seen>(page, "/api/state");
-
+const draw = new Drawing(house);
+const { state, item, use, click, drag, news, fresh, undone } = draw;
 let page: Page;
-let complaints: string[];
-let known: Set<number>;
+beforeEach(() => void ({ page } = draw));
 
-beforeEach(async () => {
-  ({ page, complaints } = await house.open("/plan", DESK));
-  await page.waitForSelector('.hallcount[data-pieces]:not([data-pieces=""])', SOON);
-  known = new Set((await state(page)).items.map((i) => i.id));
-  return async () => {
-    expect(complaints).toEqual([]);
-    await page.context().close();
-  };
-});
-
-async function use(key: string) {
-  await floor(page).focus();
-  await page.keyboard.press(key);
-  await page.waitForSelector(".toolslip");
-}
-/** Held so that nothing snaps: exact places. */
-async function click(x: number, y: number) {
-  await page.keyboard.down("Control");
-  await page.mouse.move(x, y, { steps: 3 });
-  await page.mouse.down();
-  await page.mouse.up();
-  await page.keyboard.up("Control");
-}
 const hint = () => page.locator('.toolslip p[role="status"]').innerText();
-const news = async () => (await state(page)).items.filter((i) => !known.has(i.id));
-async function fresh(least = 1): Promise<Draft[]> {
-  await expect.poll(async () => (await news()).length, SOON).toBeGreaterThanOrEqual(least);
-  return Promise.all((await news()).map((i) => get<Draft>(page, `/api/item/${i.id}`)));
-}
-async function undone() {
-  await page.keyboard.press("Control+z");
-  await expect.poll(async () => (await news()).length, SOON).toBe(0);
-}
 
 describe.skipIf(FAKE)("Enter", () => {
   it("ends a line that was clicked, without one more point, and closes and lays an area", async () => {
@@ -99,32 +55,72 @@ describe.skipIf(FAKE)("Enter", () => {
   });
 });
 
+describe.skipIf(FAKE)("a tool", () => {
+  it("stays until Escape: what it drew last is chosen and told, and a double click begins no second one", async () => {
+    const chosen = () => page.locator("main").getAttribute("data-chosen");
+    const tool = () => page.locator('.tooth[aria-pressed="true"]').first().getAttribute("data-action");
+    await use("l");
+    await click(500, 500);
+    await click(640, 450);
+    await page.mouse.dblclick(760, 520);
+    const [first] = await fresh();
+    await expect.poll(chosen, SOON).toBe(String(first!.id));
+    expect(await tool()).toBe("tool.line");
+    expect(await page.locator(".inspector").getByLabel("Name", { exact: true }).inputValue()).toBe(first!.name);
+    // What is asked for the next one comes by a press, so that nothing lies over what was drawn.
+    expect(await page.locator(".toolslip").getByText("Rounded corners").count()).toBe(0);
+    await page.getByRole("button", { name: "Settings of the next one" }).click();
+    await page.locator(".toolslip").getByText("Rounded corners").waitFor();
+    // The next one at once; while it is drawn the tool has the place of the inspector again.
+    await click(500, 620);
+    expect(await page.locator(".inspector").count()).toBe(0);
+    await click(640, 600);
+    await page.keyboard.press("Enter");
+    const second = (await fresh(2)).find((d) => d.id !== first!.id)!;
+    await expect.poll(chosen, SOON).toBe(String(second.id));
+    // One press is enough for a start: the second of a double click would set another one into it.
+    await use("p");
+    await page.mouse.dblclick(560, 560);
+    await expect.poll(async () => (await news()).length, SOON).toBe(3);
+    await page.mouse.click(620, 560);
+    await expect.poll(async () => (await news()).length, SOON).toBe(4);
+    expect(await tool()).toBe("tool.start");
+    // Escape gives up what is being drawn, then the tool, then what is chosen.
+    await use("l");
+    await click(700, 620);
+    for (const [now, some] of [["tool.line", true], ["tool.pick", true], ["tool.pick", false]] as const) {
+      await page.keyboard.press("Escape");
+      expect([await tool(), (await chosen()) !== ""]).toEqual([now, some]);
+    }
+    for (const left of [3, 2, 1]) {
+      await page.keyboard.press("Control+z");
+      await expect.poll(async () => (await news()).length, SOON).toBe(left);
+    }
+    await undone();
+  });
+});
+
 describe.skipIf(FAKE)("a figure in the middle of a drag", () => {
-  const drag = async (from: [number, number], to: [number, number], text: string) => {
-    await page.keyboard.down("Control");
-    await page.mouse.move(...from);
-    await page.mouse.down();
-    await page.mouse.move((from[0] + to[0]) / 2, (from[1] + to[1]) / 2);
-    await page.mouse.move(...to);
-    await page.keyboard.up("Control");
+  const types = async (from: [number, number], to: [number, number], text: string) => {
+    await drag(from, [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2], to);
     if (text) await page.keyboard.type(text);
     await page.mouse.up();
   };
 
   it("counts when the button is let go", async () => {
-    const before = (await state(page)).floor_plan.parts.length;
+    const before = (await state()).floor_plan.parts.length;
     await use("h");
     await page.locator(".toolslip select").selectOption("table");
     await floor(page).focus();
-    await drag([600, 600], [680, 640], "12m");
-    await expect.poll(async () => (await state(page)).floor_plan.parts.length, SOON).toBe(before + 1);
-    const xs = (await state(page)).floor_plan.parts.at(-1)!.outline.map((p) => p[0]);
+    await types([600, 600], [680, 640], "12m");
+    await expect.poll(async () => (await state()).floor_plan.parts.length, SOON).toBe(before + 1);
+    const xs = (await state()).floor_plan.parts.at(-1)!.outline.map((p) => p[0]);
     expect(Math.max(...xs) - Math.min(...xs)).toBeCloseTo(12_000, 1);
     await page.keyboard.press("Escape");
     await page.keyboard.press("Control+z");
 
     await use("s");
-    await drag([700, 500], [760, 500], "900");
+    await types([700, 500], [760, 500], "900");
     const [spiral] = await fresh();
     expect(spiral!.body.path![0]!.radius).toBe(900);
     await undone();
@@ -132,29 +128,25 @@ describe.skipIf(FAKE)("a figure in the middle of a drag", () => {
 
   it("moves an item exactly, and the next drag has none of it", async () => {
     await use("f");
-    await drag([600, 500], [760, 600], "");
+    await types([600, 500], [760, 600], "");
     const [field] = await fresh();
+    await use("v");
     await page.waitForTimeout(300);
-    await drag([680, 550], [700, 550], "2m");
-    await expect.poll(async () => (await get<Draft>(page, `/api/item/${field!.id}`)).x, SOON).toBeCloseTo(field!.x + 2000, 1);
+    await types([680, 550], [700, 550], "2m");
+    await expect.poll(async () => (await item(field!.id)).x, SOON).toBeCloseTo(field!.x + 2000, 1);
     // What says nothing is dropped, and so is what Escape gave up.
     const mm = await scale(page);
     const at = 680 + 2000 / mm;
     for (const [text, key] of [["3q", null], ["5", "Escape"]] as const) {
-      const { x } = await get<Draft>(page, `/api/item/${field!.id}`);
-      await page.keyboard.down("Control");
-      await page.mouse.move(at, 550);
-      await page.mouse.down();
-      await page.mouse.move(at + 15, 550);
-      await page.mouse.move(at + 30, 550);
-      await page.keyboard.up("Control");
+      const { x } = await item(field!.id);
+      await drag([at, 550], [at + 15, 550], [at + 30, 550]);
       await page.keyboard.type(text);
       if (key) await page.keyboard.press(key);
       await page.mouse.up();
-      await expect.poll(async () => Math.abs((await get<Draft>(page, `/api/item/${field!.id}`)).x - x - 30 * mm), SOON).toBeLessThan(60);
+      await expect.poll(async () => Math.abs((await item(field!.id)).x - x - 30 * mm), SOON).toBeLessThan(60);
       expect(await page.locator(".livelabel").count()).toBe(0);
       await page.keyboard.press("Control+z");
-      await expect.poll(async () => (await get<Draft>(page, `/api/item/${field!.id}`)).x, SOON).toBe(x);
+      await expect.poll(async () => (await item(field!.id)).x, SOON).toBe(x);
     }
     await page.keyboard.press("Control+z");
     await page.waitForTimeout(300);
@@ -199,6 +191,7 @@ describe.skipIf(FAKE)("a field", () => {
     await page.mouse.up();
     const [field] = await fresh();
     expect(field!.body).toMatchObject({ ranks: 60, lanes: 20 });
+    await use("v");
 
     // Its eastern edge, half a pitch beyond its last rank: the drag began at its north-western corner.
     await page.waitForTimeout(500);
@@ -212,7 +205,7 @@ describe.skipIf(FAKE)("a field", () => {
     for (const word of ["Width", "Depth", "Ranks", "Lanes"]) expect(await label.innerText()).toContain(word);
     await page.keyboard.type("1.2m");
     await page.mouse.up();
-    await expect.poll(async () => (await get<Draft>(page, `/api/item/${field!.id}`)).body, SOON).toMatchObject({ ranks: 80, lanes: 20 });
+    await expect.poll(async () => (await item(field!.id)).body, SOON).toMatchObject({ ranks: 80, lanes: 20 });
     // Its handles are there again once the page has it as it is now.
     await page.waitForTimeout(1000);
     // A figure on an edge that runs along the fall is how deep it is.
@@ -223,7 +216,7 @@ describe.skipIf(FAKE)("a field", () => {
     await page.mouse.move(north[0], north[1] - 20);
     await page.keyboard.type("260");
     await page.mouse.up();
-    await expect.poll(async () => (await get<Draft>(page, `/api/item/${field!.id}`)).body, SOON).toMatchObject({ ranks: 80, lanes: 10 });
+    await expect.poll(async () => (await item(field!.id)).body, SOON).toMatchObject({ ranks: 80, lanes: 10 });
     for (let i = 0; i < 2; i++) {
       await page.keyboard.press("Control+z");
       await page.waitForTimeout(400);
@@ -234,7 +227,7 @@ describe.skipIf(FAKE)("a field", () => {
 
 describe.skipIf(FAKE)("steps back", () => {
   it("take back the points of what is drawn, bring them again, and only then go through the plan", async () => {
-    const undo = (await state(page)).undo;
+    const undo = (await state()).undo;
     await use("l");
     await click(500, 500);
     await click(700, 450);
@@ -254,7 +247,7 @@ describe.skipIf(FAKE)("steps back", () => {
     expect(await news()).toHaveLength(1);
     await page.keyboard.press("Control+z");
     await expect.poll(async () => (await news()).length, SOON).toBe(0);
-    expect((await state(page)).undo).toBe(undo);
+    expect((await state()).undo).toBe(undo);
   });
 
   it("taking another tool keeps a line of two points, and gives up one of a single point", async () => {
@@ -287,6 +280,7 @@ describe.skipIf(FAKE)("what is chosen", () => {
     await page.keyboard.up("Control");
     const [field] = await fresh();
     await expect.poll(() => page.locator("main").getAttribute("data-chosen"), SOON).toBe(String(field!.id));
+    await use("v");
     return field!;
   }
   it("is copied to the pointer and beside it, and what is cut moves, each as one step", async () => {
@@ -303,18 +297,49 @@ describe.skipIf(FAKE)("what is chosen", () => {
     await page.keyboard.press("Control+v");
     const next = (await fresh(3)).find((d) => d.id !== field.id && d.id !== copy.id)!;
     expect(next.x).toBeGreaterThan(copy.x + field.body.ranks! * 15);
-    for (const left of [2, 1]) {
+    // By the menu of the floor it comes to where that was opened.
+    await page.mouse.click(x, y + 130, { button: "right" });
+    await page.locator('[role="menu"] [data-do="edit.paste"]').click();
+    const last = (await fresh(4)).find((d) => ![field.id, copy.id, next.id].includes(d.id))!;
+    expect(Math.abs(last.x - field.x)).toBeLessThan(30);
+    expect(Math.abs(last.y - field.y + 130 * mm)).toBeLessThan(30);
+    for (const left of [3, 2, 1]) {
       await page.keyboard.press("Control+z");
       await expect.poll(async () => (await news()).length, SOON).toBe(left);
     }
+    // What was copied outlives what it was copied from, in another window of the plan as well.
+    const undo = (await state()).undo;
     await page.mouse.click(x, y);
+    await page.keyboard.press("Control+c");
+    await page.waitForTimeout(300);
+    await page.keyboard.press("Delete");
+    await expect.poll(async () => (await news()).length, SOON).toBe(0);
+    await page.mouse.move(x + 10, y + 90);
+    await page.keyboard.press("Control+v");
+    const [again] = await fresh();
+    expect([Math.abs(again!.x - field.x - 10 * mm) < 30, again!.body.ranks]).toEqual([true, field.body.ranks]);
+    await undone();
+    const other = await page.context().newPage();
+    await other.goto(page.url());
+    await other.waitForSelector('.hallcount[data-pieces]:not([data-pieces=""])', SOON);
+    await floor(other).focus();
+    await other.keyboard.press("Control+v");
+    expect((await fresh())[0]!.body.ranks).toBe(field.body.ranks);
+    await other.close();
+    await undone();
+    await page.keyboard.press("Control+z");
+    await expect.poll(async () => (await news()).length, SOON).toBe(1);
+    await expect.poll(() => page.locator('[data-action="undo"]').getAttribute("aria-label"), SOON).toContain(undo!);
+
+    await page.mouse.click(x, y);
+    await expect.poll(() => page.locator("main").getAttribute("data-chosen"), SOON).toBe(String(field.id));
     await page.keyboard.press("Control+x");
     await page.mouse.move(x, y - 100);
     await page.keyboard.press("Control+v");
-    await expect.poll(async () => Math.abs((await get<Draft>(page, `/api/item/${field.id}`)).y - field.y - 100 * mm), SOON).toBeLessThan(30);
+    await expect.poll(async () => Math.abs((await item(field.id)).y - field.y - 100 * mm), SOON).toBeLessThan(30);
     expect(await news()).toHaveLength(1);
     await page.keyboard.press("Control+z");
-    await expect.poll(async () => (await get<Draft>(page, `/api/item/${field.id}`)).y, SOON).toBe(field.y);
+    await expect.poll(async () => (await item(field.id)).y, SOON).toBe(field.y);
     await undone();
   });
 
@@ -322,9 +347,9 @@ describe.skipIf(FAKE)("what is chosen", () => {
     const field = await one();
     await floor(page).focus();
     await page.keyboard.press("Alt+ArrowRight");
-    await expect.poll(async () => (await get<Draft>(page, `/api/item/${field.id}`)).x, SOON).toBeCloseTo(field.x + 0.1, 6);
+    await expect.poll(async () => (await item(field.id)).x, SOON).toBeCloseTo(field.x + 0.1, 6);
     await page.keyboard.press("Control+z");
-    await expect.poll(async () => (await get<Draft>(page, `/api/item/${field.id}`)).x, SOON).toBe(field.x);
+    await expect.poll(async () => (await item(field.id)).x, SOON).toBe(field.x);
     await undone();
   });
 });
@@ -344,7 +369,7 @@ describe.skipIf(FAKE)("a drag over bare floor", () => {
     await page.getByRole("option", { name: /Choose by a lasso/ }).first().waitFor();
     await page.keyboard.press("Enter");
     await expect.poll(way).toBe("lasso");
-    const all = await state(page);
+    const all = await state();
     const sea = all.items.find((i) => i.name === "Sea")!;
     await page.mouse.move(640, 560);
     await page.mouse.down();

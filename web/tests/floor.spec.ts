@@ -86,6 +86,7 @@ describe.skipIf(FAKE)("the floor", () => {
     expect(await page.locator(".place").count()).toBe(0);
     await page.keyboard.press("Shift+Enter");
     await expect.poll(() => lines(page), SOON).toBe(before + 1);
+    await page.keyboard.press("Escape");
     await page.locator(".toolslip").waitFor({ state: "detached" });
     await page.keyboard.press("Control+z");
     await expect.poll(() => lines(page), SOON).toBe(before);

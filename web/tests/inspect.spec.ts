@@ -303,11 +303,23 @@ describe.skipIf(FAKE)("what stands around the floor", () => {
     await menu.waitFor({ state: "detached" });
     await expect.poll(async () => (await state(page)).items.find((i) => i.id === SEA)!.locked, SOON).toBe(true);
     expect(await floor(page).evaluate((f) => f === document.activeElement)).toBe(true);
-    // The right button without a drag asks for it too, with one it moves the view.
+    // The right button without a drag asks for one too: on the bare floor it is the floor's.
     await page.mouse.click(800, 300, { button: "right" });
     await menu.waitFor();
+    expect(await menu.getAttribute("aria-label")).toBe("The floor");
+    expect(await serious(page)).toEqual([]);
+    if (process.env.STANDFAST_LOOK) await page.screenshot({ path: `${process.env.STANDFAST_LOOK}/floormenu.png` });
+    await menu.locator('[data-do="tool.line"]').click();
+    await menu.waitFor({ state: "detached" });
+    expect(await page.locator(".toolslip").getAttribute("aria-label")).toBe("Line");
+    for (let n = 0; n < 2; n++) await page.keyboard.press("Escape");
+    // With nothing chosen the menu key opens it as well.
+    await page.keyboard.press("ContextMenu");
+    await menu.waitFor();
+    expect(await menu.locator('[data-do="edit.take"]').count()).toBe(0);
     await page.keyboard.press("Escape");
     await menu.waitFor({ state: "detached" });
+    // With a drag the right button moves the view.
     await page.mouse.move(800, 300);
     await page.mouse.down({ button: "right" });
     await page.mouse.move(900, 340, { steps: 4 });

@@ -88,14 +88,34 @@ describe.skipIf(FAKE)("without a connection", () => {
     await expect.poll(waits).toBe(2);
     await page.locator(".inspector").getByText("Kept here: 3 changes").waitFor();
     if (process.env.STANDFAST_LOOK) await page.screenshot({ path: `${process.env.STANDFAST_LOOK}/kept.png` });
+    // What was drawn is chosen, moved and taken away like everything else, and each step of that is taken back and brought again.
+    await page.mouse.click(600, 700);
+    const own = await chosen();
+    expect(Number(own)).toBeLessThan(0);
+    const at = await east();
+    await page.keyboard.press("Shift+ArrowRight");
+    await expect.poll(east).toBe(at + 10);
+    await page.keyboard.press("Delete");
+    await expect.poll(chosen).toBe("");
+    for (const what of ["Remove Line", "Move Line"]) {
+      await page.keyboard.press("Control+z");
+      await toast(`Taken back: ${what}.`).waitFor();
+    }
+    await page.keyboard.press("Control+Shift+z");
+    await floor(page).focus();
+    for (let n = 0; n < 12 && (await chosen()) !== own; n++) await page.keyboard.press(".");
+    expect(await chosen()).toBe(own);
+    await expect.poll(east).toBe(at + 10);
     // Nothing of it has come through.
     expect((await named("River")).x).toBe(river.x);
-    await page.keyboard.press("Control+z");
-    await expect.poll(waits).toBe(1);
     await page.context().setOffline(false);
     await page.locator(".saved:not(.should)").waitFor(SOON);
     await expect.poll(async () => (await named("River")).x, SOON).toBeCloseTo(river.x + 20, 3);
     await expect.poll(waits).toBe(0);
+    // It came through where it was moved to, and is chosen still, by the number that the plan gave it.
+    const line = (await named("Line"))!;
+    expect(Math.abs(Math.round(line.x) - at - 10)).toBeLessThan(10);
+    await expect.poll(chosen, SOON).toBe(String(line.id));
   });
 
   it("a change whose answer was lost is taken back there as well, once there is a connection", async () => {

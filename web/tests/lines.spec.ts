@@ -1,72 +1,18 @@
 /** Drawing lines of every sort: by pointer, by finger and by keys alone; what came of it is asked of the server. */
 import { beforeEach, describe, expect, it } from "vitest";
 import type { Page } from "playwright-core";
-import { DESK, SOON, floor, get, housed, scale } from "./house";
+import { Drawing } from "./drawn";
+import { SOON, floor, housed, scale } from "./house";
 import { FAKE } from "./start";
 
 const house = housed("run");
-
-type Leg = { is: string; length?: number; radius?: number; ring?: number; turns?: number; turn?: number; hand?: string; points?: [number, number][] };
-interface Draft {
-  id: number;
-  name: string;
-  x: number;
-  y: number;
-  heading: number;
-  group: number | null;
-  body: { is: string; path?: Leg[]; from?: { item: number; port: string } | null; to?: unknown; ring?: number; outline?: [number, number][]; ranks?: number; lanes?: number };
-}
-interface Row {
-  id: number;
-  sort: string;
-  pieces: number;
-  ports: { name: string; enters: boolean; at: [number, number]; heading: number }[];
-}
-interface Seen {
-  undo: string | null;
-  items: Row[];
-}
-const state = (page: Page) => get<Seen>(page, "/api/state");
-
+const draw = new Drawing(house);
+const { state, item, use, click, drag, fresh, undone } = draw;
 let page: Page;
-let complaints: string[];
-let known: Set<number>;
+beforeEach(() => void ({ page } = draw));
 
-beforeEach(async () => {
-  ({ page, complaints } = await house.open("/plan", DESK));
-  await page.waitForSelector('.hallcount[data-pieces]:not([data-pieces=""])', SOON);
-  known = new Set((await state(page)).items.map((i) => i.id));
-  return async () => {
-    expect(complaints).toEqual([]);
-    await page.context().close();
-  };
-});
-
-async function use(key: string) {
-  await floor(page).focus();
-  await page.keyboard.press(key);
-  await page.waitForSelector(".toolslip");
-}
 const words = () => page.locator(".toolslip").getByLabel("Words", { exact: true });
-/** Held so that nothing snaps: exact places. */
-async function click(x: number, y: number, free = true) {
-  if (free) await page.keyboard.down("Control");
-  await page.mouse.move(x, y);
-  await page.mouse.down();
-  await page.mouse.up();
-  if (free) await page.keyboard.up("Control");
-}
-/** The new items, once the server has them. */
-async function fresh(least = 1): Promise<Draft[]> {
-  await expect.poll(async () => (await state(page)).items.filter((i) => !known.has(i.id)).length, SOON).toBeGreaterThanOrEqual(least);
-  const ids = (await state(page)).items.filter((i) => !known.has(i.id)).map((i) => i.id);
-  return Promise.all(ids.map((id) => get<Draft>(page, `/api/item/${id}`)));
-}
-/** One step back takes all of it away. */
-async function undone() {
-  await page.keyboard.press("Control+z");
-  await expect.poll(async () => (await state(page)).items.filter((i) => !known.has(i.id)).length, SOON).toBe(0);
-}
+
 describe.skipIf(FAKE)("by pointer", () => {
   it("a line goes through the points, and a double click ends it without one more", async () => {
     await use("l");
@@ -155,13 +101,8 @@ describe.skipIf(FAKE)("by pointer", () => {
 
   it("a fill takes a box, and nearly the number of pieces that is typed", async () => {
     await use("a");
-    await page.keyboard.down("Control");
-    await page.mouse.move(500, 420);
-    await page.mouse.down();
-    await page.mouse.move(600, 500);
-    await page.mouse.move(760, 600);
+    await drag([500, 420], [600, 500], [760, 600]);
     await page.mouse.up();
-    await page.keyboard.up("Control");
     const field = page.locator(".toolslip").getByLabel("pieces", { exact: false }).first();
     await expect.poll(() => page.locator(".livelabel").getAttribute("data-pieces"), SOON).not.toBe("0");
     // Two trials are lost on their way; the search goes on all the same and is over when it has come near.
@@ -176,11 +117,11 @@ describe.skipIf(FAKE)("by pointer", () => {
     await expect.poll(seen, { timeout: 60_000 }).toBe("near");
     await page.locator(".toolslip .btn.main").click();
     const [fill] = await fresh();
-    const row = (await state(page)).items.find((i) => i.id === fill!.id)!;
+    const row = (await state()).items.find((i) => i.id === fill!.id)!;
     expect(row.sort).toBe("fill");
     expect(Math.abs(row.pieces - 1500)).toBeLessThan(150);
     await undone();
-    const lost = complaints.splice(0).map((c) => c.replace(/^.*ERR_CONNECTION_FAILED.*\/api\/try$/, "lost"));
+    const lost = draw.complaints.splice(0).map((c) => c.replace(/^.*ERR_CONNECTION_FAILED.*\/api\/try$/, "lost"));
     expect(lost).toEqual(["lost", "lost"]);
   });
 
@@ -218,7 +159,7 @@ describe.skipIf(FAKE)("by pointer", () => {
     const [field] = await fresh();
     expect(field!.body.is).toBe("field");
     // Its ground is of the other colour, so that every cell takes a piece and the fall runs through.
-    const pieces = async () => (await state(page)).items.find((i) => i.id === field!.id)!.pieces;
+    const pieces = async () => (await state()).items.find((i) => i.id === field!.id)!.pieces;
     await expect.poll(pieces, SOON).toBe(field!.body.ranks! * field!.body.lanes!);
     await page.keyboard.press("Control+z");
     await page.waitForTimeout(300);
@@ -231,7 +172,7 @@ describe.skipIf(FAKE)("by pointer", () => {
     await words().press("Enter");
     await click(520, 560);
     const [bare] = await fresh();
-    const some = async () => (await state(page)).items.find((i) => i.id === bare!.id)!.pieces;
+    const some = async () => (await state()).items.find((i) => i.id === bare!.id)!.pieces;
     await expect.poll(some, SOON).toBeGreaterThan(50);
     expect(await some()).toBeLessThan(bare!.body.ranks! * bare!.body.lanes! * 0.7);
     await page.keyboard.press("Control+z");
@@ -246,7 +187,7 @@ describe.skipIf(FAKE)("by pointer", () => {
     await click(700, 440);
     await page.keyboard.press("Shift+Enter");
     const [line] = await fresh();
-    const end = (await state(page)).items.find((i) => i.id === line!.id)!.ports.find((p) => p.name === "end")!;
+    const end = (await state()).items.find((i) => i.id === line!.id)!.ports.find((p) => p.name === "end")!;
     // Where the port is on the screen: beside the second click, at most a piece further.
     const x = 700 + (end.at[0] - (line!.x + 200 * mm)) / mm;
     await use("r");
@@ -256,31 +197,26 @@ describe.skipIf(FAKE)("by pointer", () => {
     expect(arc.body.from).toMatchObject({ item: line!.id });
     expect(arc.body.from!.port).toMatch(/^end/);
     await page.keyboard.press("Control+z");
-    await expect.poll(async () => (await state(page)).items.length, SOON).toBe(known.size + 1);
+    await expect.poll(async () => (await draw.news()).length, SOON).toBe(1);
 
     // The middle of the straight is drawn out to a point of its own.
     await page.keyboard.press("Escape");
     await page.mouse.click(560, 440);
     await page.waitForTimeout(400);
-    await page.keyboard.down("Control");
-    await page.mouse.move(600, 440);
-    await page.mouse.down();
-    await page.mouse.move(605, 420);
-    await page.mouse.move(610, 380);
+    await drag([600, 440], [605, 420], [610, 380]);
     await page.mouse.up();
-    await page.keyboard.up("Control");
-    await expect.poll(async () => (await get<Draft>(page, `/api/item/${line!.id}`)).body.path, SOON).toMatchObject([{ is: "through", points: [expect.anything(), expect.anything()] }]);
+    await expect.poll(async () => (await item(line!.id)).body.path, SOON).toMatchObject([{ is: "through", points: [expect.anything(), expect.anything()] }]);
     // A point is chosen by keys and taken away; the item stays.
     await page.waitForTimeout(400);
     await floor(page).focus();
     await page.keyboard.press("]");
     await page.keyboard.press("]");
     await page.keyboard.press("Delete");
-    await expect.poll(async () => (await get<Draft>(page, `/api/item/${line!.id}`)).body.path![0]!.points?.length, SOON).toBe(1);
+    await expect.poll(async () => (await item(line!.id)).body.path![0]!.points?.length, SOON).toBe(1);
     await page.keyboard.press("Control+z");
-    await expect.poll(async () => (await get<Draft>(page, `/api/item/${line!.id}`)).body.path![0]!.points?.length, SOON).toBe(2);
+    await expect.poll(async () => (await item(line!.id)).body.path![0]!.points?.length, SOON).toBe(2);
     await page.keyboard.press("Control+z");
-    await expect.poll(async () => (await get<Draft>(page, `/api/item/${line!.id}`)).body.path, SOON).toMatchObject([{ is: "straight" }]);
+    await expect.poll(async () => (await item(line!.id)).body.path, SOON).toMatchObject([{ is: "straight" }]);
     await undone();
   });
 });

@@ -158,6 +158,15 @@ pub fn arrange(plan: &Plan, items: &[ItemId], how: &Arrange) -> Result<Arranged,
     }
 }
 
+/// Sets down copies of items of an earlier plan, displaced by so much: they need not be in the plan any more.
+///
+/// # Errors
+/// Says which item was not in the earlier plan, or which value cannot be taken.
+pub(crate) fn paste(now: &Plan, then: &Plan, items: &[ItemId], by: Vector) -> Result<Arranged, DeskError> {
+    check(&Arrange::Copy { by, times: 1, turn: Angle::ZERO })?;
+    copy::once(now, then, &chosen(then, items)?, by)
+}
+
 /// Takes several items away, and the links between them with them.
 ///
 /// # Errors

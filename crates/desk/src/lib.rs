@@ -6,6 +6,7 @@
 
 mod again;
 mod arrange;
+mod copied;
 mod derived;
 mod error;
 mod example;
@@ -32,6 +33,7 @@ mod views;
 mod ways_out;
 
 pub use arrange::{Arrange, Arranged, Axis, Edge, arrange, step, take};
+pub use copied::{Copied, CopiedId};
 pub use derived::FoundAt;
 pub use error::{Back, DeskError};
 pub use example::{Example, example_plan, example_step};
@@ -45,16 +47,16 @@ pub use matching::{
 };
 pub use measure::{FieldMeasure, measure_field};
 pub use odds::{Stop, Tried};
-pub use office::{AddedPicture, Author, Desk, Draft, News, Receipt, Request, VariantId, VariantState, today};
+pub use office::{Author, Desk, Draft, News, Receipt, Request, VariantId, VariantState, today};
 pub use pace::{Hours, hours_for, hours_to_place};
 pub use physics::{FallAt, GapsAt, ReportAt, Scene, TouchAt, Woven};
-pub use pictures::{PictureBank, PictureSource, picture_limits};
+pub use pictures::{AddedPicture, PictureBank, PictureSource, picture_limits};
 pub use report::{Alike, Cost, alike, cost, findings};
 pub use shift::{SectionStands, Shifted, items_of, laid_again, middle_of};
 pub use snapshot::Snapshot;
-pub use steps::{StepList, StepRow, Steps};
+pub use steps::{Older, StepList, StepRow, Steps};
 pub use stock::{StockLine, StockSummary, stock_summary};
-pub use store::Verb;
+pub use store::{Verb, Weight};
 pub use trial::{Trial, TryWhat};
 pub use views::{View, draw_field, draw_source, draw_whole};
 pub use ways_out::{Shortage, WayOut, stock_wanted, ways_out};

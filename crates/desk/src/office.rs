@@ -9,18 +9,19 @@ use std::path::Path;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, RwLock};
 
-use plan::{Command, PictureId, Plan, Touched};
+use plan::{Command, Plan, Touched};
 use sayings::{Arg, Said, doing, refusing, say};
 use store::{Act, NewEntry, Options, Store, StoreError};
 
 use crate::again;
+use crate::copied::Copies;
 use crate::derived::Derived;
 use crate::error::{Back, DeskError};
 use crate::jobs::{JobId, JobKind, JobState, Jobs, Made, StopFlag};
 use crate::label::Label;
-use crate::matching::{FreshPicture, MatchAsk, Outcome, prepare, run};
+use crate::matching::{MatchAsk, Outcome, prepare, run};
 use crate::physics::Makers;
-use crate::pictures::{PictureBank, PictureSource, picture_limits};
+use crate::pictures::PictureBank;
 use crate::snapshot::Snapshot;
 
 /// Who asks, as it stands in the journal.
@@ -91,6 +92,7 @@ pub struct Desk {
     pub(crate) bank: PictureBank,
     jobs: Jobs,
     variants: Mutex<BTreeMap<VariantId, VariantState>>,
+    pub(crate) copies: Mutex<Copies>,
     listeners: Mutex<Vec<Listener>>,
 }
 
@@ -142,6 +144,7 @@ impl Desk {
             bank: PictureBank::new(),
             jobs: Jobs::default(),
             variants: Mutex::default(),
+            copies: Mutex::default(),
             listeners: Mutex::default(),
         })
     }
@@ -166,17 +169,31 @@ impl Desk {
         }
         let group: Vec<_> = lock(&self.queue).drain(..).collect();
         let receipts = inner.serve(group);
-        inner.look_again();
-        {
-            // Both under one lock: nobody may keep a result of the old plan as one of the new.
-            let mut derived = lock(&self.derived);
-            receipts.iter().for_each(|r| derived.forget(&r.touched));
-            *self.snapshot.write().unwrap_or_else(|e| e.into_inner()) = Arc::clone(&inner.last);
-        }
+        self.show(&mut inner, &receipts);
         let answer = inner.answers.remove(&ticket);
         // Still under the lock, so that listeners hear of changes in their order.
         receipts.into_iter().for_each(|r| self.tell(&News::Changed(r)));
         answer.expect("whoever gets the lock first serves everything in the queue, its own request too")
+    }
+
+    /// Lets everybody see the plan as the file has it now.
+    fn show(&self, inner: &mut Inner, receipts: &[Receipt]) {
+        inner.look_again();
+        // Both under one lock: nobody may keep a result of the old plan as one of the new.
+        let mut derived = lock(&self.derived);
+        receipts.iter().for_each(|r| derived.forget(&r.touched));
+        *self.snapshot.write().unwrap_or_else(|e| e.into_inner()) = Arc::clone(&inner.last);
+    }
+
+    /// Does something with the file that leaves the plan as it is, but not what is told beside it: how far undo goes.
+    pub(crate) fn with_history<T>(
+        &self,
+        work: impl FnOnce(&mut Store) -> Result<T, DeskError>,
+    ) -> Result<T, DeskError> {
+        let mut inner = lock(&self.inner);
+        let done = work(inner.store.as_mut().ok_or_else(closed)?);
+        self.show(&mut inner, &[]);
+        done
     }
 
     /// Applies a change that was worked out beforehand.
@@ -188,40 +205,6 @@ impl Desk {
     ) -> Result<Receipt, DeskError> {
         let label = label.into();
         self.submit(who, Request::Change(Box::new(move |_| Ok((label, command)))))
-    }
-
-    /// Puts a picture into the project. Hands back its id, its size and what was done to it.
-    pub fn add_picture(&self, who: &Author, name: &str, bytes: &[u8]) -> Result<AddedPicture, DeskError> {
-        let (fresh, notes) = self.keep_fresh(name, bytes)?;
-        let (width, height) = (fresh.width, fresh.height);
-        let label = say!(doing::PICTURE_ADD, name = &fresh.name).into();
-        let draft = move |plan: &Plan| Ok((label, fresh.step(plan).0));
-        let receipt = self.submit(who, Request::Change(Box::new(draft)))?;
-        let picture = PictureId(receipt.added.unwrap_or_default());
-        Ok(AddedPicture { picture, width, height, notes, receipt })
-    }
-
-    /// Puts a picture into the project that a change to come will show. Hands it back with what was done to it; the plan
-    /// does not change.
-    pub fn keep_fresh(&self, name: &str, bytes: &[u8]) -> Result<(FreshPicture, Vec<Said>), DeskError> {
-        let error = |error| DeskError::Picture { name: name.to_owned(), error };
-        let decoded = Arc::new(colour::decode_picture(bytes, &picture_limits()).map_err(error)?);
-        let (width, height) = (decoded.width(), decoded.height());
-        let notes = decoded.notes().iter().map(|note| note.said()).collect();
-        let sha256 = self.keep_picture(bytes)?;
-        self.bank.keep_decoded(&sha256, &decoded);
-        Ok((FreshPicture { name: bare_name(name), sha256, width, height }, notes))
-    }
-
-    /// A picture whose bytes were put into the project before, under this name.
-    pub fn fresh(&self, name: &str, sha256: &str) -> Result<FreshPicture, DeskError> {
-        let (width, height) = self.bank.size_of(name, sha256, self)?;
-        Ok(FreshPicture { name: bare_name(name), sha256: sha256.to_owned(), width, height })
-    }
-
-    /// Puts the bytes of a picture into the project and hands back their SHA-256; the plan does not change.
-    pub fn keep_picture(&self, bytes: &[u8]) -> Result<String, DeskError> {
-        self.with_store(|store| Ok(store.put_picture(bytes)?))
     }
 
     /// Starts matching fields. With `lay` the result is laid at once; otherwise it is kept as a variant.
@@ -379,27 +362,6 @@ impl Desk {
     fn tell(&self, news: &News) {
         lock(&self.listeners).iter().for_each(|l| l(news));
     }
-}
-
-impl PictureSource for Desk {
-    fn picture_bytes(&self, sha256: &str) -> Result<Vec<u8>, DeskError> {
-        self.with_store(|store| Ok(store.picture(sha256)?))
-    }
-}
-
-/// A picture that was put into the project.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct AddedPicture {
-    /// Its id.
-    pub picture: PictureId,
-    /// Upright width in pixels.
-    pub width: u32,
-    /// Upright height in pixels.
-    pub height: u32,
-    /// What was done to it.
-    pub notes: Vec<Said>,
-    /// The change that put it there.
-    pub receipt: Receipt,
 }
 
 static NEXT_TICKET: AtomicU64 = AtomicU64::new(1);
@@ -573,13 +535,6 @@ fn closed_words() -> Said {
 
 fn closed() -> DeskError {
     DeskError::NotSaved(Box::new(closed_words()))
-}
-
-/// A picture's file name without the folders that some browsers and all command lines give.
-fn bare_name(name: &str) -> String {
-    let bare = name.rsplit(['/', '\\']).next().unwrap_or(name).trim();
-    let clean: String = bare.chars().filter(|c| !c.is_control()).take(200).collect();
-    if clean.is_empty() || clean == "." || clean == ".." { "picture".into() } else { clean }
 }
 
 /// Today's date in UTC, `2026-05-01`, for what is printed.

@@ -5,10 +5,12 @@ use std::sync::{Arc, Mutex};
 
 use colour::{CellGrid, Cells, CropRect, Fit, Flow, PictureLimits};
 use guards::Guard;
-use plan::{Field, Picture, PictureFit, PictureUse, Plan};
+use plan::{Field, Picture, PictureFit, PictureId, PictureUse, Plan};
+use sayings::{Said, doing, refusing, say};
 
 use crate::error::DeskError;
-use sayings::{refusing, say};
+use crate::matching::FreshPicture;
+use crate::office::{Author, Desk, Receipt, Request};
 
 /// Where the bytes of source pictures come from.
 pub trait PictureSource: Sync {
@@ -193,4 +195,68 @@ fn grid(field: &Field, usage: &PictureUse, (columns, rows): (u32, u32)) -> CellG
             h * f64::from(own_rows) / f64::from(rows),
         )
     }
+}
+
+impl Desk {
+    /// Puts a picture into the project. Hands back its id, its size and what was done to it.
+    pub fn add_picture(&self, who: &Author, name: &str, bytes: &[u8]) -> Result<AddedPicture, DeskError> {
+        let (fresh, notes) = self.keep_fresh(name, bytes)?;
+        let (width, height) = (fresh.width, fresh.height);
+        let label = say!(doing::PICTURE_ADD, name = &fresh.name).into();
+        let draft = move |plan: &Plan| Ok((label, fresh.step(plan).0));
+        let receipt = self.submit(who, Request::Change(Box::new(draft)))?;
+        let picture = PictureId(receipt.added.unwrap_or_default());
+        Ok(AddedPicture { picture, width, height, notes, receipt })
+    }
+
+    /// Puts a picture into the project that a change to come will show. Hands it back with what was done to it; the plan
+    /// does not change.
+    pub fn keep_fresh(&self, name: &str, bytes: &[u8]) -> Result<(FreshPicture, Vec<Said>), DeskError> {
+        let error = |error| DeskError::Picture { name: name.to_owned(), error };
+        let decoded = Arc::new(colour::decode_picture(bytes, &picture_limits()).map_err(error)?);
+        let (width, height) = (decoded.width(), decoded.height());
+        let notes = decoded.notes().iter().map(|note| note.said()).collect();
+        let sha256 = self.keep_picture(bytes)?;
+        self.bank.keep_decoded(&sha256, &decoded);
+        Ok((FreshPicture { name: bare_name(name), sha256, width, height }, notes))
+    }
+
+    /// A picture whose bytes were put into the project before, under this name.
+    pub fn fresh(&self, name: &str, sha256: &str) -> Result<FreshPicture, DeskError> {
+        let (width, height) = self.bank.size_of(name, sha256, self)?;
+        Ok(FreshPicture { name: bare_name(name), sha256: sha256.to_owned(), width, height })
+    }
+
+    /// Puts the bytes of a picture into the project and hands back their SHA-256; the plan does not change.
+    pub fn keep_picture(&self, bytes: &[u8]) -> Result<String, DeskError> {
+        self.with_store(|store| Ok(store.put_picture(bytes)?))
+    }
+}
+
+impl PictureSource for Desk {
+    fn picture_bytes(&self, sha256: &str) -> Result<Vec<u8>, DeskError> {
+        self.with_store(|store| Ok(store.picture(sha256)?))
+    }
+}
+
+/// A picture that was put into the project.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct AddedPicture {
+    /// Its id.
+    pub picture: PictureId,
+    /// Upright width in pixels.
+    pub width: u32,
+    /// Upright height in pixels.
+    pub height: u32,
+    /// What was done to it.
+    pub notes: Vec<Said>,
+    /// The change that put it there.
+    pub receipt: Receipt,
+}
+
+/// A picture's file name without the folders that some browsers and all command lines give.
+fn bare_name(name: &str) -> String {
+    let bare = name.rsplit(['/', '\\']).next().unwrap_or(name).trim();
+    let clean: String = bare.chars().filter(|c| !c.is_control()).take(200).collect();
+    if clean.is_empty() || clean == "." || clean == ".." { "picture".into() } else { clean }
 }

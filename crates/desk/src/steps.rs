@@ -1,6 +1,6 @@
 //! The steps that were taken, in words, and how far each lies from where the plan is now.
 
-use store::{Step, Store, Verb};
+use store::{Step, Store, Verb, Weight};
 
 use crate::error::DeskError;
 use crate::label::Label;
@@ -36,6 +36,19 @@ pub struct Steps {
     pub undo: usize,
     /// How many changes can be made again.
     pub redo: usize,
+    /// How much the whole history holds.
+    pub weight: Weight,
+    /// The last change that was forgotten; 0 while the history is whole.
+    pub forgotten: u64,
+}
+
+/// What would be forgotten of the history.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Older {
+    /// The last of it, or what is forgotten already.
+    pub upto: u64,
+    /// How much it holds.
+    pub weight: Weight,
 }
 
 /// Which list of steps.
@@ -56,10 +69,40 @@ impl Desk {
         self.with_store(|store| {
             let (rows, all) = match list {
                 StepList::Course => course(store, skip, most),
-                StepList::Journal => (journal(store, skip, most)?, store.last_acknowledged()),
+                StepList::Journal => {
+                    (journal(store, skip, most)?, store.last_acknowledged() - store.forgotten())
+                }
             };
-            Ok(Steps { rows, all, undo: store.undo_steps().len(), redo: store.redo_steps().len() })
+            Ok(Steps {
+                rows,
+                all,
+                undo: store.undo_steps().len(),
+                redo: store.redo_steps().len(),
+                weight: store.weight(0..=store.last_acknowledged())?,
+                forgotten: store.forgotten(),
+            })
         })
+    }
+
+    /// What of the history was made before a time, UTC in the form `2026-05-01T14:03:22Z`. The last step is never among it.
+    ///
+    /// # Errors
+    /// When the project is closed or the disk does not give its journal.
+    pub fn steps_before(&self, at: &str) -> Result<Older, DeskError> {
+        self.with_store(|store| {
+            let last = store.last_acknowledged().saturating_sub(1);
+            let upto = store.last_before(at)?.min(last).max(store.forgotten());
+            Ok(Older { upto, weight: store.weight(0..=upto)? })
+        })
+    }
+
+    /// Forgets the steps up to a change, and hands back how much that was: they cannot be taken back any more, and neither
+    /// can this. The plan stays as it is.
+    ///
+    /// # Errors
+    /// When the project is closed or its file could not be written. Then nothing is forgotten.
+    pub fn forget_steps(&self, upto: u64) -> Result<Weight, DeskError> {
+        self.with_history(|store| Ok(store.forget(upto)?))
     }
 }
 

@@ -784,3 +784,44 @@ fn two_who_draw_at_once_end_in_the_document_of_a_single_replay() {
     assert_eq!(report.content_hash, opened.store.content_hash());
     assert_eq!(bytes(opened.store.plan()), bytes(&snapshot.plan));
 }
+
+#[test]
+fn what_was_copied_is_set_down_as_it_was_although_it_is_changed_and_gone() {
+    let folder = tempfile::tempdir().unwrap();
+    let desk = Desk::create(&folder.path().join("x.standfast"), &plan(5)).unwrap();
+    let who = Author("planner".into());
+    let snapshot = desk.snapshot();
+    let mill = snapshot.plan.item(MILL).unwrap().clone();
+    let copied = desk.copy(&[MILL, FEED]).unwrap();
+    assert!(desk.copy(&[FEED]).is_err(), "a feed alone has no field to lead into");
+    type How = Box<dyn FnOnce(&Plan) -> Result<Arranged, desk::DeskError> + Send>;
+    let change = |how: How| {
+        let made = |plan: &Plan| how(plan).map(|a| (a.label, a.command));
+        desk.submit(&who, Request::Change(Box::new(made)))
+    };
+    change(Box::new(|plan| arrange(plan, &[MILL], &Arrange::Move { by: Vector { x: 77.0, y: 0.0 } })))
+        .unwrap();
+    change(Box::new(|plan| take(plan, &ALL))).unwrap();
+    assert!(desk.snapshot().plan.items.is_empty());
+    let kept = desk.copied(copied).unwrap();
+    change(Box::new(move |plan| kept.paste(plan, Vector { x: 100.0, y: 0.0 }))).unwrap();
+    let now = desk.snapshot();
+    assert_eq!(now.plan.items.len(), 2);
+    let field = now.plan.items.iter().find(|i| i.field().is_some()).unwrap();
+    // As it was copied, not as it was moved to since; with its cells, under an id of its own.
+    assert_eq!(field.at, Point::new(mill.at.x + 100.0, mill.at.y));
+    assert_eq!(field.field().unwrap().cells, mill.field().unwrap().cells);
+    assert!(field.id > PUSH);
+    let feed = now.plan.items.iter().find_map(|i| match &i.body {
+        Body::Feed(feed) => Some(feed.of),
+        _ => None,
+    });
+    assert_eq!(feed, Some(field.id));
+    assert!(desk.copied(copied + 1).is_err());
+    // Seventeen later ones push it out.
+    for _ in 0..16 {
+        desk.copy(&[field.id]).unwrap();
+    }
+    let gone = desk.copied(copied).unwrap_err();
+    assert_eq!(gone.code(), "missing");
+}

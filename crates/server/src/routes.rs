@@ -115,6 +115,9 @@ static ROWS: &[Row] = &[
     post("/api/redo", Access::Planner, 0, plan::redo),
     post("/api/mend", Access::Planner, limits::JSON, plan::mend),
     get("/api/steps", Access::Planner, plan::get_steps),
+    get("/api/steps/older", Access::Planner, plan::older_steps),
+    post("/api/steps/forget", Access::Planner, limits::JSON, plan::forget_steps),
+    post("/api/copy", Access::Planner, limits::JSON, plan::copy),
     get("/api/backup", Access::Planner, plan::backup),
     // The router has names for whole parts of a path only, so the handlers judge the endings `.png` and `.svg`.
     get("/api/field/{id}/view/{view}", Access::Crew, pictures::field_view),

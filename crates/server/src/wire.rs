@@ -29,7 +29,8 @@ mod trial;
 pub use arrange::{ArrangeHow, AxisOf, EdgeOf, PartDraft, PartIs, SurfaceIs};
 pub use cells::{DrawnWith, StrokeDraft};
 pub use change::{
-    Change, Did, Done, FreshPicture, MendAsk, PictureAdded, PictureKept, StepRow, Steps, Trouble,
+    Change, CopyAsk, CopyKept, Did, Done, ForgetAsk, FreshPicture, MendAsk, PictureAdded, PictureKept,
+    StepRow, Steps, StepsWeight, Trouble,
 };
 pub use door::{Join, Joined, Lan, News};
 pub use draft::{

@@ -172,7 +172,7 @@ pub(crate) fn restore_check(path: &Path, options: &Options) -> Result<Report, St
     let mut problems = Vec::new();
     let inside = check_inside(&session, "integrity_check")?;
     problems.extend(inside.pages.map(|what| sentence(&what)));
-    if inside.format < schema::FORMAT && problems.is_empty() {
+    if inside.format < schema::WHOLE && problems.is_empty() {
         crate::migrate::migrate(&session, inside.format)?;
     }
     let left_open = inside.in_wal_mode && open::load_state(&session)? == "open";

@@ -10,7 +10,7 @@ use crate::chain;
 use crate::disk::Disk;
 use crate::error::StoreError;
 use crate::promise::beside;
-use crate::schema::{self, APPLICATION_ID, FORMAT, Way};
+use crate::schema::{self, APPLICATION_ID, WHOLE, Way};
 use crate::snapshot::Snapshot;
 
 const DOING: &str = "making the project";
@@ -86,7 +86,7 @@ fn fill(
 
 fn write_all(db: &Connection, plan: &Plan, now: &str) -> rusqlite::Result<()> {
     db.pragma_update(None, "application_id", APPLICATION_ID)?;
-    db.pragma_update(None, "user_version", FORMAT)?;
+    db.pragma_update(None, "user_version", WHOLE)?;
     schema::make_tables(db)?;
     let first = serde_json::to_vec(plan).expect("a plan holds nothing that JSON cannot");
     let project = chain::genesis(now, &chain::of(&first));

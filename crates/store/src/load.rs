@@ -8,6 +8,7 @@ use rusqlite::Connection;
 
 use crate::chain::{self, Hash};
 use crate::error::StoreError;
+use crate::forget;
 use crate::journal::{COMMAND_FORMAT, Entry, SELECT, Stacks, Verb};
 use crate::schema;
 use crate::snapshot::Snapshot;
@@ -29,6 +30,8 @@ pub(crate) struct Loaded {
     pub(crate) said_last: u64,
     /// The newest stored state from which the plan was replayed.
     pub(crate) stored_at: u64,
+    /// The last change that was forgotten; 0 while the history is whole.
+    pub(crate) first: u64,
     pub(crate) damage: Option<Damage>,
     /// Hash of the entry that the small file beside the project names, if it is there.
     pub(crate) promised_hash: Option<Hash>,
@@ -59,13 +62,15 @@ pub(crate) fn is_damage(error: &rusqlite::Error) -> bool {
 }
 
 /// Where a walk along the chain stands.
-struct Walk {
-    plan: Plan,
-    stacks: Stacks,
-    seq: u64,
-    hash: Hash,
+pub(crate) struct Walk {
+    pub(crate) plan: Plan,
+    pub(crate) stacks: Stacks,
+    pub(crate) seq: u64,
+    pub(crate) hash: Hash,
     at: String,
     promised_hash: Option<Hash>,
+    /// It goes no further than this.
+    until: u64,
 }
 
 /// Loads the file. `promised` is the number kept beside it, whose entry's hash is handed back for comparison.
@@ -78,7 +83,12 @@ pub(crate) fn load(
     from_start: bool,
 ) -> Result<Loaded, StoreError> {
     let failed = |e: &rusqlite::Error| StoreError::from_sqlite(path, "reading the project", e);
-    let (base, plan, mut damage) = newest_state(db, path, from_start)?;
+    let begin = damaged(forget::beginning(db)).map_err(|e| failed(&e))?;
+    let first = begin.flatten().unwrap_or_default();
+    let (base, plan, mut damage) = newest_state(db, path, |n| n == first.seq || !from_start)?;
+    if begin.is_none() {
+        damage.get_or_insert(past("where its history begins cannot be read"));
+    }
     let base_chain = base.chain.as_slice().try_into().unwrap_or([0; 32]);
     let project = match damaged(schema::meta(db, "project")).map_err(|e| failed(&e))? {
         Some(Some(text)) => chain::from_hex(&text),
@@ -92,8 +102,12 @@ pub(crate) fn load(
     if said_last.is_none() {
         damage.get_or_insert(past("the number of the last change cannot be read"));
     }
-    let start = if base.seq == 0 { base_chain } else { project.unwrap_or([0; 32]) };
-    let mut walk = Walk::new(plan.clone(), 0, start);
+    let start = match first.seq {
+        _ if base.seq == first.seq => base_chain,
+        0 => project.unwrap_or([0; 32]),
+        _ => first.hash,
+    };
+    let mut walk = Walk::new(plan.clone(), first.seq, start);
     let mut broken = walk.along(db, &base, base_chain, promised).map_err(|e| failed(&e))?;
     if broken.is_none() && walk.seq < base.seq {
         broken = Some(format!("changes {} to {} are missing from the history", walk.seq + 1, base.seq));
@@ -122,6 +136,7 @@ pub(crate) fn load(
         project: project.unwrap_or([0; 32]),
         said_last: said_last.unwrap_or(0),
         stored_at: base.seq,
+        first: first.seq,
         damage,
         promised_hash: walk.promised_hash,
     })
@@ -132,7 +147,7 @@ fn past(what: &str) -> Damage {
 }
 
 /// `None` for values that cannot be read because the file is damaged.
-fn damaged<T>(result: rusqlite::Result<T>) -> rusqlite::Result<Option<T>> {
+pub(crate) fn damaged<T>(result: rusqlite::Result<T>) -> rusqlite::Result<Option<T>> {
     match result {
         Ok(value) => Ok(Some(value)),
         Err(e) if is_damage(&e) => Ok(None),
@@ -140,16 +155,16 @@ fn damaged<T>(result: rusqlite::Result<T>) -> rusqlite::Result<Option<T>> {
     }
 }
 
-/// The newest stored state that is whole, and what is wrong with newer ones.
-fn newest_state(
+/// The newest stored state of those wanted that is whole, and what is wrong with newer ones.
+pub(crate) fn newest_state(
     db: &Connection,
     path: &Path,
-    from_start: bool,
+    wanted: impl Fn(u64) -> bool,
 ) -> Result<(Snapshot, Plan, Option<Damage>), StoreError> {
     let failed = |e: &rusqlite::Error| StoreError::from_sqlite(path, "reading the stored states", e);
     let mut damage = None;
     let numbers = Snapshot::numbers(db).map_err(|e| failed(&e))?;
-    for seq in numbers.into_iter().filter(|&n| n == 0 || !from_start) {
+    for seq in numbers.into_iter().filter(|&n| wanted(n)) {
         let read = damaged(Snapshot::read(db, seq)).map_err(|e| failed(&e))?.flatten();
         let plan = match &read {
             Some(snapshot) if snapshot.seq == seq && snapshot.chain.len() == 32 => snapshot.plan(),
@@ -167,7 +182,31 @@ fn newest_state(
 
 impl Walk {
     fn new(plan: Plan, seq: u64, hash: Hash) -> Self {
-        Self { plan, stacks: Stacks::default(), seq, hash, at: String::new(), promised_hash: None }
+        Self {
+            plan,
+            stacks: Stacks::default(),
+            seq,
+            hash,
+            at: String::new(),
+            promised_hash: None,
+            until: i64::MAX as u64,
+        }
+    }
+
+    /// Goes from a stored state to a change, applying every entry on the way. Says what is wrong where that does not work.
+    pub(crate) fn between(
+        db: &Connection,
+        (from, plan): (&Snapshot, Plan),
+        until: u64,
+    ) -> rusqlite::Result<Result<Self, String>> {
+        let chain = from.chain.as_slice().try_into().unwrap_or([0; 32]);
+        let mut walk = Self { until, ..Self::new(plan, from.seq, chain) };
+        let wrong = walk.along(db, from, chain, None)?;
+        Ok(match wrong {
+            None if walk.seq == until => Ok(walk),
+            None => Err(format!("change {until} is missing from the history")),
+            Some(what) => Err(what),
+        })
     }
 
     /// Follows the entries after its place to their end, applying those after the stored state.
@@ -182,8 +221,8 @@ impl Walk {
         if promised == Some(self.seq) {
             self.promised_hash = Some(self.hash);
         }
-        let mut query = db.prepare(&format!("{SELECT} WHERE seq > ?1 ORDER BY seq"))?;
-        let mut rows = query.query([self.seq])?;
+        let mut query = db.prepare(&format!("{SELECT} WHERE seq BETWEEN ?1 AND ?2 ORDER BY seq"))?;
+        let mut rows = query.query([self.seq + 1, self.until])?;
         loop {
             let next = match rows.next() {
                 Ok(None) => return Ok(None),

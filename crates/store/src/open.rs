@@ -102,7 +102,7 @@ fn open_session(
     why_read_only: Option<String>,
 ) -> Result<Opened, StoreError> {
     let Inside { format, in_wal_mode, pages } = check_inside(&session, "quick_check")?;
-    let migrated = match format < schema::FORMAT && pages.is_none() {
+    let migrated = match format < schema::WHOLE && pages.is_none() {
         true => Some(migrate::migrate(&session, format)?),
         false => None,
     };

@@ -11,8 +11,10 @@ use crate::disk::Disk;
 
 /// The SQLite application id of project files: "Stfa".
 pub const APPLICATION_ID: u32 = 0x5374_6661;
-/// The format that this program writes (SQLite's user version).
-pub const FORMAT: u32 = 1;
+/// The newest format that this program knows (SQLite's user version): that of a file whose history was shortened.
+pub const FORMAT: u32 = 2;
+/// The format of a file that has its whole history. Programs that do not know how a history is shortened read it as well.
+pub(crate) const WHOLE: u32 = 1;
 
 /// Tables since the first format. STRICT keeps values of the wrong type out.
 pub(crate) const TABLES_0: &[&str] = &[

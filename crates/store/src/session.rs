@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use rusqlite::Connection;
+use rusqlite::limits::Limit;
 
 use crate::disk::Disk;
 use crate::error::StoreError;
@@ -118,6 +119,20 @@ impl Session {
 
     pub(crate) fn failed(&self, doing: &str, error: &rusqlite::Error) -> StoreError {
         StoreError::from_sqlite(&self.path, doing, error)
+    }
+
+    /// Gives pages that hold nothing any more back to the disk.
+    pub(crate) fn give_back(&self, doing: &str) -> Result<(), StoreError> {
+        let db = self.db()?;
+        // What is copied may be large, and SQLite joins a file of its own for it.
+        let given = db
+            .set_limit(Limit::SQLITE_LIMIT_ATTACHED, 1)
+            .and_then(|_| db.execute_batch("PRAGMA temp_store = FILE; VACUUM"));
+        let again = db
+            .set_limit(Limit::SQLITE_LIMIT_ATTACHED, 0)
+            .and_then(|_| db.execute_batch("PRAGMA temp_store = MEMORY"));
+        given.and(again).map_err(|e| self.failed(doing, &e))?;
+        self.fold_in(doing)
     }
 
     /// Folds the journal file into the project and empties it.

@@ -51,14 +51,21 @@ impl Snapshot {
             .map_err(|e| format!("the stored state after change {} is no plan: {e}", self.seq))
     }
 
+    /// Stores it and lets the oldest go; that with which the history begins always stays.
     pub(crate) fn insert(&self, db: &Connection) -> rusqlite::Result<()> {
+        self.put(db)?;
+        db.execute(
+            "DELETE FROM snapshot WHERE seq > (SELECT min(seq) FROM snapshot) \
+             AND seq NOT IN (SELECT seq FROM snapshot ORDER BY seq DESC LIMIT ?1)",
+            [KEPT],
+        )
+        .map(drop)
+    }
+
+    pub(crate) fn put(&self, db: &Connection) -> rusqlite::Result<()> {
         db.execute(
             "INSERT OR REPLACE INTO snapshot (seq, format, chain, hash, body) VALUES (?1, ?2, ?3, ?4, ?5)",
             rusqlite::params![self.seq, self.format, self.chain, self.hash, self.body],
-        )?;
-        db.execute(
-            "DELETE FROM snapshot WHERE seq > 0 AND seq NOT IN (SELECT seq FROM snapshot ORDER BY seq DESC LIMIT ?1)",
-            [KEPT],
         )
         .map(drop)
     }

@@ -11,6 +11,7 @@ use crate::chain::{self, Hash};
 use crate::copy::{self, Report};
 use crate::create;
 use crate::error::StoreError;
+use crate::forget::{self, Weight};
 use crate::journal::{
     Act, COMMAND_FORMAT, Committed, Entry, Followed, HistoryEntry, NewEntry, Receipt, Stacks,
 };
@@ -50,6 +51,8 @@ pub struct Store {
     /// Both slots beside the file are written at the first change, so that none is left of another history.
     promised: bool,
     stored_at: u64,
+    /// The last change that was forgotten; 0 while the history is whole.
+    first: u64,
     bytes_since: u64,
     snapshot_every: u64,
     closed: bool,
@@ -114,6 +117,7 @@ impl Store {
             doubtful: false,
             promised: false,
             stored_at: loaded.stored_at,
+            first: loaded.first,
             bytes_since: 0,
             snapshot_every: snapshot_every.max(1),
             closed: false,
@@ -426,6 +430,53 @@ impl Store {
             Ok(HistoryEntry { seq: r.get(0)?, at: r.get(1)?, who: r.get(2)?, label: r.get(3)?, verb })
         });
         rows.and_then(Iterator::collect).map_err(failed)
+    }
+
+    /// The last change that was forgotten; 0 while the history is whole.
+    pub fn forgotten(&self) -> u64 {
+        self.first
+    }
+
+    /// How much the entries with these numbers hold.
+    ///
+    /// # Errors
+    /// When the disk does not give them.
+    pub fn weight(&self, range: RangeInclusive<u64>) -> Result<Weight, StoreError> {
+        let weighed = forget::weight(self.session.db()?, *range.start(), *range.end());
+        weighed.map_err(|e| self.session.failed("reading the history", &e))
+    }
+
+    /// The last entry of those that were all made before a time, UTC as text: what may be forgotten by age.
+    ///
+    /// # Errors
+    /// When the disk does not give it.
+    pub fn last_before(&self, at: &str) -> Result<u64, StoreError> {
+        let found = forget::before(self.session.db()?, at);
+        Ok(found.map_err(|e| self.session.failed("reading the history", &e))?.unwrap_or(self.last))
+    }
+
+    /// Forgets the entries up to a change, and hands back how much that was. The plan, its number and every later entry stay
+    /// as they are; what was forgotten cannot be taken back any more. The last entry always stays.
+    ///
+    /// # Errors
+    /// When it could not be written, or the entries after the change do not lead to the plan. Then nothing is forgotten.
+    pub fn forget(&mut self, upto: u64) -> Result<Weight, StoreError> {
+        self.may_write()?;
+        let upto = upto.min(self.last.saturating_sub(1));
+        if upto <= self.first {
+            return Ok(Weight::default());
+        }
+        let gone = self.weight(self.first + 1..=upto)?;
+        let (begin, stacks) = forget::prepare(&self.session, upto, (&self.plan, self.last, &self.hash))?;
+        let done = self.session.transaction("shortening the history", |db| forget::cut(db, &begin));
+        if let Err(e) = done {
+            self.doubtful = true;
+            return Err(e);
+        }
+        (self.first, self.stacks, self.stored_at) = (upto, stacks, self.stored_at.max(upto));
+        // It is done; a disk without room for the smaller file keeps the larger one.
+        self.doubtful |= self.session.give_back("giving back what the history took").is_err();
+        Ok(gone)
     }
 
     /// Writes a complete copy of the project with its history, checks it by reading it back, and puts it in place.

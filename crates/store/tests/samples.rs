@@ -199,3 +199,17 @@ fn a_file_of_this_format_opens_as_it_did_when_it_was_released() {
     assert_eq!((store.last_acknowledged(), store.undo_steps().len(), store.redo_steps().len()), (6, 4, 1));
     assert_eq!(report.content_hash, fs::read_to_string(data("format-1.hash")).unwrap().trim());
 }
+
+#[test]
+fn a_file_with_a_shortened_history_opens_as_it_did_when_it_was_released() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = project(folder.path());
+    fs::copy(data("format-2.standfast"), &path).unwrap();
+    let report = Store::restore_check(&path, &Options::default()).unwrap();
+    assert!(report.is_whole(), "{report:?}");
+    let store = reopen(&path);
+    assert_eq!((store.forgotten(), store.last_acknowledged()), (3, 6));
+    assert_eq!((store.undo_steps().len(), store.redo_steps().len()), (1, 1));
+    // The plan is that of the file of format 1 from which it was made.
+    assert_eq!(report.content_hash, fs::read_to_string(data("format-1.hash")).unwrap().trim());
+}

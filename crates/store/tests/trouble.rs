@@ -47,10 +47,10 @@ fn a_project_cannot_be_opened_twice_in_one_process() {
 fn a_newer_format_is_refused_and_left_untouched() {
     let folder = tempfile::tempdir().unwrap();
     let path = filled(folder.path(), 2);
-    tamper(&path, "PRAGMA user_version = 2");
+    tamper(&path, "PRAGMA user_version = 3");
     let before = fs::read(&path).unwrap();
     let error = open(&path).unwrap_err();
-    assert!(matches!(error, StoreError::Newer { found: 2, known: 1, .. }), "{error}");
+    assert!(matches!(error, StoreError::Newer { found: 3, known: 2, .. }), "{error}");
     assert!(error.to_string().ends_with("river.standfast"), "{error}");
     assert_eq!(fs::read(&path).unwrap(), before);
 }

@@ -8,12 +8,15 @@ use std::time::{Duration, Instant};
 use store::{Options, Store};
 
 use crate::Failed;
-use crate::judge::{follows, to_both_ends};
+use crate::judge::{follows, same, to_both_ends};
 use crate::model::{Course, Model, NOW, start};
 use crate::rng::Rng;
 
 /// The first word that makes the program `soak` a writer: project, seed and first entry follow.
 pub const WRITE: &str = "--write";
+
+/// The first word that makes the program `soak` forget the history of a project, a little at a time: the project follows.
+pub const FORGET: &str = "--forget";
 
 /// A running writer. It is killed when it is dropped.
 #[derive(Debug)]
@@ -39,6 +42,10 @@ impl Writer {
     pub fn start(program: &Path, project: &Path, seed: u64, from: u64) -> Result<Self, Failed> {
         let mut command = Command::new(program);
         command.arg(WRITE).arg(project).arg(seed.to_string()).arg(from.to_string());
+        Self::run(command)
+    }
+
+    fn run(mut command: Command) -> Result<Self, Failed> {
         let child = command.stdin(Stdio::null()).stdout(Stdio::piped()).stderr(Stdio::inherit()).spawn();
         Ok(Self { child: child.map_err(|e| format!("starting the writer: {e}"))?, last: None })
     }
@@ -133,6 +140,74 @@ pub fn kill_writer(program: &Path, seed: u64, kills: u64) -> Result<(), Failed> 
         opened.store.close().map_err(|e| format!("kill {kill}: closing: {e}"))?;
     }
     Ok(())
+}
+
+/// Forgets the history of a project, ten entries at a time, and prints after each what is forgotten: called by the program
+/// when its first word is [`FORGET`].
+///
+/// # Errors
+/// When the project does not open or its history cannot be shortened.
+pub fn forget(project: PathBuf) -> Result<(), store::StoreError> {
+    use std::io::Write;
+    let mut store = Store::open(&project, &Options::default())?.store;
+    let mut out = std::io::stdout();
+    while store.forgotten() + 1 < store.last_acknowledged() {
+        store.forget(store.forgotten() + 10)?;
+        if writeln!(out, "{}", store.forgotten()).and_then(|()| out.flush()).is_err() {
+            break;
+        }
+    }
+    Ok(())
+}
+
+/// Kills a program that shortens a history, again and again, and demands after each kill that the plan and every entry that
+/// was not to be forgotten are there, and that the file is whole.
+///
+/// # Errors
+/// When something is missing that was not forgotten, or came back that was.
+pub fn kill_forgetter(program: &Path, seed: u64, kills: u64) -> Result<(), Failed> {
+    let mut rng = Rng::new(seed, 8);
+    let folder = tempfile::tempdir().map_err(|e| e.to_string())?;
+    let path = folder.path().join("river.standfast");
+    let options = Options { snapshot_every: 40, ..Options::default() };
+    let mut store = Store::create(&path, &start(), NOW, &options).map_err(|e| e.to_string())?;
+    let entries: Vec<_> = (0..20 * kills).map(|n| Course(seed).entry(n)).collect();
+    store.commit(&entries).map_err(|e| e.to_string())?;
+    let (hash, last) = (store.content_hash(), store.last_acknowledged());
+    let steps = [store.undo_steps().to_vec(), store.redo_steps().to_vec()];
+    store.close().map_err(|e| e.to_string())?;
+    let mut least = 0;
+    for kill in 0..kills {
+        let named = |why: String| format!("kill {kill}: {why}");
+        let mut command = Command::new(program);
+        command.arg(FORGET).arg(&path);
+        let mut forgetter = Writer::run(command)?;
+        if rng.percent(80) {
+            // Where all is forgotten it ends by itself.
+            let _ = forgetter.wait_for_line();
+        }
+        std::thread::sleep(Duration::from_micros(rng.below(25_000)));
+        let line = forgetter.kill()?;
+        least = line.and_then(|n| n.parse().ok()).unwrap_or(0).max(least);
+        let report = Store::restore_check(&path, &options).map_err(|e| named(e.to_string()))?;
+        if !report.is_whole() {
+            return Err(named(format!("{:?} {:?}", report.problems, report.notes)));
+        }
+        let store = Store::open(&path, &options).map_err(|e| named(e.to_string()))?.store;
+        same("the last change", store.last_acknowledged(), last).map_err(named)?;
+        same("the plan", store.content_hash(), hash.clone()).map_err(named)?;
+        let forgotten = store.forgotten();
+        if forgotten < least || forgotten >= last {
+            return Err(named(format!("{forgotten} of {last} are forgotten, and {least} were said to be")));
+        }
+        for (was, is) in steps.iter().zip([store.undo_steps(), store.redo_steps()]) {
+            let kept: Vec<_> = was.iter().filter(|step| step.seq > forgotten).cloned().collect();
+            same("the steps", is.to_vec(), kept).map_err(named)?;
+        }
+        least = forgotten;
+        store.close().map_err(|e| named(e.to_string()))?;
+    }
+    if least == 0 { Err("nothing was forgotten".into()) } else { Ok(()) }
 }
 
 fn two_numbers(line: &str) -> Option<(u64, u64)> {

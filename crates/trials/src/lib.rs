@@ -28,7 +28,7 @@ pub use copies::{backups_under_load, copies_in_use};
 pub use cuts::{cuts_in_steps, power_cut};
 pub use damage::{Images, damaged_bytes};
 pub use faults::{disk_full, failing_call, file_full};
-pub use kills::{WRITE, Writer, kill_writer, write};
+pub use kills::{FORGET, WRITE, Writer, forget, kill_forgetter, kill_writer, write};
 pub use model::{Course, Model, NOW, start};
 pub use platter::{Fault, Trouble};
 pub use rng::Rng;

@@ -189,7 +189,7 @@ fn make(n: u64, path: &Path) -> anyhow::Result<(String, Expect)> {
             refused("an SQLite file of another program")
         }
         15..18 => {
-            let version = [2, 99, i32::MAX][n - 15];
+            let version = [store::FORMAT as i32 + 1, 99, i32::MAX][n - 15];
             changed(path, &format!("PRAGMA user_version = {version}"))?;
             refused("a newer format")
         }

@@ -16,6 +16,11 @@ fn nothing_acknowledged_is_lost_in_100_kills() {
 }
 
 #[test]
+fn nothing_but_what_was_to_go_is_lost_in_60_kills_while_a_history_is_shortened() {
+    each("kills-forgetting", 0..3, |seed| trials::kill_forgetter(writer(), seed, 20));
+}
+
+#[test]
 fn nothing_acknowledged_is_lost_in_200_power_cuts() {
     each("power-cuts", 0..200, trials::power_cut);
 }

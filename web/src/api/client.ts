@@ -1,6 +1,10 @@
 /** The one place that speaks HTTP with the server. */
 import type { Change } from "./generated/Change";
 import { readPieces, readTimes, readTouch } from "../kernels/columns";
+import type { CopyAsk } from "./generated/CopyAsk";
+import type { CopyKept } from "./generated/CopyKept";
+import type { ForgetAsk } from "./generated/ForgetAsk";
+import type { StepsWeight } from "./generated/StepsWeight";
 import type { Done } from "./generated/Done";
 import type { FallReport } from "./generated/FallReport";
 import type { FeedWays } from "./generated/FeedWays";
@@ -87,6 +91,12 @@ export const redo = () => json<Done>("POST", "/api/redo");
 /** The steps that were taken: what stands and what can be made again, or every entry of the journal. */
 export const getSteps = (ask: { all: boolean; skip: number; most: number }) =>
   json<Steps>("GET", `/api/steps?all=${ask.all ? 1 : 0}&skip=${ask.skip}&most=${ask.most}`);
+/** How much was done before a time, UTC. */
+export const getOlder = (before: Date) => json<StepsWeight>("GET", `/api/steps/older?before=${before.toISOString().replace(/\.\d+Z$/, "Z")}`);
+/** Forgets the steps up to a change for good; gives how much that was. */
+export const forgetSteps = (upto: number) => json<StepsWeight>("POST", "/api/steps/forget", { upto } satisfies ForgetAsk);
+/** Keeps items as they are now, for a paste to come. */
+export const copyItems = (items: readonly number[]) => json<CopyKept>("POST", "/api/copy", { items: [...items] } satisfies CopyAsk);
 export const startMatch = (wanted: MatchAsk) => json<Job>("POST", "/api/match", wanted);
 export const startOdds = (wanted: OddsAsk) => json<Job>("POST", "/api/odds", wanted);
 export const startGaps = (wanted: GapsAsk) => json<Job>("POST", "/api/gaps", wanted);

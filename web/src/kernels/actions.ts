@@ -26,6 +26,8 @@ export interface Action {
   when?: () => true | Key;
   /** It only moves or steps: of use as a key, not as an entry of the command list. */
   keyOnly?: boolean;
+  /** It stands in the menu of the bare floor: as something that is done there, or that is added there. */
+  bare?: "do" | "add";
   /** Holding its keys does it again and again. */
   repeats?: boolean;
   run: () => void;
@@ -71,4 +73,13 @@ export function pressedAction(actions: readonly Action[], event: Press, focus: F
 /** The actions by group, in the order of the groups; groups without any are left out. */
 export function byGroup(actions: readonly Action[]): { group: Group; actions: Action[] }[] {
   return GROUPS.map((group) => ({ group, actions: actions.filter((a) => a.group === group) })).filter((g) => g.actions.length > 0);
+}
+
+/** What the menu of what is chosen offers, or that of the bare floor: all that can be done just now, in the order in which it is shown. */
+export function inMenu(actions: readonly Action[], of: "chosen" | "floor"): Action[] {
+  const possible = actions.filter((a) => !a.keyOnly && (a.when?.() ?? true) === true);
+  if (of === "floor") return (["do", "add"] as const).flatMap((how) => possible.filter((a) => a.bare === how));
+  // What chooses comes after what does.
+  const later = (a: Action) => Number(a.id === "edit.all" || a.id === "edit.alike");
+  return possible.filter((a) => a.group === "edit").sort((a, b) => later(a) - later(b));
 }

@@ -12,6 +12,13 @@ export function shortBy(row: { needed: number; wanted: number; usable: number })
   return Math.max(0, Math.max(row.needed, row.wanted) - row.usable);
 }
 
+/** How a colour stands: short as it is laid; enough as it is laid, and short for what the pictures would take freely; or enough for both. */
+export function stands(row: { needed: number; wanted: number; usable: number }): { is: "short" | "wish" | "enough"; left: number; short: number } {
+  const left = Math.max(0, row.usable - row.needed);
+  const short = shortBy(row);
+  return { is: row.needed > row.usable ? "short" : short > 0 ? "wish" : "enough", left, short: row.needed > row.usable ? row.needed - row.usable : short };
+}
+
 /** Needed against usable: the bar's full height is what may be used, the overhang what is short. */
 export function stockBar(row: { needed: number; wanted: number; usable: number }): Bar {
   const { needed, usable } = row;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { shortBy, stockBar, stockRow } from "./bars";
+import { shortBy, stands, stockBar, stockRow } from "./bars";
 import { bandPolygon, cutX, evenCuts, fit, LEAN_TAN, moveCut } from "./bands";
 import { BEARING, EYE_SIDES, eyeSide } from "./eye";
 import { level } from "./level";
@@ -59,6 +59,10 @@ describe("stock bars", () => {
   it("show even one missing piece", () => expect(stockBar(row(10001, 0, 10000)).over).toBeGreaterThanOrEqual(0.2));
   it("are short when the pictures would take more, though what lies is within the stock", () => {
     expect(shortBy(row(2619, 3124, 2619))).toBe(505);
+    // What is short of the best pictures is told apart from what is left as it is laid.
+    expect(stands(row(180, 1449, 829))).toEqual({ is: "wish", left: 649, short: 620 });
+    expect(stands(row(900, 1449, 829))).toEqual({ is: "short", left: 0, short: 71 });
+    expect(stands(row(180, 200, 829))).toEqual({ is: "enough", left: 649, short: 0 });
     expect(stockBar(row(0, 3124, 2619))).toEqual({ fill: 0, over: 0.2 });
     expect(stockRow(row(0, 50, 40), 100)).toEqual({ needed: 0, wanted: 0.5, usable: 0.4 });
   });

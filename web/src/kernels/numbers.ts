@@ -63,3 +63,9 @@ export function change(value: number, language: Language, places = 0): string {
   const text = figure(value, language, places);
   return Number(value.toFixed(places)) > 0 ? "+" + text : text;
 }
+
+/** "3.1 MB", "812 kB": thousands of bytes, as disks count. */
+export function bytes(n: number, language: Language): string {
+  const [of, unit] = n < 1e6 ? [1e3, "kB"] : [1e6, "MB"];
+  return `${figure(n / of, language, n / of < 10 ? 1 : 0)}\u00a0${unit}`;
+}

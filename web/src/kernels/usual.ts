@@ -3,17 +3,18 @@ import type { Language } from "./numbers";
 
 /**
  * Codes are letters that nobody takes for a figure on paper (no I, O, Q, Z; no B, G, S either), and no two that sound
- * alike when they are called. Colours are our own choice of plain, well separated ones; no source.
+ * alike when they are called. Colours are our own choice of plain ones; no two get confused, also not in hall light
+ * or by builders who do not see all colours, as a test of the engine says.
  */
 const COLOURS: readonly (readonly [code: string, hex: string, names: Readonly<Record<Language, string>>])[] = [
   ["W", "#f2f0e8", { en: "White", de: "Weiß" }],
-  ["K", "#22231f", { en: "Black", de: "Schwarz" }],
-  ["R", "#c2342b", { en: "Red", de: "Rot" }],
-  ["Y", "#f0c530", { en: "Yellow", de: "Gelb" }],
-  ["A", "#e08a2c", { en: "Amber", de: "Bernstein" }],
-  ["L", "#4f9a43", { en: "Leaf", de: "Laub" }],
-  ["T", "#1f8f8a", { en: "Teal", de: "Petrol" }],
-  ["N", "#27427f", { en: "Navy", de: "Marine" }],
+  ["K", "#251c17", { en: "Black", de: "Schwarz" }],
+  ["R", "#c23830", { en: "Red", de: "Rot" }],
+  ["Y", "#facf25", { en: "Yellow", de: "Gelb" }],
+  ["A", "#ea8d24", { en: "Amber", de: "Bernstein" }],
+  ["L", "#668056", { en: "Leaf", de: "Laub" }],
+  ["T", "#3f848e", { en: "Teal", de: "Petrol" }],
+  ["N", "#153f74", { en: "Navy", de: "Marine" }],
   ["V", "#7a4fa3", { en: "Violet", de: "Violett" }],
   ["P", "#e59ab5", { en: "Pink", de: "Rosa" }],
 ];

@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
+import type { Change } from "../api/generated/Change";
 import type { ItemDraft } from "../api/generated/ItemDraft";
 import type { ItemRow } from "../api/generated/ItemRow";
-import { draftLeft, last, left, strokesOf, withLeft } from "./waiting";
+import { draftLeft, elsewhere, last, left as leftBy, leftWithIds, orphan, strokesOf, withIds, withLeft } from "./waiting";
 
 const row = (id: number, x: number, y: number): ItemRow => ({
   id, name: `Item ${id}`, section: "", surface: 0, locked: false, group: null, pieces: 4, x, y, heading: 0, hours: [0, 0], sort: "line",
@@ -17,6 +18,7 @@ const draft = (id: number | null, x: number, y: number): ItemDraft => ({
 });
 const rows = [row(1, 0, 0), row(2, 500, 0)];
 const known = new Map(rows.map((r) => [r.id, r]));
+const left = (change: Change, of: ReadonlyMap<number, ItemRow>) => leftBy(change, of, () => -7);
 
 describe("what changes leave that the plan does not tell of yet", () => {
   it("is an item at another place, with its outline and its ports", () => {
@@ -34,12 +36,12 @@ describe("what changes leave that the plan does not tell of yet", () => {
     const second = left({ do: "arrange", items: [1], how: { is: "move", by: [5, 7] } }, new Map(then.map((r) => [r.id, r])));
     expect(withLeft(rows, last([...first, ...second]))[0]).toMatchObject({ x: 35, y: 7 });
   });
-  it("is nothing of what is taken away, and the outline alone of what is new", () => {
+  it("is nothing of what is taken away, and of what is new an item of this page's own number", () => {
     const gone = left({ do: "take", items: [2] }, known);
     expect(withLeft(rows, gone).map((r) => r.id)).toEqual([1]);
     expect(gone[0]!.strokes).toEqual([]);
     const made = left({ do: "put", items: [draft(null, 10, 20)], label: "Draw" }, known);
-    expect(withLeft(rows, made)).toEqual(rows);
+    expect(withLeft(rows, made).map((r) => r.id)).toEqual([1, 2, -7]);
     // 300 mm to the north.
     const { points, closed } = made[0]!.strokes[0]!;
     expect([closed, points[0], points.at(-1)!.map(Math.round)]).toEqual([false, [10, 20], [10, 320]]);
@@ -52,6 +54,35 @@ describe("what changes leave that the plan does not tell of yet", () => {
     expect(draftLeft(1, told, left({ do: "take", items: [1] }, known))).toBeUndefined();
     const put = { ...told, x: 70 };
     expect(draftLeft(1, told, [...move, ...left({ do: "put", items: [put], label: "" }, known)])).toEqual(put);
+  });
+  it("makes a new item one that is moved, put anew and taken away like any other", () => {
+    const made = left({ do: "put", items: [draft(null, 10, 20)], label: "Draw" }, known);
+    const after = (all: typeof made) => new Map(withLeft(rows, last(all)).map((r) => [r.id, r]));
+    const moved = [...made, ...left({ do: "arrange", items: [-7], how: { is: "move", by: [5, 0] } }, after(made))];
+    expect(after(moved).get(-7)).toMatchObject({ name: "Brook", x: 15, y: 20, sort: "line" });
+    expect(draftLeft(-7, undefined, moved)).toMatchObject({ id: -7, x: 15, y: 20, body: { is: "line" } });
+    const gone = [...moved, ...left({ do: "take", items: [-7] }, after(moved))];
+    expect([...after(gone).keys()]).toEqual([1, 2]);
+    expect(draftLeft(-7, undefined, gone)).toBeUndefined();
+  });
+  it("is sent by the ids that the plan gave, and not at all where it gave none", () => {
+    const given = new Map([[-7, 31]]);
+    expect(withIds({ do: "arrange", items: [2, -7], how: { is: "group" } }, given)).toMatchObject({ items: [2, 31] });
+    expect(withIds({ do: "place", item: -7, name: "Brook", x: 0, y: 0, heading: 0 }, given)).toMatchObject({ item: 31 });
+    const tied = draft(null, 0, 0);
+    tied.body = { ...tied.body, from: { item: -7, port: "end" }, to: { item: 0, port: "start", sent: true } } as ItemDraft["body"];
+    const put: Change = { do: "put", items: [tied, draft(-7, 1, 1)], label: "" };
+    expect(withIds(put, given)).toMatchObject({ items: [{ id: null, body: { from: { item: 31 }, to: { item: 0, sent: true } } }, { id: 31 }] });
+    expect([orphan(put), orphan(withIds(put, given)), orphan({ do: "rename", name: "Hall" })]).toEqual([true, false, false]);
+    const made = left({ do: "put", items: [draft(null, 10, 20)], label: "Draw" }, known);
+    expect(leftWithIds(made, given)[0]).toMatchObject({ id: 31, row: { id: 31 }, draft: { id: 31 } });
+  });
+  it("leaves no piece where an item stood that was moved, made anew or taken away, and all of one that was locked", () => {
+    const at = (change: Change) => [...elsewhere(rows, left(change, known))];
+    expect(at({ do: "arrange", items: [1], how: { is: "move", by: [30, 0] } })).toEqual([1]);
+    expect(at({ do: "arrange", items: [1], how: { is: "lock" } })).toEqual([]);
+    expect(at({ do: "take", items: [2] })).toEqual([2]);
+    expect(at({ do: "put", items: [draft(null, 0, 0), { ...draft(2, 500, 0), heading: 0 }], label: "" })).toEqual([2]);
   });
   it("is empty for what it cannot know", () => {
     expect(left({ do: "arrange", items: [1], how: { is: "distribute", along: "x" } }, known)).toEqual([]);

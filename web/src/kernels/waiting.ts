@@ -1,7 +1,9 @@
 /** What changes leave of items while the plan does not tell of it yet: kept in this browser, or under way. Pure. */
+import type { BodyDraft } from "../api/generated/BodyDraft";
 import type { Change } from "../api/generated/Change";
 import type { ItemDraft } from "../api/generated/ItemDraft";
 import type { ItemRow } from "../api/generated/ItemRow";
+import type { LinkDraft } from "../api/generated/LinkDraft";
 import { along } from "./paths";
 import { around, taken, type Pair } from "./floor";
 import { off, round, toHall, turn } from "./frames";
@@ -9,10 +11,10 @@ import { corners } from "./pick";
 
 /** One item as a change leaves it. */
 export interface Left {
-  /** Null for a new one. */
-  id: number | null;
+  /** Below 0 for a new one: a number of this page's own, until the plan gives it one. */
+  id: number;
   name: string;
-  /** The item as the plan would tell of it; null when it is gone, and for a new one. */
+  /** The item as the plan would tell of it; null when it is gone. */
   row: ItemRow | null;
   /** The item, whole, where the change says it whole. */
   draft: ItemDraft | null;
@@ -22,6 +24,8 @@ export interface Left {
 
 /** Half the side of what is shown of an item that takes no floor, mm. */
 const SMALL = 60;
+/** Half the width of a usual piece, mm. */
+const HALF = 12;
 /** A path is shown by points so far apart, mm. */
 const STEP = 40;
 
@@ -49,8 +53,22 @@ export function strokesOf(d: ItemDraft): Left["strokes"] {
 
 const outlineOf = (strokes: Left["strokes"]): [number, number][] => {
   const box = around(strokes.flatMap((s) => s.points));
-  return box ? corners(box).map(([x, y]) => [x, y]) : [];
+  if (!box) return [];
+  // A stroke has no width of its own; what stands along it has.
+  const more = strokes.some((s) => !s.closed) ? HALF : 0;
+  return corners({ x0: box.x0 - more, y0: box.y0 - more, x1: box.x1 + more, y1: box.y1 + more }).map(([x, y]) => [x, y]);
 };
+
+/** What this page can tell of a new item that no plan has laid out yet. */
+function fresh(d: ItemDraft, id: number): ItemRow {
+  const { name, surface, x, y, heading, locked, group, body } = d;
+  const sign = body.is === "note" || body.is === "dimension" || body.is === "camera";
+  const small = body.is === "start" || body.is === "stopper" || body.is === "feed";
+  return {
+    id, name, section: "", surface, locked, group, pieces: 0, x, y, heading, hours: [0, 0], sort: body.is, outline: sign || small ? [] : outlineOf(strokesOf(d)),
+    pitch: [0, 0], ports: [], gaps: [], body: sign ? body : { is: "plain" },
+  };
+}
 
 /** What the plan would tell of an item that is put whole. */
 function put(d: ItemDraft, was: ItemRow): ItemRow {
@@ -78,8 +96,8 @@ const strokesAt = (row: ItemRow): Left["strokes"] => {
   return [{ points: more.length ? [first!, ...more] : corners({ x0: row.x - SMALL, y0: row.y - SMALL, x1: row.x + SMALL, y1: row.y + SMALL }), closed: true }];
 };
 
-/** What a change leaves of the items of a plan, as far as the change itself says it. */
-export function left(change: Change, rows: ReadonlyMap<number, ItemRow>): Left[] {
+/** What a change leaves of the items of a plan, as far as the change itself says it. `number` gives each new item one that no other has, below 0. */
+export function left(change: Change, rows: ReadonlyMap<number, ItemRow>, number: () => number): Left[] {
   const each = (ids: readonly number[], as: (row: ItemRow) => ItemRow | null, shown = true): Left[] =>
     ids.flatMap((id) => {
       const was = rows.get(id);
@@ -90,9 +108,12 @@ export function left(change: Change, rows: ReadonlyMap<number, ItemRow>): Left[]
   switch (change.do) {
     case "put":
       return change.items.flatMap((d): Left[] => {
-        const was = d.id === null ? null : (rows.get(d.id) ?? null);
-        if (d.id !== null && !was) return [];
-        return [{ id: d.id, name: d.name, row: was && put(d, was), draft: d, strokes: strokesOf(d) }];
+        if (d.id === null) {
+          const id = number();
+          return [{ id, name: d.name, row: fresh(d, id), draft: { ...d, id }, strokes: strokesOf(d) }];
+        }
+        const was = rows.get(d.id);
+        return was ? [{ id: d.id, name: d.name, row: put(d, was), draft: d, strokes: strokesOf(d) }] : [];
       });
     case "take":
       return each(change.items, () => null);
@@ -116,20 +137,58 @@ export function left(change: Change, rows: ReadonlyMap<number, ItemRow>): Left[]
   }
 }
 
-/** Of each item what the last change leaves of it; new items all. */
-export function last(all: readonly Left[]): Left[] {
-  const known = new Map<number, Left>();
-  for (const one of all) if (one.id !== null) known.set(one.id, one);
-  return [...all.filter((one) => one.id === null), ...known.values()];
-}
+/** Of each item what the last change leaves of it. */
+export const last = (all: readonly Left[]): Left[] => [...new Map(all.map((one) => [one.id, one])).values()];
 
-/** The items of a plan with what changes leave of them. */
+/** The items of a plan with what changes leave of them; new ones come last. */
 export function withLeft(rows: readonly ItemRow[], all: readonly Left[]): ItemRow[] {
   const known = new Map(all.map((one) => [one.id, one]));
-  return rows.flatMap((row) => {
+  const told = rows.flatMap((row) => {
     const one = known.get(row.id);
     return one ? (one.row ?? []) : row;
   });
+  return [...told, ...all.flatMap((one) => (one.id < 0 && one.row ? [one.row] : []))];
+}
+
+/** Items of a plan that changes take away, put elsewhere or make anew: no piece of theirs stands where the plan tells of it. */
+export function elsewhere(rows: readonly ItemRow[], all: readonly Left[]): Set<number> {
+  const known = new Map(rows.map((row) => [row.id, row]));
+  return new Set(
+    last(all).flatMap(({ id, row, draft }) => {
+      const was = known.get(id);
+      return was && (!row || draft || row.x !== was.x || row.y !== was.y || row.heading !== was.heading) ? [id] : [];
+    }),
+  );
+}
+
+/** A change with the ids of items in it renamed. */
+function named(change: Change, id: (id: number) => number): Change {
+  const link = (to: LinkDraft | null): LinkDraft | null => (to && !to.sent ? { ...to, item: id(to.item) } : to);
+  const body = (b: BodyDraft): BodyDraft => (b.is === "line" ? { ...b, from: link(b.from), to: link(b.to) } : b.is === "feed" ? { ...b, of: id(b.of) } : b);
+  if (change.do === "put")
+    return { ...change, items: change.items.map((d) => ({ ...d, id: d.id === null ? null : id(d.id), cells_from: d.cells_from === null ? null : id(d.cells_from), body: body(d.body) })) };
+  if (change.do === "take" || change.do === "arrange") return { ...change, items: change.items.map(id) };
+  return "item" in change ? { ...change, item: id(change.item) } : change;
+}
+
+/** A change with the ids that the plan gave in place of those of this page. */
+export const withIds = (change: Change, given: ReadonlyMap<number, number>): Change => (given.size ? named(change, (id) => given.get(id) ?? id) : change);
+
+/** What a change leaves, with the ids that the plan gave. */
+export const leftWithIds = (all: readonly Left[], given: ReadonlyMap<number, number>): Left[] =>
+  all.map((one) => {
+    const id = given.get(one.id);
+    return id === undefined ? one : { ...one, id, row: one.row && { ...one.row, id }, draft: one.draft && { ...one.draft, id } };
+  });
+
+/** True for a change of an item that the plan does not have: it was refused, or never came through. */
+export function orphan(change: Change): boolean {
+  let found = false;
+  named(change, (id) => {
+    found ||= id < 0;
+    return id;
+  });
+  return found;
 }
 
 /** An item, whole, as changes leave it; undefined when it is gone, or when nobody told of it. */

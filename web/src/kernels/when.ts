@@ -19,3 +19,11 @@ export function planner(who: string): { address: string } | null {
   const found = /^planner(?: at (\S+))?$/.exec(who);
   return found ? { address: found[1] ?? "" } : null;
 }
+
+/** Ages of steps, in days. */
+const DAYS = { day: 1, week: 7, month: 30, all: 0 } as const;
+export type Age = keyof typeof DAYS;
+export const AGES = Object.keys(DAYS) as Age[];
+
+/** The time before which steps are of an age; a minute ahead for all, whatever two clocks say. */
+export const since = (age: Age, now: Date): Date => new Date(now.getTime() - DAYS[age] * 86_400_000 + (age === "all" ? 60_000 : 0));

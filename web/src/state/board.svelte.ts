@@ -1,6 +1,7 @@
 /** The drawing board: the tool at hand, what is chosen, what it would cost; the one place that sends what tools finish. */
 import { tick, untrack } from "svelte";
 import * as api from "../api/client";
+import type { Change } from "../api/generated/Change";
 import type { FeedWays } from "../api/generated/FeedWays";
 import type { ItemDraft } from "../api/generated/ItemDraft";
 import type { Side } from "../api/generated/Side";
@@ -12,7 +13,7 @@ import { under } from "../kernels/pick";
 import { gridFor, snap, type Snap, type Target, type Targets } from "../kernels/snap";
 import { chosenRows } from "../tools/pick";
 import { TOOLS, pick } from "../tools";
-import type { Env, Hit, Press, Sketch, Spot, Standing, Step, Tool } from "../tools/tool";
+import { again, type Env, type Hit, type Press, type Sketch, type Spot, type Standing, type Step, type Tool } from "../tools/tool";
 import type { Uses } from "../tools/uses";
 import { parseLength, parseNumber } from "../kernels/units";
 import { draftLeft } from "../kernels/waiting";
@@ -37,6 +38,10 @@ const LATER = 500;
 const GHOSTS = 20_000;
 
 const AREAS = ["box", "lasso", "pan"] as const satisfies readonly Uses["area"][];
+/** Milliseconds within which two clicks are a double click; what systems usually take. */
+const TWICE = 500;
+/** True for a change that adds items. */
+const makes = (change: Change | undefined): boolean => change?.do === "put" && change.items.some((i) => i.id === null);
 const NO_ITEMS: ReadonlyMap<number, ItemDraft> = new Map();
 const NONE: Tried = { items: [], findings: [], refused: null };
 
@@ -64,7 +69,9 @@ class Board {
   private readonly whole = $derived.by((): ReadonlyMap<number, ItemDraft> => {
     if (this.told.of !== (plan.state?.saved.change ?? 0)) return NO_ITEMS;
     const { leaves } = outbox;
-    return leaves.length ? new Map([...this.told.whole.keys()].flatMap((id) => { const d = draftLeft(id, this.told.whole.get(id), leaves); return d ? [[id, d] as const] : []; })) : this.told.whole;
+    if (leaves.length === 0) return this.told.whole;
+    const ids = new Set([...this.told.whole.keys(), ...outbox.kept.flatMap((one) => (one.id < 0 ? [one.id] : []))]);
+    return new Map([...ids].flatMap((id) => { const d = draftLeft(id, this.told.whole.get(id), leaves); return d ? [[id, d] as const] : []; }));
   });
   /** An item as it was told, and as what waits for the connection leaves it. */
   private known(id: number): ItemDraft | undefined {
@@ -145,7 +152,7 @@ class Board {
     if (near !== null && pieces) {
       const item = itemOf(pieces, near)!;
       const row = pieces.items.find((i) => i.id === item);
-      if (!this.hidden.has(item) && plan.items.has(item)) return { item, piece: row ? near - row.first : null };
+      if (!this.hidden.has(item) && !plan.elsewhere.has(item) && plan.items.has(item)) return { item, piece: row ? near - row.first : null };
     }
     const found = under(this.pickable, p, reach);
     return found === null ? null : { item: found, piece: null };
@@ -173,7 +180,18 @@ class Board {
     // Whoever clicks, lets go or ends means the figure that is being typed; one that says nothing is dropped.
     if (press.is === "down" || press.is === "up" || press.is === "finish") this.typed();
     if ("spot" in press) this.met = press.spot.snap;
-    this.take(this.tool.on(this.at, press, this.env));
+    if (press.is === "down" && this.repeats(press.spot)) return;
+    const step = this.tool.on(this.at, press, this.env);
+    if ("spot" in press && makes(step.change)) this.ended = { at: press.spot.raw, when: performance.now() };
+    else if (press.is === "down") this.ended = null;
+    this.take(step);
+  }
+
+  /** The press that ended what was drawn last; null once another one came. */
+  private ended: { at: Pair; when: number } | null = null;
+  /** True for the second press of a double click whose first one ended an item: it begins none. */
+  private repeats(spot: Spot): boolean {
+    return this.ended !== null && this.env !== null && performance.now() - this.ended.when < TWICE && again(this.ended.at, spot, this.env);
   }
 
   /** What a step back would leave; null when nothing is being drawn. */
@@ -260,9 +278,14 @@ class Board {
     if (step.then) await plan.do(step.then(done.items));
     const next = step.choose ?? done.items;
     if (next.length) this.choose(next);
-    // Not when a tool was taken meanwhile, be it the same one again.
-    if (step.done && next.length && this.takenTools === taken && !this.busy) this.use(pick as Tool);
+    // When a tool was taken meanwhile, be it the same one again, it is that one's turn.
+    if (this.takenTools !== taken) this.picked = false;
   }
+
+  /** Something was chosen since the tool was taken: drawn by it, or picked in a list. */
+  private picked = $state(false);
+  /** There is time to look at what was chosen since: the tool at hand draws nothing now. */
+  readonly looks = $derived(this.picked && !this.busy && this.chosen.length > 0);
 
   /** How often a tool was taken. */
   private takenTools = 0;
@@ -271,6 +294,8 @@ class Board {
   use(tool: Tool) {
     this.takenTools += 1;
     this.tool = tool;
+    this.picked = false;
+    this.ended = null;
     this.typing = null;
     this.pointed = false;
     this.forget();
@@ -374,6 +399,7 @@ class Board {
   choose(ids: readonly number[]) {
     const same = ids.length === this.chosen.length && ids.every((id, i) => id === this.chosen[i]);
     if (!same) this.chosen = [...ids];
+    this.picked = true;
   }
 
   hide(ids: readonly number[], away: boolean) {
@@ -400,10 +426,13 @@ class Board {
     });
   }
 
-  /** Items, whole, as far as they are there; null without an answer. */
+  /** Items, whole, as far as they are there; null without an answer. Those that only this page knows of are as they wait here. */
   private async fetch(ids: readonly number[]): Promise<ItemDraft[] | null> {
+    const own = ids.flatMap((id) => (id < 0 ? (this.known(id) ?? []) : []));
+    const asked = ids.filter((id) => id > 0);
+    if (asked.length === 0) return own;
     try {
-      return await api.getItems(ids);
+      return [...(await api.getItems(asked)), ...own];
     } catch {
       // The plan says that there is no connection.
       return null;
@@ -412,13 +441,18 @@ class Board {
 
   /** For the floor as it begins: keeps what tools want at hand, and tries what they draw. */
   start() {
-    // What is chosen and gone is chosen no more.
+    // What is chosen and gone is chosen no more; what the plan gave an id meanwhile is chosen by that.
     let names = new Map<number, string>();
     $effect(() => {
       const { items } = plan;
-      const gone = this.chosen.filter((id) => !items.has(id));
+      const given = this.chosen.map((id) => (items.has(id) ? id : (outbox.given.get(id) ?? id)));
+      if (given.some((id, i) => id !== this.chosen[i])) {
+        untrack(() => this.choose(given));
+        return;
+      }
+      const gone = this.chosen.filter((id) => !items.has(id) && !outbox.coming.has(id));
       if (gone.length === 0) {
-        names = new Map(this.chosen.map((id) => [id, items.get(id)!.name]));
+        names = new Map(this.chosen.map((id) => [id, items.get(id)?.name ?? ""]));
         return;
       }
       untrack(() => {
@@ -427,7 +461,7 @@ class Board {
           this.use(this.tool);
           toasts.trouble(t("gone.meanwhile", { names: listed(gone.map((id) => names.get(id) ?? "")) }));
         }
-        this.choose(this.chosen.filter((id) => items.has(id)));
+        this.choose(this.chosen.filter((id) => !gone.includes(id)));
       });
     });
     $effect(() => {
@@ -449,7 +483,7 @@ class Board {
   }
 
   private async have(ids: readonly number[], change: number) {
-    const missing = ids.filter((id) => !this.whole.has(id));
+    const missing = ids.filter((id) => id > 0 && !this.whole.has(id));
     if (missing.length === 0) return;
     const got = await this.fetch(missing);
     if (!got || (plan.state?.saved.change ?? 0) !== change) return;

@@ -10,7 +10,7 @@ import type { News } from "../api/generated/News";
 import type { State } from "../api/generated/State";
 import type { StockReport } from "../api/generated/StockReport";
 import { shared } from "../kernels/shared";
-import { last, left, withLeft } from "../kernels/waiting";
+import { elsewhere, last, left, withLeft } from "../kernels/waiting";
 import { gaps } from "./gaps.svelte";
 import { jobs } from "./jobs.svelte";
 import { odds } from "./odds.svelte";
@@ -22,6 +22,8 @@ export type FieldItem = Omit<ItemRow, "body"> & { body: FieldRow };
 
 /** Milliseconds until the plan is asked for again without a connection; the socket usually is back before. */
 const RETRY = 5000;
+
+const NONE: ReadonlySet<number> = new Set();
 
 /** A change, nothing to change, or why it cannot be. */
 type Made = Change | string | null;
@@ -48,12 +50,14 @@ class Plan {
   });
   /** Items that a change takes away or moves while the plan does not tell of it yet, and new ones. */
   readonly drafts = $derived(last(outbox.leaves));
+  /** Items of which no piece stands where it was told, as what waits for the connection says. */
+  readonly elsewhere = $derived<ReadonlySet<number>>(this.state && outbox.kept.length ? elsewhere(this.state.items, outbox.kept) : NONE);
   readonly items = $derived(new Map((this.now?.items ?? []).map((i) => [i.id, i])));
   readonly fields = $derived((this.state?.items ?? []).filter((i): i is ItemRow & FieldItem => i.body.is === "field"));
   readonly planner = $derived(this.state?.role === "planner");
   /** What undo would take back and redo bring again, in the reader's language; null when there is nothing. */
   readonly undoes = $derived(outbox.count > 0 ? (outbox.words[outbox.count - 1] || t("kept.change")) : this.state?.undo ? tell(this.state.undo_said, this.state.undo) : null);
-  readonly redoes = $derived(this.state?.redo ? tell(this.state.redo_said, this.state.redo) : null);
+  readonly redoes = $derived(outbox.redoes !== null ? outbox.redoes || t("kept.change") : this.state?.redo ? tell(this.state.redo_said, this.state.redo) : null);
   readonly canWrite = $derived(this.planner && (this.state?.saved.writable ?? false));
 
   private retry: ReturnType<typeof setTimeout> | undefined;
@@ -73,7 +77,9 @@ class Plan {
 
   /** Fetches plan and stock anew; calls that come meanwhile share one more fetch. */
   async refresh(): Promise<void> {
-    await Promise.all([this.fetchState(), this.fetchStock()]);
+    await this.fetchState();
+    // Ways out of a shortage take the server longer than all the rest, and nobody is to wait for them.
+    await this.fetchStock();
   }
 
   private readonly fetchState = shared(async () => {
@@ -91,7 +97,6 @@ class Plan {
     }
   });
 
-  /** By itself: the ways out of a shortage may take longer than all the rest, and nobody is to wait for them. */
   private readonly fetchStock = shared(async () => {
     try {
       this.stock = await api.getStock();
@@ -138,7 +143,7 @@ class Plan {
   }
 
   private out(change: Change): Promise<Done> {
-    return outbox.send(change, this.wordsOf(change), left(change, this.items));
+    return outbox.send(change, this.wordsOf(change), left(change, this.items, outbox.number));
   }
 
   /** What a change does, in words, as far as this page knows them. */
@@ -244,21 +249,31 @@ class Plan {
   /** Takes back what was done last: here what waits for the connection, else what the plan has. */
   async undo() {
     if (outbox.count > 0) {
-      const back = outbox.takeBack();
+      let back = outbox.takeBack();
+      if (!back) {
+        // It is on its way: it comes in and is undone there, or waits again and is taken back here.
+        await outbox.idle();
+        back = outbox.takeBack();
+      }
       if (back) {
         toasts.plain(back.maybe ? "kept.undone.maybe" : "kept.undone", { what: back.words || t("kept.change") });
         return;
       }
-      // It is on its way, and is there to be undone once it has come in.
-      await outbox.idle();
       await this.refresh();
     }
     if (!this.state?.undo) return;
+    outbox.forget();
     const done = await this.send(api.undo);
     if (done) toasts.plain("undone", { what: tell(done.label_said, done.label) });
   }
 
   async redo() {
+    const again = outbox.bringBack();
+    if (again !== null) {
+      toasts.plain("redone", { what: again || t("kept.change") });
+      await this.catchUp();
+      return;
+    }
     if (!this.state?.redo) return;
     const done = await this.send(api.redo);
     if (done) toasts.plain("redone", { what: tell(done.label_said, done.label) });

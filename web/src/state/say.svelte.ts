@@ -33,6 +33,7 @@ export const reckoned = (seconds: number): string => numbers.reckoned(seconds, p
 /** Two of them; one where both are the same. */
 export const clocks = (ends: readonly [number, number]): string => numbers.clocks(ends, prefs.language);
 export const hours = (ends: readonly [number, number]): string => numbers.hours(ends, prefs.language);
+export const bytes = (n: number): string => numbers.bytes(n, prefs.language);
 export const mass = (kilograms: number): string => numbers.mass(kilograms, prefs.language);
 export const percent = (share: number, places = 0): string => numbers.percent(share, prefs.language, places);
 export const change = (value: number, places = 0): string => numbers.change(value, prefs.language, places);

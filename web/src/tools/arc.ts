@@ -83,7 +83,7 @@ export function arcOf(s: ArcState, env: Env): DraftOf<"line"> | null {
 
 function finish(s: ArcState, env: Env): Step<ArcState> {
   const made = arcOf(s, env);
-  return made ? { state: START, change: { do: "put", items: [made], label: env.say("did.draw", { name: made.name }) }, done: true } : stay(START);
+  return made ? { state: START, change: { do: "put", items: [made], label: env.say("did.draw", { name: made.name }) } } : stay(START);
 }
 
 /** The next thing that a press sets: start, end, bulge. */

@@ -75,7 +75,7 @@ export const feed: Tool<State> = {
       const change = { do: "put" as const, items, label: env.say("did.feed", { name: env.drafts.get(s.of)?.name ?? "" }) };
       // Turned lanes feed nothing by themselves: the same field goes on to be fed.
       if (row.means.is === "course" && row.means.course === "opposed") return { state: { ...START, of: s.of, side: s.side, turned: true }, change, choose: env.chosen };
-      return { state: START, change, done: true };
+      return { state: START, change };
     }
     if (press.is === "back") return stay(START);
     if (press.is === "answer" && press.id === "way") return stay({ ...s, way: press.value, trouble: null });

@@ -47,7 +47,7 @@ export const field: Tool<FieldState> = {
   on(s, press, env) {
     const end = (state: FieldState) => {
       const made = fieldOf(state, env);
-      return made ? { state: START, change: { do: "put" as const, items: [made], label: env.say("did.draw", { name: made.name }) }, done: true } : stay(START);
+      return made ? { state: START, change: { do: "put" as const, items: [made], label: env.say("did.draw", { name: made.name }) } } : stay(START);
     };
     if (press.is === "down") return s.first ? end({ ...s, next: press.spot.at }) : stay({ ...s, first: press.spot.at, next: press.spot.at });
     if (press.is === "drag" || press.is === "hover") return stay(s.first ? { ...s, next: press.spot.at } : s);

@@ -75,7 +75,7 @@ export function fillOf(s: FillState, env: Env): DraftOf<"fill"> | null {
 function finish(s: FillState, env: Env): Step<FillState> {
   const made = fillOf({ ...s, next: s.set ? s.next : null, dragging: false }, env);
   if (!made) return stay(START);
-  return { state: START, change: { do: "put", items: [made], label: env.say("did.fill", { name: made.name }) }, done: true };
+  return { state: START, change: { do: "put", items: [made], label: env.say("did.fill", { name: made.name }) } };
 }
 
 /** The ring distance that a number of pieces is looked for with first. */

@@ -36,7 +36,7 @@ export function freehandOf(s: FreehandState, env: Env): DraftOf<"line"> | null {
 
 function finish(s: FreehandState, env: Env): Step<FreehandState> {
   const made = freehandOf(s, env);
-  return made ? { state: START, change: { do: "put", items: [made], label: env.say("did.draw", { name: made.name }) }, done: true } : stay(START);
+  return made ? { state: START, change: { do: "put", items: [made], label: env.say("did.draw", { name: made.name }) } } : stay(START);
 }
 
 /** The stroke goes on; Shift keeps to a straight from where it began. */

@@ -243,7 +243,7 @@ function finish(s: LettersState, env: Env): Step<LettersState> {
   const label = env.say("did.write", { name: s.text.trim() });
   if (env.uses.lettering === "lines") {
     const items = lineLetters(s, env);
-    return items.length ? { state: START, change: { do: "put", items, label }, done: true } : stay(s);
+    return items.length ? { state: START, change: { do: "put", items, label } } : stay(s);
   }
   const made = standingLetters(s, env);
   if (!made) return stay(s);
@@ -254,7 +254,7 @@ function finish(s: LettersState, env: Env): Step<LettersState> {
     ground ?
       { do: "draw", item: id ?? 0, with: "fill", strokes: [{ colour: ground, runs: [0, lanes * ranks] }, { colour: colourOf(env), runs: runsOf(made.cells) }] }
     : { do: "paint", item: id ?? 0, cells: made.cells, colour: colourOf(env) };
-  return { state: START, change: { do: "put", items: [made.field], label }, then, done: true };
+  return { state: START, change: { do: "put", items: [made.field], label }, then };
 }
 
 export const letters: Tool<LettersState> = {

@@ -115,7 +115,7 @@ function set(s: LineState, spot: Spot, env: Env): LineState {
 function finish(s: LineState, env: Env): Step<LineState> {
   const made = drawn(s, env, null);
   if (!made) return stay(START);
-  return { state: START, change: { do: "put", items: [made], label: env.say("did.draw", { name: made.name }) }, done: true };
+  return { state: START, change: { do: "put", items: [made], label: env.say("did.draw", { name: made.name }) } };
 }
 
 export const line: Tool<LineState> = {

@@ -52,7 +52,7 @@ export const note: Tool<State> = {
     if (press.is === "finish" && s.at) {
       const made = noteOf(s, env);
       if (!made) return stay({ ...s, trouble: wrong(printable(s.text)) });
-      return { state: START, change: { do: "put", items: [made], label: env.say("did.write", { name: made.name }) }, done: true };
+      return { state: START, change: { do: "put", items: [made], label: env.say("did.write", { name: made.name }) } };
     }
     if (press.is === "back") return stay(START);
     return stay(s);

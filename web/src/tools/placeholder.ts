@@ -52,7 +52,7 @@ export const placeholder: Tool<State> = {
     const trouble = troubleOf(made);
     if (trouble) return stay({ draw: s.draw.points.length ? { ...s.draw, down: null } : BOX, trouble });
     const draft = placeholderOf(made!, env);
-    return { state: START, change: { do: "put", items: [draft], label: env.say("did.draw", { name: draft.name }) }, done: true };
+    return { state: START, change: { do: "put", items: [draft], label: env.say("did.draw", { name: draft.name }) } };
   },
   sketch(s, env): Sketch {
     const height = { id: "height", words: "tool.height", kind: "length", value: env.uses.boxHeight, min: 0, max: HIGH } as const;

@@ -41,7 +41,7 @@ export function spanOn(s: Span, press: Press, env: Env, made: (s: Span, env: Env
   const finish = (state: Span): Step<Span> => {
     const item = made(state, env);
     if (!item) return stay({ ...state, trouble: none });
-    return { state: NO_SPAN, change: { do: "put", items: [item], label: env.say(did, { name: item.name }) }, done: true };
+    return { state: NO_SPAN, change: { do: "put", items: [item], label: env.say(did, { name: item.name }) } };
   };
   if (press.is === "down") return s.from ? finish({ ...s, to: press.spot.at }) : stay({ ...NO_SPAN, from: press.spot.at, to: press.spot.at });
   if (press.is === "hover" || press.is === "drag") return stay(s.from ? { ...s, to: press.spot.at } : s);

@@ -75,7 +75,7 @@ export function spiralOf(s: SpiralState, env: Env): DraftOf<"line"> | null {
 
 function finish(s: SpiralState, env: Env): Step<SpiralState> {
   const made = spiralOf(s, env);
-  return made ? { state: START, change: { do: "put", items: [made], label: env.say("did.draw", { name: made.name }) }, done: true } : stay(START);
+  return made ? { state: START, change: { do: "put", items: [made], label: env.say("did.draw", { name: made.name }) } } : stay(START);
 }
 
 export const spiral: Tool<SpiralState> = {

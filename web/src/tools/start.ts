@@ -55,7 +55,7 @@ export const start: Tool<State> = {
     if (press.is === "drag") return stay({ ...s, to: press.spot.raw });
     if ((press.is === "up" || press.is === "finish") && s.held) {
       const made = startOf(s, env);
-      return made ? { state: START, change: { do: "put", items: [made], label: env.say("did.set", { name: made.name }) }, done: true } : stay(START);
+      return made ? { state: START, change: { do: "put", items: [made], label: env.say("did.set", { name: made.name }) } } : stay(START);
     }
     if (press.is === "back") return stay(START);
     if (press.is === "number" && press.id === "angle") return { state: s, uses: { facing: turn(press.value) } };

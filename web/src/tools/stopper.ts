@@ -35,7 +35,7 @@ export const stopper: Tool<State> = {
     if (press.is === "hover" || press.is === "drag") return stay({ ...s, spot: press.spot });
     if ((press.is === "up" || press.is === "finish") && s.held && s.spot) {
       const made = stopperOf(s.spot, env);
-      return { state: START, change: { do: "put", items: [made], label: env.say("did.set", { name: made.name }) }, done: true };
+      return { state: START, change: { do: "put", items: [made], label: env.say("did.set", { name: made.name }) } };
     }
     if (press.is === "back") return stay(START);
     if (press.is === "number") return { state: s, uses: press.id === "angle" ? { facing: turn(press.value) } : { [press.id]: press.value } };

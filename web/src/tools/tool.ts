@@ -170,8 +170,6 @@ export interface Step<S> {
   then?: (items: readonly number[]) => Change;
   /** Chosen next; without it, what the change added. */
   choose?: readonly number[];
-  /** Go back to picking, so that what was drawn can be changed at once. */
-  done?: boolean;
   /** Figures that the next one begins with. */
   uses?: Partial<Uses>;
 }

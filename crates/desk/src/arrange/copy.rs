@@ -15,7 +15,7 @@ pub(super) fn row(
 ) -> Result<Arranged, DeskError> {
     within(gate::AT_TIMES, times)?;
     let step = |n: u32| (by.times(f64::from(n)), turn * f64::from(n));
-    copies(plan, items, &(1..=times).map(step).collect::<Vec<_>>())
+    copies((plan, plan), items, &(1..=times).map(step).collect::<Vec<_>>())
 }
 
 /// Columns and rows of copies, row by row.
@@ -34,7 +34,7 @@ pub(super) fn grid(
         Vector { x: by.x + up.x, y: by.y + up.y }
     };
     let places = (0..rows).flat_map(|r| (0..columns).map(move |c| (r, c))).skip(1);
-    copies(plan, items, &places.map(|(r, c)| (far(r, c), Angle::ZERO)).collect::<Vec<_>>())
+    copies((plan, plan), items, &places.map(|(r, c)| (far(r, c), Angle::ZERO)).collect::<Vec<_>>())
 }
 
 fn within(what: Saying<0>, number: u32) -> Result<(), DeskError> {
@@ -46,8 +46,18 @@ fn within(what: Saying<0>, number: u32) -> Result<(), DeskError> {
     Err(refused(place, number, problem, say!(gate::RANGE_NUMBER)))
 }
 
-/// A copy for each step: how far it is displaced and turned against the originals.
-fn copies(plan: &Plan, items: &[&Item], steps: &[(Vector, Angle)]) -> Result<Arranged, DeskError> {
+/// A copy of items of an earlier plan, displaced by so much.
+pub(super) fn once(now: &Plan, then: &Plan, items: &[&Item], by: Vector) -> Result<Arranged, DeskError> {
+    copies((now, then), items, &[(by, Angle::ZERO)])
+}
+
+/// A copy for each step: how far it is displaced and turned against the originals. The items are those of the second plan,
+/// which may be an earlier one; the copies are for the first.
+fn copies(
+    (plan, then): (&Plan, &Plan),
+    items: &[&Item],
+    steps: &[(Vector, Angle)],
+) -> Result<Arranged, DeskError> {
     let times = steps.len();
     bounded(plan, items, times)?;
     let set: BTreeSet<ItemId> = items.iter().map(|i| i.id).collect();
@@ -59,7 +69,7 @@ fn copies(plan: &Plan, items: &[&Item], steps: &[(Vector, Angle)]) -> Result<Arr
             say!(gate::FEED_ALONE_NEXT),
         ));
     }
-    let boxes = Boxes::of(plan);
+    let boxes = Boxes::of(then);
     let all = items.iter().map(|i| boxes.around(i)).reduce(both).unwrap_or_default();
     let middle = Point::new((all[0] + all[2]) / 2.0, (all[1] + all[3]) / 2.0);
     let mut notes = Vec::new();
@@ -81,6 +91,7 @@ fn copies(plan: &Plan, items: &[&Item], steps: &[(Vector, Angle)]) -> Result<Arr
             new.id = new_ids[&item.id];
             new.name = names_taken.next(&item.name);
             new.locked = false;
+            at_home(&mut new, plan);
             new.group = item.group.and_then(|g| groups.get(&g).copied());
             follow(&mut new, &new_ids);
             added.push(new.id);
@@ -147,6 +158,17 @@ fn let_go(boxes: &Boxes<'_>, set: &BTreeSet<ItemId>, item: &Item, notes: &mut Ve
     }
     new.built = None;
     new
+}
+
+/// Lets go of what a plan does not have any more: a copy of what was in a section, on a surface or showed a picture that went.
+fn at_home(item: &mut Item, plan: &Plan) {
+    item.section = item.section.filter(|id| plan.sections.iter().any(|s| s.id == *id));
+    if plan.surface(item.surface).is_none() {
+        item.surface = plan::SurfaceId(0);
+    }
+    if let Body::Field(field) = &mut item.body {
+        field.picture = field.picture.take().filter(|shown| plan.picture(shown.picture).is_some());
+    }
 }
 
 /// Begins a line elsewhere without moving the points that it runs through.

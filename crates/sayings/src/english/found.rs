@@ -458,7 +458,7 @@ pub const UNSURE_PASSAGES: Saying<1> = Saying::counted("found.unsure.passages", 
 pub const UPHILL: Saying<2> = Saying::plain("found.uphill", "{item} pushes up a slope of {slope}: there one push against one piece dies out after a few.", ["item", "slope"]);
 /// "Push the first three pieces together, begin on the level, or leave wider gaps."
 pub const UPHILL_HINT: Saying<0> = Saying::plain("found.uphill.hint", "Push the first three pieces together, begin on the level, or leave wider gaps.", []);
-/// "The pictures would take {wanted} {colour}, usable are {usable}: short by {short}, so other colours stand in."
-pub const WANTED: Saying<4> = Saying::plain("found.wanted", "The pictures would take {wanted} {colour}, usable are {usable}: short by {short}, so other colours stand in.", ["wanted", "colour", "usable", "short"]);
+/// "At their best the pictures would take {wanted} {colour}, usable are {usable}: short by {short}. As they are laid, other colours stand in."
+pub const WANTED: Saying<4> = Saying::plain("found.wanted", "At their best the pictures would take {wanted} {colour}, usable are {usable}: short by {short}. As they are laid, other colours stand in.", ["wanted", "colour", "usable", "short"]);
 /// "See the ways out: another colour, smaller fields, buying or borrowing."
 pub const WANTED_HINT: Saying<0> = Saying::plain("found.wanted.hint", "See the ways out: another colour, smaller fields, buying or borrowing.", []);

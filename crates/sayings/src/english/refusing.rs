@@ -280,6 +280,8 @@ pub const MISSING: Saying<2> = Saying::plain("refusing.missing", "{what} is not 
 pub const MISSING_CELLS: Saying<0> = Saying::plain("refusing.missing.cells", "Choose a field; other items have no cells.", []);
 /// "Choose one of the plan."
 pub const MISSING_CHOOSE: Saying<0> = Saying::plain("refusing.missing.choose", "Choose one of the plan.", []);
+/// "Copy it once more; it is kept until the program ends or sixteen others were copied."
+pub const MISSING_COPIED: Saying<0> = Saying::plain("refusing.missing.copied", "Copy it once more; it is kept until the program ends or sixteen others were copied.", []);
 /// "Choose a field of the plan."
 pub const MISSING_FIELD: Saying<0> = Saying::plain("refusing.missing.field", "Choose a field of the plan.", []);
 /// "Put it back into the folder of the plan."
@@ -390,6 +392,8 @@ pub const TOO_LARGE: Saying<1> = Saying::plain("refusing.too-large", "The reques
 pub const VARIANT_FIELD: Saying<2> = Saying::plain("refusing.variant-field", "Variant {id} has no field {item}. Choose one of the fields that it matched.", ["id", "item"]);
 /// "{name} has another grid than when variant {id} was made. Match again."
 pub const VARIANT_GRID: Saying<2> = Saying::plain("refusing.variant-grid", "{name} has another grid than when variant {id} was made. Match again.", ["name", "id"]);
+/// "What was copied"
+pub const WHAT_COPIED: Saying<0> = Saying::plain("refusing.what.copied", "What was copied", []);
 /// "Field {id}"
 pub const WHAT_FIELD: Saying<1> = Saying::plain("refusing.what.field", "Field {id}", ["id"]);
 /// "A field named {name}"

@@ -70,8 +70,8 @@ pub const STOCK_COLOUR: Saying<0> = Saying::plain("telling.stock.colour", "A col
 pub const STOCK_ENOUGH: Saying<0> = Saying::plain("telling.stock.enough", "The stock is enough", []);
 /// "{what}; {pieces} pieces are missing whatever their colour"
 pub const STOCK_MISSING: Saying<2> = Saying::plain("telling.stock.missing", "{what}; {pieces} pieces are missing whatever their colour", ["what", "pieces"]);
-/// "{what} for the pictures"
-pub const STOCK_PICTURES: Saying<1> = Saying::plain("telling.stock.pictures", "{what} for the pictures", ["what"]);
+/// "As laid it is enough. {what} for the best pictures"
+pub const STOCK_PICTURES: Saying<1> = Saying::plain("telling.stock.pictures", "As laid it is enough. {what} for the best pictures", ["what"]);
 /// "{n} colours are short"
 pub const STOCK_SEVERAL: Saying<1> = Saying::plain("telling.stock.several", "{n} colours are short", ["n"]);
 /// "{colour} is short by {pieces}"

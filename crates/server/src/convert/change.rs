@@ -2,8 +2,8 @@
 
 use std::sync::{Arc, Mutex};
 
-use desk::{Arranged, DeskError, Draft, FreshPicture, Label};
-use geometry::Point;
+use desk::{Arranged, Copied, CopiedId, DeskError, Draft, FreshPicture, Label};
+use geometry::{Point, Vector};
 use plan::{
     Body, CellChange, Command, Field, FieldFrame, Item, ItemId, Kind, KindId, LotId, PictureFit, PictureId,
     PictureUse, Plan,
@@ -28,13 +28,32 @@ pub(crate) struct Told {
     pub(crate) notes: Vec<String>,
 }
 
+/// What a change needs that is not in the plan.
+#[derive(Debug, Default)]
+pub(crate) struct Brought {
+    /// The picture that it shows.
+    pub(crate) fresh: Option<FreshPicture>,
+    /// What it sets down.
+    pub(crate) copied: Option<Arc<Copied>>,
+}
+
 /// The draft of a change, and where it leaves what it has to say.
-///
-/// `fresh` is the picture that the change shows although it is not in the plan yet.
-pub(crate) fn draft(change: Change, fresh: Option<FreshPicture>) -> (Draft, Arc<Mutex<Told>>) {
+pub(crate) fn draft(change: Change, brought: Brought) -> (Draft, Arc<Mutex<Told>>) {
     let told = Arc::new(Mutex::new(Told::default()));
     let ear = Arc::clone(&told);
-    (Box::new(move |plan| command(plan, change, fresh.as_ref(), &ear)), told)
+    let draft = move |plan: &Plan| match (change, &brought.copied) {
+        (Change::Paste { by: [x, y], .. }, Some(copied)) => tell(&ear, copied.paste(plan, Vector { x, y })?),
+        (change, _) => command(plan, change, brought.fresh.as_ref(), &ear),
+    };
+    (Box::new(draft), told)
+}
+
+/// What a change sets down, by the number that it was kept under; 0 is none.
+pub(crate) fn pasted(change: &Change) -> Option<CopiedId> {
+    match change {
+        Change::Paste { copied, .. } => Some(copied.parse().unwrap_or(0)),
+        _ => None,
+    }
 }
 
 /// The picture that a change brings into the plan.
@@ -116,6 +135,10 @@ fn command(plan: &Plan, change: Change, fresh: Option<&FreshPicture>, ear: &Mute
         Change::RemoveSurface { id } => scene::remove_surface(plan, id),
         Change::Put { items, label } => tell(ear, arrange::put(plan, items, &label)?),
         Change::Take { items } => tell(ear, arrange::take(plan, &items)?),
+        // Whoever pastes brings what was copied, and was served already.
+        Change::Paste { .. } => {
+            Err(DeskError::missing(say!(refusing::WHAT_COPIED), say!(refusing::MISSING_COPIED)))
+        }
         Change::Arrange { items, how } => tell(ear, arrange::arrange(plan, &items, &how)?),
     }
 }

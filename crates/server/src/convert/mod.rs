@@ -84,7 +84,14 @@ pub(crate) fn steps(steps: desk::Steps) -> wire::Steps {
         all: count(steps.all),
         undo: count(steps.undo),
         redo: count(steps.redo),
+        weight: weight(steps.forgotten, steps.weight),
+        forgotten: count(steps.forgotten),
     }
+}
+
+/// How much steps hold, up to a change.
+pub(crate) fn weight(upto: u64, weight: desk::Weight) -> wire::StepsWeight {
+    wire::StepsWeight { upto: count(upto), steps: count(weight.steps), bytes: weight.bytes as f64 }
 }
 
 /// What the desk could not do.

@@ -9,7 +9,7 @@ use crate::app::App;
 use crate::ask::Ask;
 use crate::convert::{self, change, refusal, state, stock};
 use crate::limits;
-use crate::wire::{self, Change, MendAsk, Role};
+use crate::wire::{self, Change, CopyAsk, ForgetAsk, MendAsk, Role};
 use sayings::{refusing, say};
 
 /// `GET /api/state`.
@@ -60,7 +60,8 @@ fn make(app: &App, ask: &Ask) -> Result<wire::Done, Refusal> {
     }
     let fresh =
         change::shows(&made).map(|p| app.desk.fresh(&p.name, &p.sha256)).transpose().map_err(refusal)?;
-    let (draft, told) = change::draft(made, fresh);
+    let copied = change::pasted(&made).map(|id| app.desk.copied(id)).transpose().map_err(refusal)?;
+    let (draft, told) = change::draft(made, change::Brought { fresh, copied });
     let receipt = app.desk.submit(&ask.author(), Request::Change(draft)).map_err(refusal)?;
     let told = std::mem::take(&mut *told.lock().unwrap_or_else(|e| e.into_inner()));
     let items = told.items.iter().map(|item| item.0).collect();
@@ -90,6 +91,14 @@ pub(crate) fn items(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let snapshot = app.desk.snapshot();
     let found = ids.into_iter().filter_map(|id| snapshot.plan.item(id));
     Answer::json(&found.filter_map(convert::draft::to_wire).collect::<Vec<_>>())
+}
+
+/// `POST /api/copy`.
+pub(crate) fn copy(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    let wanted: CopyAsk = ask.json()?;
+    let items: Vec<_> = wanted.items.into_iter().map(::plan::ItemId).collect();
+    let copied = app.desk.copy(&items).map_err(refusal)?.to_string();
+    Answer::json(&wire::CopyKept { copied })
 }
 
 /// `POST /api/undo`.
@@ -137,6 +146,37 @@ pub(crate) fn get_steps(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let most = query.most.min(limits::STEPS);
     let steps = app.desk.steps(list, query.skip.into(), most.into()).map_err(refusal)?;
     Answer::json(&convert::steps(steps))
+}
+
+/// A time before which steps are older.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct OlderQuery {
+    before: String,
+}
+
+/// `GET /api/steps/older?before=`: how much was done before a time.
+pub(crate) fn older_steps(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    let at = ask.query::<OlderQuery>()?.before;
+    let form = b"0000-00-00T00:00:00Z";
+    let fits = |(sign, form): (u8, &u8)| if *form == b'0' { sign.is_ascii_digit() } else { sign == *form };
+    if at.len() != form.len() || !at.bytes().zip(form).all(fits) {
+        let value: String = at.chars().take(40).collect();
+        let known = "a time like 2026-05-01T14:03:22Z";
+        return Err(Refusal::bad(
+            "query",
+            say!(refusing::QUERY_VALUE, name = "before", value = value, known = known),
+        ));
+    }
+    let older = app.desk.steps_before(&at).map_err(refusal)?;
+    Answer::json(&convert::weight(older.upto, older.weight))
+}
+
+/// `POST /api/steps/forget`.
+pub(crate) fn forget_steps(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
+    let upto = u64::from(ask.json::<ForgetAsk>()?.upto);
+    let gone = app.desk.forget_steps(upto).map_err(refusal)?;
+    Answer::json(&convert::weight(upto, gone))
 }
 
 /// `GET /api/backup`: a checked copy of the project, made by the project file's own means.

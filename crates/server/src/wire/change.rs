@@ -163,6 +163,13 @@ pub enum Change {
         /// What is done with them.
         how: ArrangeHow,
     },
+    /// Sets down what `POST /api/copy` kept, displaced: it need not be in the plan any more.
+    Paste {
+        /// What was kept.
+        copied: String,
+        /// How far from where it was copied, mm to the east and to the north.
+        by: [f64; 2],
+    },
     /// Changes the hall. What was measured in it stays.
     Hall {
         /// What the crew calls it.
@@ -306,6 +313,49 @@ pub struct Steps {
     pub undo: u32,
     /// How many changes redo can make again.
     pub redo: u32,
+    /// How much the whole history holds.
+    pub weight: StepsWeight,
+    /// The last change that was forgotten; 0 while the history is whole.
+    pub forgotten: u32,
+}
+
+/// How much steps hold. `GET /api/steps/older?before=2026-05-01T14:03:22Z` answers with that of all that was done before a
+/// time; the last step is never among it. `POST /api/steps/forget` answers with what was forgotten.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct StepsWeight {
+    /// The last of them.
+    pub upto: u32,
+    /// How many.
+    pub steps: u32,
+    /// Bytes of the project file, about.
+    pub bytes: f64,
+}
+
+/// `POST /api/steps/forget`: the steps up to a change are forgotten for good; the plan stays as it is.
+#[derive(Debug, Clone, Deserialize, TS)]
+#[ts(export)]
+#[serde(deny_unknown_fields)]
+pub struct ForgetAsk {
+    /// The last one.
+    pub upto: u32,
+}
+
+/// `POST /api/copy`: keeps items as they are now, for a `paste` to come.
+#[derive(Debug, Clone, Deserialize, TS)]
+#[ts(export)]
+#[serde(deny_unknown_fields)]
+pub struct CopyAsk {
+    /// Which.
+    pub items: Vec<u32>,
+}
+
+/// What a copy is known by, until the program ends or many others were made.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct CopyKept {
+    /// For `paste`.
+    pub copied: String,
 }
 
 /// A step that was taken.

@@ -643,6 +643,53 @@ fn the_steps_are_listed_in_parts_and_a_wrong_question_is_told() {
 }
 
 #[test]
+fn the_history_says_its_size_and_is_shortened_and_the_plan_stays() {
+    let house = House::shut();
+    let field = furnished(&house);
+    let whole = ok(house.get("/api/steps"));
+    assert_eq!((&whole["weight"]["steps"], &whole["forgotten"]), (&json!(3), &json!(0)));
+    assert!(whole["weight"]["bytes"].as_f64().unwrap() > 100.0);
+    let older = |before: &str| house.get(&format!("/api/steps/older?before={before}"));
+    assert_eq!(ok(older("2001-01-01T00:00:00Z"))["steps"], 0);
+    // The last step is never among what may go.
+    let all = ok(older("2999-01-01T00:00:00Z"));
+    assert_eq!((&all["upto"], &all["steps"]), (&json!(2), &json!(2)));
+    for wrong in ["", "yesterday", "2999-01-01", "2999-01-01T00:00:00+"] {
+        assert_eq!(older(wrong).status, 400, "{wrong}");
+    }
+    let before = house.get(&format!("/api/item/{field}")).text();
+    let gone = ok(house.post("/api/steps/forget", "{\"upto\": 2}"));
+    assert_eq!((&gone["steps"], &gone["bytes"]), (&json!(2), &all["bytes"]));
+    let rest = ok(house.get("/api/steps?all=1"));
+    assert_eq!((&rest["all"], &rest["undo"], &rest["forgotten"]), (&json!(1), &json!(1), &json!(2)));
+    assert_eq!(rest["rows"].as_array().unwrap().len(), 1);
+    assert_eq!(house.get(&format!("/api/item/{field}")).text(), before);
+    ok(house.post("/api/undo", ""));
+    // What was forgotten is not taken back, and the page is told so at once.
+    assert_eq!(ok(house.get("/api/state"))["undo"], Value::Null);
+    assert_eq!(house.post("/api/undo", "").status, 409);
+}
+
+#[test]
+fn what_was_copied_is_pasted_although_it_is_gone() {
+    let house = House::shut();
+    let field = furnished(&house);
+    let kept = ok(house.post("/api/copy", &json!({"items": [field]}).to_string()));
+    ok(house.post("/api/do", &json!({"do": "take", "items": [field]}).to_string()));
+    let paste = |copied: &Value| {
+        house.post("/api/do", &json!({"do": "paste", "copied": copied, "by": [500, 0]}).to_string())
+    };
+    let done = ok(paste(&kept["copied"]));
+    assert_eq!(done["items"].as_array().unwrap().len(), 1);
+    assert_eq!(ok(house.get(&format!("/api/item/{}", done["items"][0])))["body"]["is"], "field");
+    for unknown in ["", "7", "-1", "x"] {
+        let refused = paste(&json!(unknown));
+        assert_eq!((refused.status, refused.code().as_str()), (404, "missing"), "{unknown}");
+    }
+    assert_eq!(house.post("/api/copy", &json!({"items": [field]}).to_string()).status, 404);
+}
+
+#[test]
 fn an_empty_plan_takes_the_example_and_a_furnished_one_refuses_it() {
     let house = House::shut();
     let done = ok(house.post("/api/do", &json!({"do": "example"}).to_string()));

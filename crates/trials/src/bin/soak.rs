@@ -12,7 +12,7 @@ Tries the project file with the counts of a night.
   soak [--minutes M] [--seed N]             all trials in turn, M minutes in all (60)
   soak --trial NAME [--count C] [--seed N]  one trial, C seeds from N on
 
-Trials: kills, power-cuts, cuts-in-steps, failing-calls, full-disks, full-files, damages, wrong-files, copies, backups.
+Trials: kills, kills-forgetting, power-cuts, cuts-in-steps, failing-calls, full-disks, full-files, damages, wrong-files, copies, backups.
 A failure prints the line that runs its seed again.";
 
 /// A trial, how many seeds of it make a night, and what runs one.
@@ -21,9 +21,10 @@ type Trial = (&'static str, u64, Box<dyn Fn(u64) -> Result<(), String>>);
 fn trials() -> anyhow::Result<Vec<Trial>> {
     // The writer that is killed is this program itself.
     let writer = std::env::current_exe()?;
-    let second = writer.clone();
+    let (second, third) = (writer.clone(), writer.clone());
     Ok(vec![
         ("kills", 200, Box::new(move |seed| trials::kill_writer(&writer, seed, 25))),
+        ("kills-forgetting", 200, Box::new(move |seed| trials::kill_forgetter(&third, seed, 25))),
         ("power-cuts", 20_000, Box::new(trials::power_cut)),
         ("cuts-in-steps", 25, Box::new(|seed| trials::cuts_in_steps(seed, 20).map(drop))),
         ("failing-calls", 20_000, Box::new(trials::failing_call)),
@@ -55,8 +56,10 @@ fn damages() -> impl Fn(u64) -> Result<(), String> {
 fn main() -> anyhow::Result<()> {
     let (mut minutes, mut seed, mut count, mut only) = (60.0, 0, None, None);
     let mut words = std::env::args().skip(1);
-    if std::env::args().nth(1).as_deref() == Some(trials::WRITE) {
-        return write(words.skip(1));
+    match std::env::args().nth(1).as_deref() {
+        Some(trials::WRITE) => return write(words.skip(1)),
+        Some(trials::FORGET) => return Ok(trials::forget(words.nth(1).context("no project")?.into())?),
+        _ => {}
     }
     while let Some(word) = words.next() {
         let mut value = || words.next().with_context(|| format!("give a value after {word}"));

@@ -202,7 +202,15 @@ items: Array<number>,
 /**
  * What is done with them.
  */
-how: ArrangeHow, } | { "do": "hall", 
+how: ArrangeHow, } | { "do": "paste", 
+/**
+ * What was kept.
+ */
+copied: string, 
+/**
+ * How far from where it was copied, mm to the east and to the north.
+ */
+by: [number, number], } | { "do": "hall", 
 /**
  * What the crew calls it.
  */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { WORDS } from "../../i18n";
-import { clashes, GROUPS } from "../../kernels/actions";
+import { clashes, GROUPS, inMenu } from "../../kernels/actions";
 import { appActions, type AppDoes } from "./app";
 import { LISTS } from "./index";
 
@@ -18,6 +18,18 @@ describe("the lists of actions", () => {
         expect(GROUPS).toContain(a.group);
       }
     }
+  });
+});
+
+describe("the menu of the floor", () => {
+  it("pastes, chooses and shows all, then adds; what changes items is not in it, and what cannot be done is not either", () => {
+    const list = LISTS.find((l) => l.view === "plan")!.actions;
+    const can = list.map((a) => ({ ...a, when: a.id === "edit.show" ? () => "not.hidden" as const : () => true as const }));
+    const ids = inMenu(can, "floor").map((a) => a.id);
+    expect(ids).toEqual(expect.arrayContaining(["edit.paste", "edit.all", "floor.fit", "tool.line", "tool.note", "tool.hall"]));
+    expect(ids.findIndex((id) => id.startsWith("tool."))).toBeGreaterThan(ids.indexOf("floor.fit"));
+    for (const not of ["tool.pick", "tool.gap", "tool.feed", "edit.take", "edit.show"]) expect(ids).not.toContain(not);
+    expect(inMenu(can, "chosen").map((a) => a.id).at(-1)).toBe("edit.alike");
   });
 });
 

@@ -49,6 +49,9 @@ const PANEL_ACTIONS: readonly (readonly [Panel, Key, string | null])[] = [
   ["outline", "do.outline", "Shift+O"], ["inspector", "do.inspector", "I"], ["glass", "do.glass", "E"], ["rulers", "do.rulers", null],
 ];
 
+/** Tools that add nothing to a bare floor: they change what is there. */
+const CHANGES: ReadonlySet<string> = new Set(["pick", "feed", "gap"]);
+
 const middle = (rows: readonly ItemRow[]): [number, number] => {
   const box = around(rows.flatMap(taken));
   return box ? [Math.round((box.x0 + box.x1) / 2), Math.round((box.y0 + box.y1) / 2)] : [0, 0];
@@ -73,10 +76,10 @@ export function planActions(does: PlanDoes): Action[] {
   });
   const align = (edge: Extract<ArrangeHow, { is: "align" }>["edge"]): Action => arrange(`align.${edge}`, `do.align.${edge}`, () => ({ is: "align", edge }), { also: "do.align.also" }, 2);
   return [
-    ...TOOLS.map((tool): Action => ({ id: `tool.${tool.id}`, group: "tools", words: tool.words, also: tool.about, keys: [tool.key], lives: "lives.comb", when: () => does.may(), run: () => does.use(tool.id) })),
+    ...TOOLS.map((tool): Action => ({ id: `tool.${tool.id}`, group: "tools", words: tool.words, also: tool.about, keys: [tool.key], lives: "lives.comb", ...(CHANGES.has(tool.id) ? {} : { bare: "add" }), when: () => does.may(), run: () => does.use(tool.id) })),
     { id: "floor.area", group: "floor", words: "do.area", also: "do.area.also", keys: ["Shift+V"], lives: "lives.comb", when: () => does.may(), run: () => does.setArea("next") },
     ...(["box", "lasso", "pan"] as const).map((area): Action => ({ id: `floor.area.${area}`, group: "floor", words: `do.area.${area}`, also: "do.area.also", lives: "lives.comb", when: () => { const may = does.may(); return may !== true ? may : does.area() === area ? "not.already" : true; }, run: () => does.setArea(area) })),
-    { id: "edit.all", group: "edit", words: "do.all", keys: ["Mod+A"], when: () => does.may(), run: () => does.choose(does.all()) },
+    { id: "edit.all", group: "edit", words: "do.all", keys: ["Mod+A"], bare: "do", when: () => does.may(), run: () => does.choose(does.all()) },
     {
       id: "edit.alike", group: "edit", words: "do.alike", also: "do.alike.also", when: some(),
       run: () => {
@@ -90,7 +93,7 @@ export function planActions(does: PlanDoes): Action[] {
     },
     { id: "edit.clip", group: "edit", words: "do.clip", keys: ["Mod+C"], when: some(), run: () => does.clip(false) },
     { id: "edit.cut", group: "edit", words: "do.cut", keys: ["Mod+X"], when: some(), run: () => does.clip(true) },
-    { id: "edit.paste", group: "edit", words: "do.paste", also: "do.paste.also", keys: ["Mod+V"], when: () => { const may = does.may(); return may !== true ? may : does.clipped() ? true : "not.clipped"; }, run: does.paste },
+    { id: "edit.paste", group: "edit", words: "do.paste", also: "do.paste.also", keys: ["Mod+V"], bare: "do", when: () => { const may = does.may(); return may !== true ? may : does.clipped() ? true : "not.clipped"; }, run: does.paste },
     arrange("copy", "do.copy", (rows) => ({ is: "copy", by: beside(rows), times: 1, turn: 0 }), { keys: ["Mod+D"], also: "do.copy.also2" }),
     arrange("left", "do.left", (rows) => ({ is: "turn", about: middle(rows), by: 90 }), { keys: ["Shift+R"] }),
     arrange("right", "do.right", (rows) => ({ is: "turn", about: middle(rows), by: -90 })),
@@ -110,14 +113,14 @@ export function planActions(does: PlanDoes): Action[] {
     },
     { id: "hall.taped", group: "edit", words: "taped", also: "do.taped.also", keys: ["Shift+T"], lives: "lives.inspector", when: () => does.may(), run: does.taped },
     { id: "edit.hide", group: "edit", words: "do.hide", keys: ["Shift+H"], when: some(), run: () => does.hide(does.chosen(), true) },
-    { id: "edit.show", group: "edit", words: "do.show", when: () => (does.hidden().length ? true : "not.hidden"), run: () => does.hide(does.hidden(), false) },
-    { id: "floor.fit", group: "floor", words: "plan.fit", keys: ["Home"], lives: "lives.floor", run: does.fit },
+    { id: "edit.show", group: "edit", words: "do.show", bare: "do", when: () => (does.hidden().length ? true : "not.hidden"), run: () => does.hide(does.hidden(), false) },
+    { id: "floor.fit", group: "floor", words: "plan.fit", keys: ["Home"], bare: "do", lives: "lives.floor", run: does.fit },
     { id: "floor.fitchosen", group: "floor", words: "do.fit.chosen", keys: ["Z"], when: () => (does.chosen().length ? true : "not.chosen"), run: does.fitChosen },
     { id: "floor.touch", group: "floor", words: "touch", keys: ["T"], lives: "lives.floor", run: does.touch },
     { id: "floor.gaps", group: "floor", words: "propose.do", also: "propose.also", lives: "lives.touch", when: () => does.may(), run: does.gaps },
     { id: "floor.bare", group: "floor", words: "do.bare", also: "do.bare.also", keys: ["0"], run: does.bare },
     ...PANEL_ACTIONS.map(([which, words, key]): Action => ({ id: `floor.${which}`, group: "floor", words, ...(key ? { keys: [key] } : {}), now: () => (does.shows(which) ? "✓" : "–"), run: () => does.panel(which) })),
-    { id: "floor.menu", group: "floor", words: "do.menu", keys: ["Shift+F10"], when: some(), run: does.menu },
+    { id: "floor.menu", group: "floor", words: "do.menu", keys: ["Shift+F10"], when: () => does.may(), run: does.menu },
     { id: "floor.snapping", group: "floor", words: "do.snapping", now: () => (does.snaps() ? "✓" : "–"), run: does.snapping },
   ];
 }

@@ -34,7 +34,7 @@ export const book: Book = {
         { list: [
           "Ausgänge und Fluchtwege bleiben frei, solange jemand in der Halle ist. Zeichnen Sie sie als Gänge; die Prüfung nennt, was darin steht.",
           "Legen Sie Gänge, wo Bauende hinreichen müssen: Niemand reicht weiter als ein Arm.",
-          "Nehmen Sie auf dem Boden der Halle die Zeit einer eigenen Linie: etwa 200 Steine, gefilmt. Damit wird die Spanne der Zeiten des Falls schmal: „Eigene Linie stoppen“ auf der Seite Der Fall nimmt sie auf.",
+          "Nehmen Sie auf dem Boden der Halle die Zeit einer eigenen Linie: etwa 200 Steine, gefilmt. Damit wird die Spanne der Zeiten des Falls schmal: „Eigene Linie mit der Uhr messen“ auf der Seite Der Fall nimmt sie auf.",
         ] },
         { p: "Zeichnen Sie sie auf der Seite Plan mit dem Werkzeug Halle (H): Ecke für Ecke oder als Kasten, mit getippten Zahlen. Ein Klick auf ein Teil oder die Wände wählt es; ziehen Sie an seinen Ecken, tippen Sie seine Größe, oder drücken Sie Entf. „Gemessene Halle“ (Umschalt+T) nimmt auf, was gemessen wurde: drücken Sie „Auf dem Boden messen“, dann auf eine Marke, eine Ecke oder einen Pfeiler und auf das andere Ende, und tippen Sie, was das Band sagt; oder wählen Sie beide Marken aus den Listen. Der Zettel sagt, wie weit jedes Maß neben dem Ausgleich liegt und welches nicht stimmen kann; „Die Halle wie gemessen zeichnen“ rückt Marken und Wände als ein Schritt dorthin, wo die Maße sie haben." },
         { figures: ["grip", "reach", "clearance"] },
@@ -44,7 +44,7 @@ export const book: Book = {
     draw: {
       lead: "Alles, was in der Halle steht, wird auf der Seite Plan gezeichnet. Das Programm prüft jeden Strich, während er entsteht, und jeder Schritt lässt sich zurücknehmen.",
       parts: [
-        { p: "Der Kamm links hält die Werkzeuge nach ihrem Zweck. Ein Buchstabe nimmt ein Werkzeug, während der Boden den Fokus hat; Esc führt zum Auswählen zurück. Der Zettel am Fuß sagt, was als Nächstes zu tun ist und woraus das nächste Teil besteht; beim Zeiger steht, was es braucht." },
+        { p: "Der Kamm links hält die Werkzeuge nach ihrem Zweck. Ein Buchstabe nimmt ein Werkzeug, während der Boden den Fokus hat. Es bleibt für das nächste Teil zur Hand: Was gerade gezeichnet wurde, ist ausgewählt, und der Inspektor nennt es. Esc verwirft, was gerade gezeichnet wird, und führt dann zum Auswählen zurück. Der Zettel am Fuß sagt, was als Nächstes zu tun ist und woraus das nächste Teil besteht; beim Zeiger steht, was es braucht." },
         { h: "Auswählen" },
         { list: [
           "Auswählen (V): Teile mit einem Klick, einem Kasten oder einem Lasso wählen, bewegen, drehen und umformen.",
@@ -114,7 +114,7 @@ export const book: Book = {
         { list: [
           "Aus der Nähe (E) zeigt die Steine unter dem Zeiger groß genug zum Lesen, mit einer Karte der ganzen Halle.",
           "Lineale, in der Liste der Befehle, stehen an den Rändern.",
-          "Umschalt und F10, oder die rechte Maustaste, öffnet das Menü zu dem, was gewählt ist.",
+          "Umschalt und F10, die Menütaste, die rechte Maustaste oder ein Finger, der liegen bleibt, öffnet das Menü zu dem, was gewählt ist; auf dem leeren Boden fügt es ein, legt Neues an und zeigt alles.",
           "Z zeigt, was gewählt ist, Pos1 zeigt alles, 0 lässt den Boden allein.",
         ] },
       ],
@@ -191,7 +191,7 @@ export const book: Book = {
           "Rundum (O) fährt um die Halle, Gehen (W) geht in Augenhöhe hindurch, Folgen (L) behält die Welle im Blick.",
           "C geht von einem Kameraplatz zum nächsten, K behält den Blick als neuen. F zeigt alles, A sieht von oben, V geht zur Welle.",
           "P speichert ein Bild dieses Augenblicks, M macht einen Film, von einem Kameraplatz oder wie es jetzt zu sehen ist.",
-          "„Eigene Linie stoppen“ (T) nimmt, was Sie an einem Film einer geraden Linie eigener Steine gezählt und gestoppt haben; die Zeiten des Falls werden damit schmaler. Eine Linie, die so nicht gelaufen sein kann, wird genannt und zählt nicht.",
+          "„Eigene Linie mit der Uhr messen“ (T) nimmt, was Sie an einem Film einer geraden Linie eigener Steine gezählt und mit der Uhr gemessen haben; die Zeiten des Falls werden damit schmaler. Eine Linie, die so nicht gelaufen sein kann, wird genannt und zählt nicht.",
         ] },
         { figures: ["grip", "speed", "chance"] },
         { h: "Was das Modell nicht weiß" },
@@ -311,8 +311,8 @@ export const book: Book = {
     lens: { what: "Wie hoch eine Kamera über dem Boden steht.", usual: "1,6 m, das Auge von jemandem, der steht", source: PRACTICE },
     sees: { what: "Wie weit eine Kamera von Seite zu Seite sieht.", usual: "60° von Seite zu Seite", source: `${PRACTICE} So viel sieht eine Linse von 31 mm auf ein Bild von 36 mm Breite: zweimal der Arkustangens von 18 durch 31.` },
     grip: { what: "Reibung von Stein auf Boden und von Stein auf Stein. Der Boden entscheidet, wie weit Gefallenes rutscht, der Stein, wie schnell die Welle läuft.", usual: "Boden 0,15 bis 0,3, Stein 0,06 bis 0,2", source: "Von glatten bis zu normalen Böden; Steine wie in gefilmten Linien, die bei 7,5 mm Lücke mit 0,95 bis 1,25 m/s liefen." },
-    speed: { what: "Wie lange die Welle von Stein zu Stein braucht.", usual: "eine Spanne, bis eine eigene Linie gestoppt wurde", source: "Ein Modell kippender Steine, verglichen mit Läufen starrer Körper, nicht mit Film." },
-    total: { what: "Vom ersten Stoß, bis der letzte Stein getroffen wird: im schnellen Lauf und im langsamen.", usual: "eine Spanne, bis in der Halle eine eigene Linie gestoppt wurde", source: "Stein für Stein gezählt, mit den Zeiten unter Tempo der Welle; nichts wird dazugegeben." },
+    speed: { what: "Wie lange die Welle von Stein zu Stein braucht.", usual: "eine Spanne, bis eine eigene Linie gemessen wurde", source: "Ein Modell kippender Steine, verglichen mit Läufen starrer Körper, nicht mit Film." },
+    total: { what: "Vom ersten Stoß, bis der letzte Stein getroffen wird: im schnellen Lauf und im langsamen.", usual: "eine Spanne, bis in der Halle eine eigene Linie gemessen wurde", source: "Stein für Stein gezählt, mit den Zeiten unter Tempo der Welle; nichts wird dazugegeben." },
     rate: { what: "Wie viele Steine in jeder Sekunde des üblichen Laufs getroffen werden. Die Balken der Zeitleiste zählen sie.", usual: "Balken von 0,25 s; von 1 s in einem Fall von mehr als 30 s, von 2 s in einem von mehr als 240 s", source: "Gezählt am üblichen Lauf des Modells, nicht an Film." },
     replay: { what: "Wie schnell die Seite den Fall abspielt. Am Fall selbst ändert es nichts.", usual: "1, so schnell wie in der Halle", source: "Eine Wahl; dieser Browser behält sie." },
     push: { what: "Wie breit der Stoß ist. Jede Bahn, deren ersten Stein er erreicht, wird zugleich angestoßen.", usual: "24 mm, ein Stein; an einem Anschluss so breit wie dieser", source: "Die Breite eines üblichen Steins." },

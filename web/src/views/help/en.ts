@@ -44,7 +44,7 @@ export const book: Book = {
     draw: {
       lead: "Everything that stands in the hall is drawn on the page Plan. The program checks each stroke while it is drawn, and every step can be taken back.",
       parts: [
-        { p: "The comb at the left holds the tools by purpose. A letter takes a tool while the floor has the focus, Escape leads back to picking. The slip at the foot says what to do next and what the next item is made of; beside the pointer stands what it takes." },
+        { p: "The comb at the left holds the tools by purpose. A letter takes a tool while the floor has the focus. It stays at hand for the next item: what was just drawn is chosen, and the inspector tells of it. Escape gives up what is being drawn, and then leads back to picking. The slip at the foot says what to do next and what the next item is made of; beside the pointer stands what it takes." },
         { h: "Choosing" },
         { list: [
           "Pick (V): choose items by a click, a box or a lasso; move, turn and reshape them.",
@@ -114,7 +114,7 @@ export const book: Book = {
         { list: [
           "Close up (E) shows the pieces under the pointer at reading size, with a map of the whole hall.",
           "Rulers, in the command list, stand at the edges.",
-          "Shift and F10, or the right button, opens the menu of what is chosen.",
+          "Shift and F10, the menu key, the right button or a finger that stays opens the menu of what is chosen; on the bare floor it pastes, adds and shows all.",
           "Z shows what is chosen, Home shows all, 0 leaves the floor alone.",
         ] },
       ],

@@ -19,8 +19,8 @@ export class Hands {
   pointer = $state.raw<Spot | null>(null);
   /** Where the pointer is over the floor, whatever it does. */
   above = $state.raw<Spot | null>(null);
-  /** Where the menu of what is chosen stands, pixels. */
-  menu = $state.raw<Spot | null>(null);
+  /** The menu of what is chosen, or of the bare floor, and where it stands, pixels. */
+  menu = $state.raw<{ at: Spot; of: "chosen" | "floor" } | null>(null);
   readonly on: Attachment<HTMLElement>;
   /** Where the pointer moved to last. */
   private last: Spot | null = null;
@@ -140,7 +140,7 @@ export class Hands {
 
   /** To the next item west to east, or the one before. */
   private goOn(step: 1 | -1) {
-    const order = [...(plan.state?.items ?? [])].filter((i) => !board.hidden.has(i.id)).sort((a, b) => a.x - b.x || a.id - b.id);
+    const order = [...(plan.now?.items ?? [])].filter((i) => !board.hidden.has(i.id)).sort((a, b) => a.x - b.x || a.id - b.id);
     if (!order.length) return;
     const now = order.findIndex((i) => board.chosen.includes(i.id));
     const next = order[(now < 0 ? (step > 0 ? 0 : order.length - 1) : now + step + order.length) % order.length]!;
@@ -149,14 +149,25 @@ export class Hands {
     this.view.go([(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2], false);
   }
 
-  /** The menu at a place that was pressed, or at the middle of what is chosen. */
+  /** Does something as if the pointer were where the menu was opened. */
+  there(at: Spot, run: () => void) {
+    const { above } = this;
+    this.above = at;
+    run();
+    this.above = above;
+  }
+
+  /** The menu at a place that was pressed: of what lies there, or of the bare floor. By keys, that of what is chosen, where something is. */
   openMenu(at: Spot | null) {
     if (!this.can.draws() || !this.view.now || !board.env || board.busy) return;
     const on = at ? board.hit(this.view.place(at)) : null;
     if (on && !board.chosen.includes(on.item)) board.choose(withGroup(on.item, board.env));
-    if (board.chosen.length === 0) return;
+    if (board.chosen.length === 0 || (at && !on)) {
+      this.menu = { at: at ?? this.above ?? this.view.middle, of: "floor" };
+      return;
+    }
     const box = boxAround(board.rows);
-    this.menu = at ?? (box ? this.view.spot([(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2]) : this.view.middle);
+    this.menu = { at: at ?? (box ? this.view.spot([(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2]) : this.view.middle), of: "chosen" };
   }
 
   private pick(at: Spot) {

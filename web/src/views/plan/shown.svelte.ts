@@ -58,9 +58,9 @@ export class Shown {
   ) {}
 
   readonly pieces = $derived(hall.pieces);
-  private readonly gone = $derived(plan.drafts.flatMap((d) => (d.id !== null && !d.row ? [d.id] : [])));
-  /** Items whose pieces are not shown: hidden ones, and those that a change takes away that the plan does not tell of yet. */
-  private readonly away = $derived<ReadonlySet<number>>(this.gone.length ? new Set([...board.hidden, ...this.gone]) : board.hidden);
+  private readonly gone = $derived(plan.drafts.flatMap((d) => (d.id > 0 && !d.row ? [d.id] : [])));
+  /** Items whose pieces are not shown: hidden ones, those that a change takes away that the plan does not tell of yet, and those that stand elsewhere by what waits for the connection. */
+  private readonly away = $derived<ReadonlySet<number>>(this.gone.length || plan.elsewhere.size ? new Set([...board.hidden, ...this.gone, ...plan.elsewhere]) : board.hidden);
   readonly sizes = $derived(plan.state ? sizesOf(plan.state.items, plan.state.kinds, this.away) : null);
   readonly findings = $derived(plan.state?.findings ?? []);
   /** Items that are being drawn anew: what was found of them before is of no use any more. */
@@ -176,7 +176,7 @@ export class Shown {
   private drawn(g: CanvasRenderingContext2D, v: View, with_: Ink, { cross, dropOn }: Ground) {
     const { size } = this.view;
     const picks = board.tool.id === "pick";
-    drawWaiting(g, v, size, with_, plan.drafts.filter((d) => d.id === null || !board.hidden.has(d.id)));
+    drawWaiting(g, v, size, with_, plan.drafts.filter((d) => !board.hidden.has(d.id)));
     if (taped.told) drawTaped(g, v, size, with_, taped.told, tapedLen);
     if (board.sketch && board.env)
       drawSketch(g, v, size, with_, {
@@ -202,7 +202,7 @@ export class Shown {
     g.font = `700 ${Math.round(Math.min(18, pitch * 0.62))}px "Atkinson Next", system-ui, sans-serif`;
     for (const p of found) {
       const colour = plan.colour(pieces.colour[p]!);
-      if (!colour || (board.hidden.size && board.hidden.has(itemOf(pieces, p) ?? 0))) continue;
+      if (!colour || (this.away.size && this.away.has(itemOf(pieces, p) ?? 0))) continue;
       const [x, y] = this.view.spot([pieces.x[p]!, pieces.y[p]!]);
       g.fillStyle = ink(colour.back, prefs.look === "hall");
       g.fillText(colour.code, x, y);
