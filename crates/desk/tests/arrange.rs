@@ -825,3 +825,29 @@ fn what_was_copied_is_set_down_as_it_was_although_it_is_changed_and_gone() {
     let gone = desk.copied(copied).unwrap_err();
     assert_eq!(gone.code(), "missing");
 }
+
+#[test]
+fn a_copy_lets_go_of_the_section_that_went_meanwhile() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut plan = plan(2);
+    let section = Section { id: SectionId(90), name: "North".into(), lead: String::new() };
+    let mill = Item { section: Some(section.id), ..plan.item(MILL).unwrap().clone() };
+    for command in [Command::PutSection { section }, Command::PutItem { item: Box::new(mill) }] {
+        plan.apply(&command).unwrap();
+    }
+    let desk = Desk::create(&folder.path().join("x.standfast"), &plan).unwrap();
+    let copied = desk.copied(desk.copy(&[MILL]).unwrap()).unwrap();
+    let pasted = |plan: &Plan| {
+        let made = copied.paste(plan, Vector { x: 9_000.0, y: 0.0 }).unwrap();
+        let mut after = plan.clone();
+        after.apply(&made.command).unwrap();
+        after.item(made.added[0]).unwrap().section
+    };
+    assert_eq!(pasted(&plan), Some(SectionId(90)));
+    let mill = Item { section: None, ..plan.item(MILL).unwrap().clone() };
+    let gone = Command::RemoveSection { id: SectionId(90) };
+    for command in [Command::PutItem { item: Box::new(mill) }, gone] {
+        plan.apply(&command).unwrap();
+    }
+    assert_eq!(pasted(&plan), None);
+}

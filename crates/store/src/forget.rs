@@ -89,3 +89,31 @@ pub(crate) fn before(db: &Connection, at: &str) -> rusqlite::Result<Option<u64>>
         db.query_row("SELECT min(seq) FROM journal WHERE at >= ?1", [at], |r| r.get(0))?;
     Ok(first.map(|seq| seq - 1))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::journal::{Act, NewEntry};
+    use crate::open::Options;
+    use crate::store::Store;
+    use plan::Command;
+
+    #[test]
+    fn nothing_is_prepared_where_the_entries_lead_to_another_plan() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("river.standfast");
+        let mut store = Store::create(&path, &Plan::new("River"), "now", &Options::default()).unwrap();
+        for name in ["Brook", "Stream"] {
+            let act = Act::Do(Command::Rename { name: name.into() });
+            let entry = NewEntry { at: "now".into(), who: String::new(), label: String::new(), act };
+            store.commit(&[entry]).unwrap();
+        }
+        let db = store.session.db().unwrap();
+        let hash =
+            db.query_row("SELECT hash FROM journal WHERE seq = 2", [], |r| r.get::<_, Hash>(0)).unwrap();
+        let prepared = |plan: &Plan, hash: &Hash| prepare(&store.session, 1, (plan, 2, hash)).is_ok();
+        assert!(prepared(&Plan::new("Stream"), &hash));
+        assert!(!prepared(&Plan::new("Sea"), &hash));
+        assert!(!prepared(&Plan::new("Stream"), &[7; 32]));
+    }
+}

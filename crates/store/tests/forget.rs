@@ -102,6 +102,9 @@ fn the_file_grows_smaller_and_stored_states_come_and_go_as_before() {
     (0..30).for_each(|n| drop(store.commit(&[rename(1000 + n)]).unwrap()));
     store.close().unwrap();
     assert!(size() * 2 < before, "{} of {before} bytes are left", size());
+    // The state with which the history begins is there still: all of it is replayed from there.
+    let report = Store::restore_check(&path, &options).unwrap();
+    assert!(report.is_whole(), "{report:?}");
     let opened = Store::open(&path, &options).unwrap();
     assert_eq!((opened.notes.len(), opened.store.plan().name.as_str()), (0, "Name 1029"));
     assert_eq!((opened.store.forgotten(), opened.store.undo_steps().len()), (590, 40));
