@@ -27,11 +27,11 @@ const watch = () =>
       new Promise((done) => {
         const figure = [...document.querySelectorAll(".inspector .itemform input")].find((i) => i.labels?.[0]?.innerText === "East of the datum");
         const saved = document.querySelector(".saved");
-        const [before, told] = [figure.value, saved.innerText];
+        const [before, told] = [figure.value, saved.textContent];
         const now = () => performance.timeOrigin + performance.now();
         const at = {};
         const look = () => {
-          if (saved.innerText !== told) at.told ??= now();
+          if (saved.textContent !== told) at.told ??= now();
           if (figure.value !== before) at.figure ??= now();
           const came = performance.getEntriesByType("resource").find((e) => e.name.endsWith("/api/hall/pieces"));
           if (came) at.pieces ??= performance.timeOrigin + came.responseEnd;

@@ -8,7 +8,6 @@ const house = housed("run");
 
 interface Seen {
   items: { id: number; sort: string }[];
-  findings: { at: [number, number] | null }[];
   floor_plan: { outline: [number, number][] };
 }
 const state = (page: Page) => get<Seen>(page, "/api/state");
@@ -68,7 +67,7 @@ describe.skipIf(FAKE)("the floor", () => {
 
   it("a mark of a finding opens it for who picks, and takes no press from who draws", async () => {
     await opened("/plan");
-    const { findings } = await state(page);
+    const { list: findings } = await get<{ list: { at: [number, number] | null }[] }>(page, "/api/findings");
     const which = findings.findIndex((f) => f.at);
     await page.context().close();
     await opened(`/plan?at=${findings[which]!.at!.map(Math.round).join(",")}&finding=${which}`);

@@ -13,17 +13,10 @@ interface Seen {
   kinds: { id: number }[];
   gear: { id: number; name: string; what: What; count: number; owner: string }[];
   items: { id: number; name: string; sort: string; pitch: [number, number] }[];
-  findings: { code: string; item: number | null }[];
-  found: number;
 }
 const state = (page: Page) => get<Seen>(page, "/api/state");
 
-/** The plan once its findings are of it. */
-async function found(page: Page): Promise<Seen> {
-  await expect.poll(async () => state(page).then((s) => s.found === s.saved.change), SOON).toBe(true);
-  return state(page);
-}
-const missing = async (page: Page) => (await found(page)).findings.filter((f) => f.code === "comb-missing");
+const missing = async (page: Page) => (await get<{ list: { code: string; item: number | null }[] }>(page, "/api/findings")).list.filter((f) => f.code === "comb-missing");
 const combs = async (page: Page) => (await state(page)).gear.filter((g) => g.what.is === "comb").map((g) => g.what.pitch);
 
 /** A line of two points by keys: from the middle of the floor to the east. */

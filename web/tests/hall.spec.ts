@@ -131,7 +131,7 @@ describe.skipIf(FAKE)("the plan view", () => {
   it("goes to the place of a finding that is chosen from the list", async () => {
     const { page } = await house.open("/plan", DESK);
     await page.waitForSelector(".hallcount b");
-    const findings = (await page.evaluate(() => fetch("/api/state").then((r) => r.json()).then((s) => s.findings))) as { at: [number, number] | null; message: string }[];
+    const findings = (await page.evaluate(() => fetch("/api/findings").then((r) => r.json()).then((s) => s.list))) as { at: [number, number] | null; message: string }[];
     const i = findings.findIndex((f) => f.at);
     expect(i).toBeGreaterThanOrEqual(0);
     await page.keyboard.press("F6");

@@ -25,7 +25,7 @@ interface Report {
   surely: number;
   stands: unknown[];
 }
-const findings = async (page: Page) => (await get<{ findings: { severity: string; message: string }[] }>(page, "/api/state")).findings;
+const findings = async (page: Page) => (await get<{ list: { severity: string; message: string }[] }>(page, "/api/findings")).list;
 /** Takes the tool, with the usual pieces in stock. */
 async function usual(page: Page) {
   await floor(page).focus();

@@ -1,6 +1,6 @@
 import type { Page } from "playwright-core";
 import { describe, expect, it } from "vitest";
-import type { State } from "../src/api/generated/State";
+import type { Findings } from "../src/api/generated/Findings";
 import { DESK, EACH_LOOK, everywhere, floor, housed } from "./house";
 import { FAKE, serious } from "./start";
 
@@ -129,7 +129,7 @@ describe.skipIf(FAKE)("findings", () => {
     expect(metric[flaw + 1]).toBe("Linie Sail arm");
     expect(metric[flaw + 2]).toBe("Auf 7,5 mm heranrücken.");
     // No sentence of the program's English is left.
-    const { findings } = await page.evaluate(() => fetch("/api/state").then((answer) => answer.json() as Promise<State>));
+    const { list: findings } = await page.evaluate(() => fetch("/api/findings").then((answer) => answer.json() as Promise<Findings>));
     expect(findings.length).toBeGreaterThan(0);
     for (const f of findings) expect(metric.join("\n")).not.toContain(plain(f.message));
     await page.evaluate(() => localStorage.setItem("standfast.system", "imperial"));
@@ -142,7 +142,7 @@ describe.skipIf(FAKE)("findings", () => {
   it("are told in English as the command line tells them", async () => {
     const { page } = await house.open("/", DESK);
     const shown = (await told(page)).join("\n");
-    const { findings } = await page.evaluate(() => fetch("/api/state").then((answer) => answer.json() as Promise<State>));
+    const { list: findings } = await page.evaluate(() => fetch("/api/findings").then((answer) => answer.json() as Promise<Findings>));
     for (const f of findings) for (const text of [f.message, f.place, f.hint]) expect(shown).toContain(plain(text));
     await page.context().close();
   });

@@ -8,7 +8,6 @@ const house = housed("run");
 interface Seen {
   saved: { change: number };
   items: { id: number; name: string; x: number; y: number; heading: number }[];
-  findings: { code: string }[];
 }
 const look = (page: Page, name: string) => (process.env.STANDFAST_LOOK ? page.screenshot({ path: `${process.env.STANDFAST_LOOK}/${name}.png` }) : null);
 
@@ -116,13 +115,13 @@ describe.skipIf(FAKE)("in words", () => {
     const { page } = await house.open("/help", DESK);
     let let_ = () => {};
     const wait = new Promise<void>((go) => (let_ = go));
-    await page.route("**/api/state", async (route) => {
+    await page.route("**/api/findings", async (route) => {
       await wait;
       const answer = await route.fetch();
-      const state = (await answer.json()) as { findings: object[] };
+      const found = (await answer.json()) as { list: object[] };
       const said = { place: null, message: null, hint: null, brief: null };
-      state.findings.unshift({ code: "stock-short", severity: "must", item: null, place: "stock", at: null, message: "Sky: 640 short.", hint: "", said, mend: false });
-      await route.fulfill({ response: answer, json: state });
+      found.list.unshift({ code: "stock-short", severity: "must", item: null, place: "stock", at: null, message: "Sky: 640 short.", hint: "", said, mend: false });
+      await route.fulfill({ response: answer, json: found });
     });
     await page.goto(`${house.address}/help`);
     const count = page.locator(".findcount");

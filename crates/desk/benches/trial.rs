@@ -17,15 +17,7 @@ fn main() {
 fn plan(fields: u32) -> Plan {
     let mut plan = Plan::new("Bench");
     let grey = Rgb { r: 9, g: 9, b: 9 };
-    let colour = Colour {
-        id: ColourId(2),
-        name: "Sky".into(),
-        code: "S".into(),
-        front: grey,
-        back: grey,
-        edge: grey,
-        finish: Finish::Matt,
-    };
+    let colour = Colour::plain(ColourId(2), "Sky", "S", grey);
     let mut steps = vec![Command::PutKind { kind: Kind::usual(KindId(1)) }, Command::PutColour { colour }];
     for i in 0..fields {
         let at = Point::new(f64::from(i / 4) * 7_000.0, f64::from(i % 4) * 3_750.0);
@@ -44,18 +36,7 @@ fn plan(fields: u32) -> Plan {
 }
 
 fn line(length: f64) -> Line {
-    Line {
-        kind: KindId(1),
-        lanes: 1,
-        pitch_across: Length::mm(26.0),
-        spacing: Spacing::Pitch { pitch: Length::mm(15.0) },
-        placed: Placing::Comb,
-        path: vec![Leg::Straight { length: Length::mm(length) }],
-        from: None,
-        to: None,
-        colours: Pattern::Plain { colour: ColourId(2) },
-        bridges: Vec::new(),
-    }
+    Line::plain(KindId(1), ColourId(2), vec![Leg::Straight { length: Length::mm(length) }])
 }
 
 /// A desk at which everything was looked at once.

@@ -66,6 +66,11 @@ impl Desk {
     /// When it is not kept any more.
     pub fn copied(&self, id: CopiedId) -> Result<Arc<Copied>, DeskError> {
         let found = lock(&self.copies).0.get(&id).cloned();
-        found.ok_or_else(|| DeskError::missing(say!(refusing::WHAT_COPIED), say!(refusing::MISSING_COPIED)))
+        found.ok_or_else(copy_gone)
     }
+}
+
+/// Why nothing can be pasted: what was copied is not kept any more.
+pub fn copy_gone() -> DeskError {
+    DeskError::missing(say!(refusing::WHAT_COPIED), say!(refusing::MISSING_COPIED))
 }

@@ -1,4 +1,4 @@
-//! What was computed from the plan and still holds: forgotten item by item as commands touch them.
+//! What was computed from the plan and still holds: forgotten as commands touch it.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -28,12 +28,15 @@ pub struct FoundAt {
     pub list: Arc<Vec<findings::Finding>>,
 }
 
+type Measures = BTreeMap<ItemId, (Field, FieldMeasure)>;
+
 /// Results that still hold.
 #[derive(Default)]
 pub(crate) struct Derived {
     /// Counts every forgetting, so that a result that was overtaken while it was made is not kept.
     pub(crate) age: u64,
-    measures: BTreeMap<ItemId, FieldMeasure>,
+    /// With the field that each was made from: one that was only moved is as right as before.
+    measures: Measures,
     shortage: Option<Arc<Shortage>>,
     /// The last shortage and the plan it was made from: most changes, such as a move, leave it as it was.
     last_shortage: Option<(Arc<Plan>, Arc<Shortage>)>,
@@ -53,9 +56,6 @@ impl Derived {
         if touched.stock || touched.scene {
             self.measures.clear();
         }
-        for id in &touched.items {
-            self.measures.remove(id);
-        }
     }
 }
 
@@ -63,18 +63,20 @@ impl Desk {
     /// Measures of all fields, in order of id; only those that changed are made again.
     pub fn measures(&self) -> Result<Vec<FieldMeasure>, DeskError> {
         let (snapshot, age, known) = self.look();
-        let fields: Vec<_> = snapshot.plan.items.iter().filter(|i| i.field().is_some()).collect();
-        let measure = |item: &&plan::Item| match known.get(&item.id) {
-            Some(m) => Ok(Some(*m)),
-            None => measure_field(&snapshot.plan, item, &self.bank, self),
+        let fields: Vec<_> = snapshot.plan.items.iter().filter_map(|i| i.field().map(|f| (i, f))).collect();
+        let measure = |(item, field): &(&plan::Item, &Field)| match known.get(&item.id) {
+            // The cells of an untouched field are the same ones, so that this compares a few figures.
+            Some((of, m)) if of == *field => Ok(Some(*m)),
+            _ => measure_field(&snapshot.plan, item, &self.bank, self),
         };
         let measured: Vec<_> = fields.par_iter().map(measure).collect::<Result<_, DeskError>>()?;
-        let all: Vec<FieldMeasure> = measured.into_iter().flatten().collect();
+        let kept = fields.iter().zip(&measured);
+        let kept: Measures = kept.filter_map(|((_, f), m)| m.map(|m| (m.item, ((*f).clone(), m)))).collect();
         let mut derived = lock(&self.derived);
         if derived.age == age {
-            derived.measures = all.iter().map(|m| (m.item, *m)).collect();
+            derived.measures = kept;
         }
-        Ok(all)
+        Ok(measured.into_iter().flatten().collect())
     }
 
     /// What is short and the ways out; made once for each state of the plan.
@@ -198,7 +200,7 @@ impl Desk {
     }
 
     /// The plan, its age and the measures that hold for it, read under one lock.
-    fn look(&self) -> (Arc<Snapshot>, u64, BTreeMap<ItemId, FieldMeasure>) {
+    fn look(&self) -> (Arc<Snapshot>, u64, Measures) {
         let derived = lock(&self.derived);
         (self.snapshot(), derived.age, derived.measures.clone())
     }

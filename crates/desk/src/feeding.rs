@@ -46,13 +46,10 @@ pub fn feed_steps(plan: &Plan, of: &Item, advice: &Advice, colour: ColourId) -> 
         let body = Body::Field(field.clone());
         steps.push(Command::PutItem { item: Box::new(Item { body, ..of.clone() }) });
     }
-    let feeds = feeds(plan, of, &field, advice.feed.map(|way| feed(plan, &field, of.id, way, colour)));
+    let feeds =
+        feeds(plan, of, &field, advice.feed.map(|way| placement::feed_of(plan, &field, of.id, way, colour)));
     steps.extend(feeds.into_iter().map(|item| Command::PutItem { item: Box::new(item) }));
     steps
-}
-
-fn feed(plan: &Plan, field: &Field, of: ItemId, way: plan::FeedWay, colour: ColourId) -> Feed {
-    Feed { of, way, kind: field.kind, colour, pitch: placement::feed_pitch(plan, field) }
 }
 
 /// The feed items for all edges at which lanes of the field begin.

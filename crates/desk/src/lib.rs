@@ -33,7 +33,7 @@ mod views;
 mod ways_out;
 
 pub use arrange::{Arrange, Arranged, Axis, Edge, arrange, step, take};
-pub use copied::{Copied, CopiedId};
+pub use copied::{Copied, CopiedId, copy_gone};
 pub use derived::FoundAt;
 pub use error::{Back, DeskError};
 pub use example::{Example, example_plan, example_step};

@@ -6,6 +6,7 @@ use findings::{Finding, Severity};
 use plan::Command;
 use sayings::{Arg, doing, refusing, say};
 
+use crate::derived::FoundAt;
 use crate::error::DeskError;
 use crate::office::{Author, Desk, Receipt, Request};
 
@@ -41,7 +42,7 @@ impl Desk {
             return Err(DeskError::Changed);
         }
         let (finding, command) = mend_of(&at.list, number)?;
-        self.tried(&at.snapshot.plan, (&at.list, finding), command)?;
+        self.tried(&at, finding, command)?;
         let (label, command) =
             (say!(doing::MEND, place = finding.place.words.clone()).into(), command.clone());
         let seen = Arc::clone(&at.snapshot.plan);
@@ -54,18 +55,14 @@ impl Desk {
     }
 
     /// Whether a mend does what it is for.
-    fn tried(
-        &self,
-        plan: &plan::Plan,
-        (found, finding): (&[Finding], &Finding),
-        command: &Command,
-    ) -> Result<(), DeskError> {
+    fn tried(&self, at: &FoundAt, finding: &Finding, command: &Command) -> Result<(), DeskError> {
+        let found = &*at.list;
         // Somebody may have changed the plan meanwhile.
         let woven = self.woven();
-        if *woven.scene.snapshot.plan != *plan {
+        if woven.scene.snapshot.change != at.snapshot.change {
             return Err(DeskError::Changed);
         }
-        let mut after = plan.clone();
+        let mut after = plan::Plan::clone(&at.snapshot.plan);
         let touched = after.apply(command)?.touched;
         let left = self.findings_after(&woven, &Arc::new(after), &touched)?;
         // The same one at the same item; its figures may be others by now.

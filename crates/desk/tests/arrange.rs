@@ -61,15 +61,7 @@ fn plan(lanes: u32) -> Plan {
     let mut plan = Plan::new("From Spring to Sea");
     let colour = |id: u16, code: &str| {
         let shade = Rgb { r: id as u8, g: 9, b: 9 };
-        Colour {
-            id: ColourId(id),
-            name: format!("colour {id}"),
-            code: code.into(),
-            front: shade,
-            back: shade,
-            edge: shade,
-            finish: Finish::Matt,
-        }
+        Colour::plain(ColourId(id), format!("colour {id}"), code, shade)
     };
     let frame =
         FieldFrame { fall: geometry::FallInPicture::Right, ..FieldFrame::new(lanes, 7, mm(15.0), mm(26.0)) };

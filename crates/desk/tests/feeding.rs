@@ -18,15 +18,7 @@ fn hall(lanes: u32, along: f64, across: f64, floor: (f64, f64)) -> Plan {
     let mut plan = Plan::new("T");
     plan.stock.kinds = vec![Kind::usual(KindId(1))];
     let grey = Rgb { r: 90, g: 90, b: 90 };
-    plan.stock.colours = vec![Colour {
-        id: ColourId(1),
-        name: "Grey".into(),
-        code: "G".into(),
-        front: grey,
-        back: grey,
-        edge: grey,
-        finish: Finish::Matt,
-    }];
+    plan.stock.colours = vec![Colour::plain(ColourId(1), "Grey", "G", grey)];
     plan.hall.grip = Grip { floor, piece: floor };
     let frame = FieldFrame::new(lanes, 12, mm(along), mm(across));
     let mut field = Field::empty(KindId(1), frame);
@@ -60,15 +52,7 @@ fn laid(mut plan: Plan, advice: &Advice) -> (usize, usize) {
         let pitch = placement::feed_pitch(&plan, field);
         let line = Line {
             spacing: Spacing::Pitch { pitch },
-            path: vec![Leg::Straight { length: pitch * 24.0 }],
-            kind: KindId(1),
-            lanes: 1,
-            pitch_across: mm(26.0),
-            placed: Placing::Comb,
-            from: None,
-            to: None,
-            colours: Pattern::Plain { colour: ColourId(1) },
-            bridges: Vec::new(),
+            ..Line::plain(KindId(1), ColourId(1), vec![Leg::Straight { length: pitch * 24.0 }])
         };
         let start = Start { width: mm(10.0), after: Duration::ZERO };
         for (way, body) in

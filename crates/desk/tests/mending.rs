@@ -15,31 +15,12 @@ fn me() -> Author {
 fn plan() -> Plan {
     let mut plan = Plan::new("T");
     let grey = Rgb { r: 90, g: 90, b: 90 };
-    let colour = Colour {
-        id: ColourId(1),
-        name: "Grey".into(),
-        code: "G".into(),
-        front: grey,
-        back: grey,
-        edge: grey,
-        finish: Finish::Matt,
-    };
+    let colour = Colour::plain(ColourId(1), "Grey", "G", grey);
     for command in [Command::PutKind { kind: Kind::usual(KindId(1)) }, Command::PutColour { colour }] {
         plan.apply(&command).unwrap();
     }
     let line = |path: Vec<Leg>, from: Option<Link>| {
-        Body::Line(Line {
-            kind: KindId(1),
-            lanes: 1,
-            pitch_across: Length::mm(26.0),
-            spacing: Spacing::Pitch { pitch: Length::mm(15.0) },
-            placed: Placing::Comb,
-            path,
-            from,
-            to: None,
-            colours: Pattern::Plain { colour: ColourId(1) },
-            bridges: Vec::new(),
-        })
+        Body::Line(Line { from, ..Line::plain(KindId(1), ColourId(1), path) })
     };
     let points = [(300.0, 0.0), (325.0, 50.0), (350.0, 0.0), (600.0, 0.0)].map(|p| Point::new(p.0, p.1));
     let spike = line(vec![Leg::Through { points: points.to_vec() }], None);

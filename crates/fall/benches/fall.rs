@@ -8,8 +8,7 @@ use fall::{Ask, Network, report, run, run_outs};
 use geometry::Point;
 use placement::Placement;
 use plan::{
-    Body, ColourId, Command, Field, FieldFrame, Hand, Item, ItemId, Kind, KindId, Leg, Line, Pattern,
-    Placing, Plan, Spacing, Start,
+    Body, ColourId, Command, Field, FieldFrame, Hand, Item, ItemId, Kind, KindId, Leg, Line, Plan, Start,
 };
 use units::{Angle, Duration, Length};
 
@@ -112,18 +111,7 @@ fn main() {
 fn spirals() {
     let spiral =
         Leg::Spiral { radius: Length::mm(1000.0), ring: Length::mm(-45.0), turns: 12.0, hand: Hand::Left };
-    let line = Line {
-        kind: KindId(1),
-        lanes: 1,
-        pitch_across: Length::mm(26.0),
-        spacing: Spacing::Pitch { pitch: Length::mm(15.0) },
-        placed: Placing::Comb,
-        path: vec![spiral],
-        from: None,
-        to: None,
-        colours: Pattern::Plain { colour: ColourId(1) },
-        bridges: Vec::new(),
-    };
+    let line = Line::plain(KindId(1), ColourId(1), vec![spiral]);
     let at = |i: u32| (f64::from(i % 16) * 2_600.0, f64::from(i / 16) * 2_600.0);
     let items = (0..264).map(|i| item(i + 1, at(i).0, at(i).1, 0.0, Body::Line(line.clone()))).collect();
     let mut p = plan(items);

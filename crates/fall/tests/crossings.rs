@@ -102,18 +102,7 @@ fn a_line_through_one_that_never_falls_is_sure_where_it_was_measured() {
 }
 
 fn line(path: Vec<Leg>) -> Line {
-    Line {
-        spacing: Spacing::Pitch { pitch: Length::mm(15.0) },
-        path,
-        kind: KindId(1),
-        lanes: 1,
-        pitch_across: Length::mm(26.0),
-        placed: Placing::Comb,
-        from: None,
-        to: None,
-        colours: Pattern::Plain { colour: ColourId(1) },
-        bridges: Vec::new(),
-    }
+    Line::plain(KindId(1), ColourId(1), path)
 }
 
 /// One start, a split, and the two arms cross at once farther on; behind the crossing nothing is sure, before it all is.

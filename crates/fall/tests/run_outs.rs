@@ -28,18 +28,7 @@ fn line(plan: &mut Plan, gap: f64, radius: f64, turn: f64, y: f64) -> ItemId {
 }
 
 fn line_of(gap: f64, path: Vec<Leg>) -> Line {
-    Line {
-        spacing: Spacing::Gap { gap: Length::mm(gap) },
-        path,
-        kind: KindId(1),
-        lanes: 1,
-        pitch_across: Length::mm(26.0),
-        placed: Placing::Comb,
-        from: None,
-        to: None,
-        colours: Pattern::Plain { colour: ColourId(1) },
-        bridges: Vec::new(),
-    }
+    Line { spacing: Spacing::Gap { gap: Length::mm(gap) }, ..Line::plain(KindId(1), ColourId(1), path) }
 }
 
 /// A piece by itself outside of the curve, half-way round a turn by `turn`, its near face so far beyond the outer edge of the

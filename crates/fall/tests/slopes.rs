@@ -51,15 +51,7 @@ fn line(mu: f64, gap: f64, down: f64, pieces: u32, turn: f64) -> (Plan, Placemen
     let on_plan = f64::from(pieces) * (gap + D) * Angle::deg(down).sin_cos().1;
     let body = Line {
         spacing: Spacing::Gap { gap: Length::mm(gap) },
-        path: vec![Leg::Straight { length: Length::mm(on_plan) }],
-        kind: KindId(1),
-        lanes: 1,
-        pitch_across: Length::mm(26.0),
-        placed: Placing::Comb,
-        from: None,
-        to: None,
-        colours: Pattern::Plain { colour: ColourId(1) },
-        bridges: Vec::new(),
+        ..Line::plain(KindId(1), ColourId(1), vec![Leg::Straight { length: Length::mm(on_plan) }])
     };
     let item = Item::new(ItemId(1), "Line", Point::new(0.0, 0.0), Body::Line(body));
     plan.items.push(Item { heading: Angle::deg(turn), surface: SurfaceId(1), ..item });

@@ -35,33 +35,14 @@ fn line() -> Body {
         path.push(Leg::Straight { length: Length::mm(7_500.0) });
         path.push(Leg::Arc { radius: Length::mm(150.0), turn });
     }
-    Body::Line(Line {
-        kind: KindId(1),
-        lanes: 1,
-        pitch_across: Length::mm(26.0),
-        spacing: Spacing::Pitch { pitch: Length::mm(15.0) },
-        placed: Placing::Comb,
-        path,
-        from: None,
-        to: None,
-        colours: Pattern::Plain { colour: ColourId(2) },
-        bridges: Vec::new(),
-    })
+    Body::Line(Line::plain(KindId(1), ColourId(2), path))
 }
 
 /// 40 items in 8 columns: fields, or fields and lines in turn, with a start before each.
 fn plan(lines: bool) -> Plan {
     let mut plan = Plan::new("Bench");
     let grey = Rgb { r: 9, g: 9, b: 9 };
-    let colour = Colour {
-        id: ColourId(2),
-        name: "Sky".into(),
-        code: "S".into(),
-        front: grey,
-        back: grey,
-        edge: grey,
-        finish: Finish::Matt,
-    };
+    let colour = Colour::plain(ColourId(2), "Sky", "S", grey);
     let mut steps = vec![Command::PutKind { kind: Kind::usual(KindId(1)) }, Command::PutColour { colour }];
     for i in 0..40_u32 {
         let at = Point::new(f64::from(i % 8) * 9_000.0, f64::from(i / 8) * 16_000.0);

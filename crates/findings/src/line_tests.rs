@@ -31,16 +31,9 @@ fn from(x: f64, y: f64) -> CurveBuilder {
 /// A line along a curve, and its pieces.
 fn laid(id: u32, curve: &Curve, pitch: f64, placed: Placing) -> (Item, Arc<Pieces>) {
     let line = Line {
-        kind: KindId(1),
-        lanes: 1,
-        pitch_across: Length::mm(26.0),
         spacing: Spacing::Pitch { pitch: Length::mm(pitch) },
         placed,
-        path: vec![Leg::Straight { length: Length::mm(curve.length()) }],
-        from: None,
-        to: None,
-        colours: Pattern::Plain { colour: ColourId(1) },
-        bridges: Vec::new(),
+        ..Line::plain(KindId(1), ColourId(1), vec![Leg::Straight { length: Length::mm(curve.length()) }])
     };
     let item = Item::new(ItemId(id), format!("River {id}"), curve.start().0, Body::Line(line));
     let count = (curve.length() / pitch + 1e-9) as usize + 1;

@@ -129,25 +129,18 @@ mod tests {
 
     use geometry::Point;
     use placement::place_item;
-    use plan::{ColourId, ItemId, Kind, KindId, Pattern, Placing, Spacing};
+    use plan::{ColourId, ItemId, Kind, KindId};
     use units::Angle;
 
     use super::*;
 
     fn curve(points: &[(f64, f64)]) -> Item {
         let points = points.iter().map(|p| Point::new(p.0, p.1)).collect();
-        let line = Line {
-            kind: KindId(1),
-            lanes: 1,
-            pitch_across: Length::mm(26.0),
-            spacing: Spacing::Pitch { pitch: Length::mm(15.0) },
-            placed: Placing::Comb,
-            path: vec![Leg::Straight { length: Length::mm(150.0) }, Leg::Through { points }],
-            from: None,
-            to: None,
-            colours: Pattern::Plain { colour: ColourId(1) },
-            bridges: Vec::new(),
-        };
+        let line = Line::plain(
+            KindId(1),
+            ColourId(1),
+            vec![Leg::Straight { length: Length::mm(150.0) }, Leg::Through { points }],
+        );
         let item = Item::new(ItemId(1), "River", Point::new(400.0, 300.0), Body::Line(line));
         Item { heading: Angle::deg(37.0), ..item }
     }

@@ -42,7 +42,7 @@ pub(crate) fn check(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use plan::{Colour, Command, Finish, ItemId, Kind, Lot, LotId, Need, Rgb};
+    use plan::{Colour, Command, ItemId, Kind, Lot, LotId, Need, Rgb};
 
     #[test]
     fn only_what_the_stock_lacks_is_named_with_the_number_short() {
@@ -51,17 +51,7 @@ mod tests {
         let mut plan = Plan::new("");
         for command in [
             Command::PutKind { kind: Kind::usual(kind) },
-            Command::PutColour {
-                colour: Colour {
-                    id: colour,
-                    name: "Sky".into(),
-                    code: "S".into(),
-                    front: grey,
-                    back: grey,
-                    edge: grey,
-                    finish: Finish::Matt,
-                },
-            },
+            Command::PutColour { colour: Colour::plain(colour, "Sky", "S", grey) },
             Command::PutLot {
                 lot: Lot {
                     id: LotId(3),

@@ -56,16 +56,8 @@ impl Case {
             }),
             "colour" => {
                 let c = Rgb { r: 1, g: 2, b: 3 };
-                let (code, name) = (plain[0].into(), plain[1].into());
-                let colour = Colour {
-                    id: ColourId(id as u16),
-                    name,
-                    code,
-                    front: c,
-                    back: c,
-                    edge: c,
-                    finish: Finish::Matt,
-                };
+                let [code, name] = [plain[0], plain[1]];
+                let colour = Colour::plain(ColourId(id as u16), name, code, c);
                 self.apply(Command::PutColour { colour });
             }
             "lot" => {

@@ -13,15 +13,7 @@ use units::{Angle, Duration, Length};
 fn base() -> Plan {
     let mut plan = Plan::new("Test");
     let grey = Rgb { r: 9, g: 9, b: 9 };
-    let colour = Colour {
-        id: ColourId(2),
-        name: "Sky".into(),
-        code: "S".into(),
-        front: grey,
-        back: grey,
-        edge: grey,
-        finish: Finish::Matt,
-    };
+    let colour = Colour::plain(ColourId(2), "Sky", "S", grey);
     apply(&mut plan, Command::PutKind { kind: Kind::usual(KindId(1)) });
     apply(&mut plan, Command::PutColour { colour });
     plan
@@ -49,18 +41,7 @@ fn field(lanes: u32, ranks: u32) -> Body {
 }
 
 fn line(spacing: Spacing, path: Vec<Leg>) -> Line {
-    Line {
-        kind: KindId(1),
-        lanes: 1,
-        pitch_across: Length::mm(26.0),
-        spacing,
-        placed: Placing::Comb,
-        path,
-        from: None,
-        to: None,
-        colours: Pattern::Plain { colour: ColourId(2) },
-        bridges: Vec::new(),
-    }
+    Line { spacing, ..Line::plain(KindId(1), ColourId(2), path) }
 }
 
 fn straight(mm: f64) -> Body {

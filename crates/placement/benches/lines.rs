@@ -18,16 +18,9 @@ fn item(id: u32, at: Point, body: Body) -> Item {
 
 fn line(id: u32, path: Vec<Leg>, from: Option<u32>) -> Item {
     let line = Line {
-        kind: KindId(1),
-        lanes: 1,
-        pitch_across: Length::mm(26.0),
-        spacing: Spacing::Pitch { pitch: Length::mm(15.0) },
-        placed: Placing::Comb,
-        path,
         from: from.map(|id| Link { item: ItemId(id), port: "end".into() }),
-        to: None,
         colours: Pattern::Blend { colours: vec![ColourId(1), ColourId(2)] },
-        bridges: Vec::new(),
+        ..Line::plain(KindId(1), ColourId(1), path)
     };
     item(id, Point::new(0.0, f64::from(id) * 100.0), Body::Line(line))
 }

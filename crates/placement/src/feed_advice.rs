@@ -78,8 +78,14 @@ pub fn feed_pitch(plan: &Plan, field: &Field) -> Length {
     Length::mm(field.frame.pitch_along.to_mm().clamp(thickness + 5.0, thickness + 20.0))
 }
 
+/// A feed of a field as it is laid: of the field's own kind, at the pitch of a feed.
+pub fn feed_of(plan: &Plan, field: &Field, of: ItemId, way: FeedWay, colour: ColourId) -> Feed {
+    Feed { of, way, kind: field.kind, colour, pitch: feed_pitch(plan, field) }
+}
+
+/// The same to be looked at: its colour is of no importance.
 fn feed(plan: &Plan, field: &Field, of: ItemId, way: FeedWay) -> Feed {
-    Feed { of, way, kind: field.kind, colour: ColourId(1), pitch: feed_pitch(plan, field) }
+    feed_of(plan, field, of, way, ColourId(1))
 }
 
 fn tries(side: Hand) -> Vec<Vec<FeedWay>> {

@@ -20,7 +20,7 @@ mod room;
 mod turns;
 
 pub use course::{Course, Footing, curve_of};
-pub use feed_advice::{Advice, Judge, Means, Works, feed_fits, feed_pitch, feed_ways, way_name};
+pub use feed_advice::{Advice, Judge, Means, Works, feed_fits, feed_of, feed_pitch, feed_ways, way_name};
 pub use index::Index;
 pub use needs::{extent, needs, needs_of_all, pieces_of_all};
 pub use pieces::{PieceId, Pieces, Pose};

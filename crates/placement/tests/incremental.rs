@@ -98,9 +98,7 @@ fn start() -> Plan {
     let colour = |id: u16, code: &str| {
         let c = Rgb { r: 1, g: 2, b: 3 };
         let (id, name, code) = (ColourId(id), format!("colour {code}"), code.to_owned());
-        Command::PutColour {
-            colour: Colour { id, name, code, front: c, back: c, edge: c, finish: Finish::Matt },
-        }
+        Command::PutColour { colour: Colour::plain(id, name, code, c) }
     };
     let mut steps = vec![Command::PutKind { kind: Kind::usual(KindId(1)) }, colour(1, "S"), colour(2, "W")];
     steps.extend([surface(1, 700.0), surface(2, 50.0)]);

@@ -8,18 +8,7 @@ use plan::*;
 use units::{Angle, Length, maths};
 
 fn line(path: Vec<Leg>) -> Line {
-    Line {
-        kind: KindId(1),
-        lanes: 1,
-        pitch_across: Length::mm(26.0),
-        spacing: Spacing::Pitch { pitch: Length::mm(15.0) },
-        placed: Placing::Comb,
-        path,
-        from: None,
-        to: None,
-        colours: Pattern::Plain { colour: ColourId(1) },
-        bridges: Vec::new(),
-    }
+    Line::plain(KindId(1), ColourId(1), path)
 }
 
 fn straight(length: f64) -> Leg {

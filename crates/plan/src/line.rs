@@ -39,6 +39,24 @@ pub struct Line {
     pub bridges: Vec<Bridge>,
 }
 
+impl Line {
+    /// One lane of one colour from piece to piece at the usual pitch of 15 mm, set with a comb; linked to nothing.
+    pub fn plain(kind: KindId, colour: ColourId, path: Vec<Leg>) -> Self {
+        Self {
+            kind,
+            lanes: one(),
+            pitch_across: usual_across(),
+            spacing: Spacing::Pitch { pitch: Length::mm(15.0) },
+            placed: Placing::Comb,
+            path,
+            from: None,
+            to: None,
+            colours: Pattern::Plain { colour },
+            bridges: Vec::new(),
+        }
+    }
+}
+
 fn one() -> u32 {
     1
 }

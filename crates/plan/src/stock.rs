@@ -203,6 +203,14 @@ impl<'de> Deserialize<'de> for Rgb {
     }
 }
 
+impl Colour {
+    /// Pieces of the same colour on all faces, matt.
+    pub fn plain(id: ColourId, name: impl Into<String>, code: impl Into<String>, faces: Rgb) -> Self {
+        let (name, code) = (name.into(), code.into());
+        Self { id, name, code, front: faces, back: faces, edge: faces, finish: Finish::Matt }
+    }
+}
+
 impl Kind {
     /// The usual piece: 48 x 24 x 7.5 mm, 8.5 g (reported sizes; weigh and measure your own).
     pub fn usual(id: KindId) -> Self {

@@ -23,15 +23,7 @@ fn kind(id: u16) -> Kind {
 fn colour(id: u16, shade: u8) -> Colour {
     let c = Rgb { r: shade, g: shade, b: 9 };
     let code = format!("{}{}", char::from(b'A' + (id % 7) as u8), 3 + id % 6);
-    Colour {
-        id: ColourId(id),
-        name: format!("colour {id}"),
-        code,
-        front: c,
-        back: c,
-        edge: c,
-        finish: Finish::Matt,
-    }
+    Colour::plain(ColourId(id), format!("colour {id}"), code, c)
 }
 
 fn field(lanes: u32, ranks: u32) -> Field {
@@ -70,16 +62,17 @@ fn picture(id: u32) -> Picture {
 fn line(small: u32, b: u16, c: u8) -> Line {
     let link = |n: u32, on: bool| on.then(|| Link { item: ItemId(n % 12), port: "end".into() });
     Line {
-        kind: KindId(1),
         lanes: small,
-        pitch_across: Length::mm(26.0),
         spacing: Spacing::Pitch { pitch: Length::mm(f64::from(c % 32)) },
         placed: Placing::Hand,
-        path: vec![Leg::Arc { radius: Length::mm(300.0), turn: Angle::deg(f64::from(c)) }],
         from: link(b.into(), c & 1 == 0),
         to: link((b / 12).into(), c & 2 == 0),
         colours: Pattern::Blend { colours: vec![ColourId(2), ColourId(b % 4)] },
-        bridges: Vec::new(),
+        ..Line::plain(
+            KindId(1),
+            ColourId(1),
+            vec![Leg::Arc { radius: Length::mm(300.0), turn: Angle::deg(f64::from(c)) }],
+        )
     }
 }
 

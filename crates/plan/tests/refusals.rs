@@ -23,18 +23,7 @@ fn item(id: ItemId, name: &str, body: Body) -> Item {
 }
 
 fn line() -> Line {
-    Line {
-        kind: KindId(1),
-        lanes: 1,
-        pitch_across: mm(26.0),
-        spacing: Spacing::Pitch { pitch: mm(15.0) },
-        placed: Placing::Comb,
-        path: vec![Leg::Straight { length: mm(900.0) }],
-        from: None,
-        to: None,
-        colours: Pattern::Plain { colour: ColourId(2) },
-        bridges: Vec::new(),
-    }
+    Line::plain(KindId(1), ColourId(2), vec![Leg::Straight { length: mm(900.0) }])
 }
 
 fn fill() -> Fill {
@@ -76,15 +65,7 @@ fn put(item: Item) -> Command {
 fn start() -> Plan {
     let mut plan = Plan::new("start");
     let face = Rgb { r: 1, g: 2, b: 3 };
-    let colour = |id, name: &str, code: &str| Colour {
-        id: ColourId(id),
-        name: name.into(),
-        code: code.into(),
-        front: face,
-        back: face,
-        edge: face,
-        finish: Finish::Matt,
-    };
+    let colour = |id, name: &str, code: &str| Colour::plain(ColourId(id), name, code, face);
     let latch = Line { from: Some(Link { item: BROOK, port: "end".into() }), ..line() };
     let steps = vec![
         Command::PutKind { kind: Kind::usual(KindId(1)) },

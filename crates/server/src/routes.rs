@@ -97,6 +97,7 @@ static ROWS: &[Row] = &[
         run: Run::Live,
     },
     get("/api/state", Access::Crew, plan::get_state),
+    get("/api/findings", Access::Crew, plan::get_findings),
     get("/api/stock", Access::Crew, plan::get_stock),
     get("/api/hall/pieces", Access::Crew, hall::pieces),
     get("/api/hall/taped", Access::Planner, hall::taped),

@@ -52,8 +52,8 @@ pub use paper::{Call, ReadLane, ReadPlan, ReadUnit, SheetsInfo};
 pub use said::{GivenArg, GivenUnit, SaidArg, SaidRow};
 pub use section::{MarkOff, MovedRow, SectionMove, SectionStands, SectionTried};
 pub use state::{
-    BodyRow, ColourRow, Cost, Fall, FieldRow, FindingRow, FindingSaid, Goal, ItemRow, PictureRow, Role,
-    Saved, SectionRow, SeenAs, Severity, State, SurfaceRow, Wish,
+    BodyRow, ColourRow, Cost, Fall, FieldRow, FindingRow, FindingSaid, Findings, Goal, ItemRow, PictureRow,
+    Role, Saved, SectionRow, SeenAs, Severity, State, SurfaceRow, Wish,
 };
 pub use stock::{AlikeRow, GearDraft, GearRow, GearWhat, LotRow, StockReport, StockRow, WayOut};
 pub use taped::{MarkFit, MarkRow, TapeFit, TapeIs, TapeRow, TapedHall};

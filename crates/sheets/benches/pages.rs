@@ -7,7 +7,7 @@
 
 use std::time::Instant;
 
-use plan::{Colour, ColourId, Field, FieldFrame, Finish, Item, ItemId, Kind, KindId, Plan, Rgb};
+use plan::{Colour, ColourId, Field, FieldFrame, Item, ItemId, Kind, KindId, Plan, Rgb};
 use sheets::{SheetOptions, document, pdf};
 use units::Length;
 
@@ -45,15 +45,7 @@ fn main() {
 
 fn colour(i: u16) -> Colour {
     let rgb = Rgb { r: (i * 20) as u8, g: (255 - i * 15) as u8, b: (i * 37 % 256) as u8 };
-    Colour {
-        id: ColourId(i),
-        name: format!("Colour {i}"),
-        code: format!("{}", char::from(b'A' + i as u8)),
-        front: rgb,
-        back: rgb,
-        edge: rgb,
-        finish: Finish::Matt,
-    }
+    Colour::plain(ColourId(i), format!("Colour {i}"), format!("{}", char::from(b'A' + i as u8)), rgb)
 }
 
 fn field(id: u32) -> Item {

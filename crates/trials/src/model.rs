@@ -2,8 +2,8 @@
 
 use geometry::{FallInPicture, Point};
 use plan::{
-    Body, CellChange, Colour, ColourId, Command, Field, FieldFrame, Finish, Item, ItemId, Kind, KindId, Leg,
-    Line, Link, Pattern, Placeholder, Placing, Plan, Rgb, Spacing,
+    Body, CellChange, Colour, ColourId, Command, Field, FieldFrame, Item, ItemId, Kind, KindId, Leg, Line,
+    Link, Placeholder, Placing, Plan, Rgb, Spacing,
 };
 use store::{Act, NewEntry, Verb};
 use units::{Angle, Duration, Length};
@@ -25,16 +25,7 @@ pub fn start() -> Plan {
     let mut commands = vec![Command::PutKind { kind: Kind::usual(KindId(1)) }];
     for (id, name, code) in [(2, "River blue", "R"), (3, "Mill white", "W")] {
         let face = Rgb { r: 60 * id as u8, g: 90, b: 200 };
-        let (front, back, edge) = (face, face, face);
-        let colour = Colour {
-            id: ColourId(id),
-            name: name.into(),
-            code: code.into(),
-            front,
-            back,
-            edge,
-            finish: Finish::Matt,
-        };
+        let colour = Colour::plain(ColourId(id), name, code, face);
         commands.push(Command::PutColour { colour });
     }
     commands.push(put(FIELD, "Mill", Point::new(0.0, 0.0), Body::Field(Field::empty(KindId(1), frame))));
@@ -173,16 +164,15 @@ fn command(rng: &mut Rng) -> Command {
 fn line(rng: &mut Rng) -> Body {
     let from = rng.percent(50).then(|| Link { item: ItemId(100 + rng.below(12) as u32), port: "end".into() });
     Body::Line(Line {
-        kind: KindId(1),
         lanes: 1 + rng.below(3) as u32,
-        pitch_across: Length::mm(26.0),
         spacing: Spacing::Gap { gap: Length::mm(rng.below(300) as f64 / 7.0) },
         placed: Placing::Hand,
-        path: vec![Leg::Straight { length: Length::mm(rng.below(9_000) as f64 / 7.0) }],
         from,
-        to: None,
-        colours: Pattern::Plain { colour: ColourId(2) },
-        bridges: Vec::new(),
+        ..Line::plain(
+            KindId(1),
+            ColourId(2),
+            vec![Leg::Straight { length: Length::mm(rng.below(9_000) as f64 / 7.0) }],
+        )
     })
 }
 

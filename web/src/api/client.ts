@@ -3,6 +3,7 @@ import type { Change } from "./generated/Change";
 import { readPieces, readTimes, readTouch } from "../kernels/columns";
 import type { CopyAsk } from "./generated/CopyAsk";
 import type { CopyKept } from "./generated/CopyKept";
+import type { Findings } from "./generated/Findings";
 import type { ForgetAsk } from "./generated/ForgetAsk";
 import type { StepsWeight } from "./generated/StepsWeight";
 import type { Done } from "./generated/Done";
@@ -81,6 +82,7 @@ async function json<T>(method: string, path: string, body?: unknown, more: Recor
 }
 
 export const getState = () => json<State>("GET", "/api/state");
+export const getFindings = () => json<Findings>("GET", "/api/findings");
 export const getStock = () => json<StockReport>("GET", "/api/stock");
 export const getLan = () => json<Lan>("GET", "/api/lan");
 /** Makes a change; under a key it counts once, however often it is sent. */

@@ -26,10 +26,10 @@ export function toKeep(view: View, size: Size, all: Box, samples: number): Kept 
   const box = meet(windowOf(view, size, BEYOND), { x0: all.x0 - rim, y0: all.y0 - rim, x1: all.x1 + rim, y1: all.y1 + rim });
   const [w, h] = [box.x1 - box.x0, box.y1 - box.y0];
   if (!(w > 0 && h > 0)) return null;
-  const fine = Math.min(samples, MOST / w, MOST / h);
-  // Whole samples, so that one of the picture is one of the view.
-  const whole = (mm: number) => Math.ceil(mm * fine - 1e-6) / fine;
-  return { box: { ...box, x1: box.x0 + whole(w), y1: box.y0 + whole(h) }, samples: fine };
+  const fine = Math.min(samples, (MOST - 1) / w, (MOST - 1) / h);
+  // Whole samples of the floor, so that one of the picture is one of the view, and every picture of a view has the same ones.
+  const [down, up] = [(mm: number) => Math.floor(mm * fine + 1e-6) / fine, (mm: number) => Math.ceil(mm * fine - 1e-6) / fine];
+  return { box: { x0: down(box.x0), y0: down(box.y0), x1: up(box.x1), y1: up(box.y1) }, samples: fine };
 }
 
 /** Whether a kept picture shows all that a view needs of what lies within `all`, finely enough for a view that moves. */

@@ -18,6 +18,22 @@ export function texture(data: Float32Array | Uint8Array, width: number, height: 
   return made;
 }
 
+/** A texture with other data: the old one where it is of this size, else one that takes its place. */
+export function filled(old: DataTexture | null, data: Float32Array | Uint8Array, width: number, height: number): DataTexture {
+  if (old && old.image.width === width && old.image.height === height) {
+    old.image.data = data as Float32Array<ArrayBuffer>;
+    old.needsUpdate = true;
+    return old;
+  }
+  old?.dispose();
+  return texture(data, width, height);
+}
+
+/** A texture of bytes of this size: the old one where it fits, else an empty one that takes its place. */
+export function sized(old: DataTexture, width: number, height: number): DataTexture {
+  return old.image.width === width && old.image.height === height ? old : filled(old, new Uint8Array(4 * width * height), width, height);
+}
+
 /** Sets the size of a canvas when it is another one only: setting it clears the canvas, and costs as much as a picture. */
 export class Fit {
   private set = { ratio: 0, width: 0, height: 0 };

@@ -466,7 +466,8 @@ class Board {
     });
     $effect(() => {
       const wanted = [...new Set([...this.chosen.slice(0, WHOLE), ...(this.sketch?.wants ?? [])])];
-      const change = plan.state?.saved.change ?? 0;
+      // As soon as a change is heard of, not only when the plan tells of it.
+      const change = plan.heard;
       // What could not be told without a connection is asked for once there is one.
       void plan.offlineSince;
       untrack(() => void this.have(wanted, change));
@@ -482,12 +483,20 @@ class Board {
     });
   }
 
+  /** Items that are being asked for, and of which change. */
+  private asked = { of: 0, ids: new Set<number>() };
+
   private async have(ids: readonly number[], change: number) {
-    const missing = ids.filter((id) => id > 0 && !this.whole.has(id));
+    const before = this.told.of === change ? this.told.whole : NO_ITEMS;
+    if (this.asked.of !== change) this.asked = { of: change, ids: new Set() };
+    const { ids: asked } = this.asked;
+    const missing = ids.filter((id) => id > 0 && !before.has(id) && !asked.has(id));
     if (missing.length === 0) return;
+    missing.forEach((id) => asked.add(id));
     const got = await this.fetch(missing);
-    if (!got || (plan.state?.saved.change ?? 0) !== change) return;
-    this.told = { of: change, whole: new Map([...this.whole, ...got.map((d): [number, ItemDraft] => [d.id!, d])]) };
+    missing.forEach((id) => asked.delete(id));
+    if (!got || plan.heard !== change) return;
+    this.told = { of: change, whole: new Map([...(this.told.of === change ? this.told.whole : NO_ITEMS), ...got.map((d): [number, ItemDraft] => [d.id!, d])]) };
   }
 
   private ways = $state.raw<ReadonlyMap<string, FeedWays>>(new Map());

@@ -74,8 +74,12 @@ class Hall {
   }
 
   private async fetch(part: Part) {
-    if (part === "pieces") this.pieces = await api.getPieces();
-    else if (part === "times") this.times = await api.getTimes();
+    if (part === "pieces") {
+      const pieces = await api.getPieces();
+      // Asked for at once with the plan and shown after it: drawing many pieces holds up everything else.
+      await plan.told;
+      this.pieces = pieces;
+    } else if (part === "times") this.times = await api.getTimes();
     else if (part === "report") this.report = await api.getReport();
     else if (part === "gaps") this.gaps = await api.getGaps();
     else {

@@ -5,10 +5,12 @@ import type { Change } from "../api/generated/Change";
 import type { ColourRow } from "../api/generated/ColourRow";
 import type { Done } from "../api/generated/Done";
 import type { FieldRow } from "../api/generated/FieldRow";
+import type { Findings } from "../api/generated/Findings";
 import type { ItemRow } from "../api/generated/ItemRow";
 import type { News } from "../api/generated/News";
 import type { State } from "../api/generated/State";
 import type { StockReport } from "../api/generated/StockReport";
+import { kept } from "../kernels/same";
 import { shared } from "../kernels/shared";
 import { elsewhere, last, left, withLeft } from "../kernels/waiting";
 import { gaps } from "./gaps.svelte";
@@ -31,6 +33,8 @@ type Made = Change | string | null;
 class Plan {
   state = $state.raw<State | null>(null);
   stock = $state.raw<StockReport | null>(null);
+  /** What is wrong with it, and of which change; told a little later than the plan. */
+  private found = $state.raw<Findings | null>(null);
   /** Local time "12:44" since when the server does not answer. */
   offlineSince = $state<string | null>(null);
   /** The server wants the code first. */
@@ -42,6 +46,11 @@ class Plan {
   /** Highest change number that the server spoke of; 0 before the first. */
   heard = $state(0);
 
+  readonly findings = $derived(this.found?.list ?? []);
+  /** Nothing can be said yet of what is wrong. */
+  readonly unchecked = $derived(this.found === null);
+  /** The findings are of a plan before this one. */
+  readonly checking = $derived((this.found?.change ?? -1) < (this.state?.saved.change ?? 0));
   readonly colours = $derived(new Map((this.state?.colours ?? []).map((c) => [c.id, c])));
   /** The plan with what changes leave of its items while it does not tell of them yet. */
   readonly now = $derived.by((): State | null => {
@@ -75,19 +84,43 @@ class Plan {
     });
   }
 
-  /** Fetches plan and stock anew; calls that come meanwhile share one more fetch. */
+  /**
+   * Fetches the plan anew, and what the server works out from it after that; calls that come meanwhile share one more fetch.
+   * Is over when the plan is there: what is wrong with it takes the server longer, ways out of a shortage longer still, and
+   * nobody is to wait for them.
+   */
   async refresh(): Promise<void> {
-    await this.fetchState();
-    // Ways out of a shortage take the server longer than all the rest, and nobody is to wait for them.
-    await this.fetchStock();
+    this.coming = this.fetchState();
+    await this.coming;
+    void this.fetchFound().then(() => this.fetchStock());
+  }
+
+  private coming: Promise<void> = Promise.resolve();
+
+  /** Over once the plan that is being asked for is there, if one is. */
+  get told(): Promise<void> {
+    return this.coming;
+  }
+
+  /** Has the plan as it was after a change, or later: its news may have been quicker than the answer to who made it. */
+  private async upTo(change: number): Promise<void> {
+    await this.coming;
+    if (!this.tells(change)) await this.refresh();
+  }
+
+  private tells(change: number): boolean {
+    return (this.state?.saved.change ?? -1) >= change;
   }
 
   private readonly fetchState = shared(async () => {
     try {
-      const state = await api.getState();
+      const asked = this.heard;
+      // A telling of its own all the same: who waits for an answer asks again with it.
+      const state = { ...kept(this.state, await api.getState())! };
       this.state = state;
       outbox.tells(state.saved.change);
-      this.heard = Math.max(this.heard, state.saved.change);
+      // Fewer changes than it spoke of before: the server has another file by now.
+      this.heard = state.saved.change < asked ? state.saved.change : Math.max(this.heard, state.saved.change);
       this.outside = false;
       this.refused = null;
       outbox.open(state.file);
@@ -97,9 +130,17 @@ class Plan {
     }
   });
 
+  private readonly fetchFound = shared(async () => {
+    try {
+      this.found = kept(this.found, await api.getFindings());
+    } catch (error) {
+      this.missed(error);
+    }
+  });
+
   private readonly fetchStock = shared(async () => {
     try {
-      this.stock = await api.getStock();
+      this.stock = kept(this.stock, await api.getStock());
     } catch (error) {
       this.missed(error);
     }
@@ -123,7 +164,7 @@ class Plan {
     }
     const before = this.heard;
     this.heard = Math.max(this.heard, news.saved.change);
-    if (news.is === "changed" || news.saved.change !== before) void this.refresh();
+    if (news.is === "changed" ? !this.tells(news.saved.change) : news.saved.change !== before) void this.refresh();
   }
 
   private online() {
@@ -185,7 +226,7 @@ class Plan {
     this.busy += 1;
     try {
       const done = await call();
-      await this.refresh();
+      await this.upTo(done.saved.change);
       return done;
     } catch (error) {
       if (error instanceof api.Refusal) toasts.trouble(error.trouble.code === "changed" ? t("refused.changed") : why(error));
@@ -200,8 +241,8 @@ class Plan {
   async ask(change: Change): Promise<string | null> {
     this.busy += 1;
     try {
-      await this.out(change);
-      await this.refresh();
+      const done = await this.out(change);
+      await this.upTo(done.saved.change);
       return null;
     } catch (error) {
       if (error instanceof api.Refusal) return error.trouble.code === "changed" ? t("refused.changed") : why(error);
@@ -238,9 +279,10 @@ class Plan {
 
   /** Mends a finding by its place in the list; the server refuses when the list is of another plan by now. */
   async mend(index: number) {
-    const [row, of] = [this.state?.findings[index], this.state?.found];
-    if (!row?.mend || of === undefined) return;
-    const done = await this.send(() => api.mend(index + 1, of));
+    const row = this.found?.list[index];
+    if (!this.found || !row?.mend) return;
+    const { change } = this.found;
+    const done = await this.send(() => api.mend(index + 1, change));
     if (done) toasts.plain("mended", { place: tell(row.said.place, row.place) }, true);
     // What was shown is of no use any more.
     else await this.refresh();

@@ -5,7 +5,7 @@ use plan::{Body as ItemBody, HallPartKind, Plan};
 
 use crate::room::{board, clear_height};
 
-use super::body::{Body, Shapes};
+use super::body::Body;
 use super::grid::coarse_key;
 
 /// Coarse cells that one thing may fill before it counts in none of them; it then bars nothing. A pillar that large is
@@ -84,7 +84,7 @@ impl Blocks {
     }
 
     /// True when something stands in or next to the cell of a piece.
-    pub(crate) fn near(&self, b: &Body, _shapes: &Shapes) -> bool {
+    pub(crate) fn near(&self, b: &Body) -> bool {
         !self.list.is_empty() && self.around(b).next().is_some()
     }
 

@@ -228,7 +228,7 @@ pub(crate) fn weave(
                 sweep.gather(&grid, &hitter);
                 let own = names[i as usize].0;
                 let foreign = sweep.gathered().iter().any(|n| names[n.body.id as usize].0 != own);
-                if foreign || blocks.near(&hitter, shapes) {
+                if foreign || blocks.near(&hitter) {
                     out.push((i, woven(&mut sweep, &hitter, &hand, &names, blocks)));
                 }
             }

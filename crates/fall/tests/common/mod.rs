@@ -4,7 +4,7 @@
 use fall::{Ask, Fall, Network, Pace, run};
 use geometry::Point;
 use placement::Placement;
-use plan::{Body, Colour, ColourId, Field, FieldFrame, Finish, Item, ItemId, Kind, KindId, Plan, Rgb, Start};
+use plan::{Body, Colour, ColourId, Field, FieldFrame, Item, ItemId, Kind, KindId, Plan, Rgb, Start};
 use units::{Angle, Duration, Length};
 
 /// A plan with the usual kind and this friction of piece on piece and on floor.
@@ -12,15 +12,7 @@ pub(crate) fn plan(mu: f64) -> Plan {
     let mut plan = Plan::new("T");
     plan.stock.kinds.push(Kind::usual(KindId(1)));
     let grey = Rgb { r: 90, g: 90, b: 90 };
-    plan.stock.colours.push(Colour {
-        id: ColourId(1),
-        name: "Grey".into(),
-        code: "G".into(),
-        front: grey,
-        back: grey,
-        edge: grey,
-        finish: Finish::Matt,
-    });
+    plan.stock.colours.push(Colour::plain(ColourId(1), "Grey", "G", grey));
     plan.hall.grip.piece = (mu, mu);
     plan.hall.grip.floor = (mu, mu);
     plan

@@ -136,9 +136,7 @@ fn command(plan: &Plan, change: Change, fresh: Option<&FreshPicture>, ear: &Mute
         Change::Put { items, label } => tell(ear, arrange::put(plan, items, &label)?),
         Change::Take { items } => tell(ear, arrange::take(plan, &items)?),
         // Whoever pastes brings what was copied, and was served already.
-        Change::Paste { .. } => {
-            Err(DeskError::missing(say!(refusing::WHAT_COPIED), say!(refusing::MISSING_COPIED)))
-        }
+        Change::Paste { .. } => Err(desk::copy_gone()),
         Change::Arrange { items, how } => tell(ear, arrange::arrange(plan, &items, &how)?),
     }
 }

@@ -14,7 +14,6 @@ use crate::wire;
 pub(crate) fn state(
     snapshot: &Snapshot,
     measures: &[FieldMeasure],
-    found: &FoundAt,
     placement: &Placement,
     role: wire::Role,
 ) -> wire::State {
@@ -40,10 +39,13 @@ pub(crate) fn state(
         gear: plan.stock.gear.iter().map(gear::to_wire).collect(),
         items: plan.items.iter().map(|item| item_row(plan, item, measures, placement)).collect(),
         cost: cost(plan, placement, measures, &summary),
-        findings: found.list.iter().map(finding).collect(),
-        found: count(found.snapshot.change),
         role,
     }
+}
+
+/// What is wrong with the plan.
+pub(crate) fn findings(found: &FoundAt) -> wire::Findings {
+    wire::Findings { change: count(found.snapshot.change), list: found.list.iter().map(finding).collect() }
 }
 
 /// A finding as it travels.

@@ -15,10 +15,14 @@ use sayings::{refusing, say};
 /// `GET /api/state`.
 pub(crate) fn get_state(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
     let measures = app.desk.measures().map_err(refusal)?;
-    let found = app.desk.findings().map_err(refusal)?;
     let role = ask.visitor.role.unwrap_or(Role::Crew);
     let scene = app.desk.scene();
-    Answer::json(&state::state(&scene.snapshot, &measures, &found, &scene.placement, role))
+    Answer::json(&state::state(&scene.snapshot, &measures, &scene.placement, role))
+}
+
+/// `GET /api/findings`.
+pub(crate) fn get_findings(app: &App, _: &Ask) -> Result<Answer, Refusal> {
+    Answer::json(&state::findings(&app.desk.findings().map_err(refusal)?))
 }
 
 /// `GET /api/stock`.

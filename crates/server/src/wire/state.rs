@@ -1,4 +1,4 @@
-//! The plan at a glance: items, colours, cost and findings.
+//! The plan at a glance: items, colours and cost; and what is wrong with it.
 
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
@@ -62,10 +62,6 @@ pub struct State {
     pub items: Vec<ItemRow>,
     /// Sums over the plan.
     pub cost: Cost,
-    /// Findings, worst first.
-    pub findings: Vec<FindingRow>,
-    /// The change of the plan that the findings are of.
-    pub found: u32,
     /// Who is asking.
     pub role: Role,
 }
@@ -344,6 +340,16 @@ pub struct Cost {
     pub changes: u32,
     /// Share of pieces that only placeholders ask for, 0 to 1.
     pub assumed: f64,
+}
+
+/// `GET /api/findings`: what is wrong with the plan. It takes longer than the plan at a glance, so that nobody waits for both.
+#[derive(Debug, Clone, Serialize, TS)]
+#[ts(export)]
+pub struct Findings {
+    /// The change of the plan that they are of.
+    pub change: u32,
+    /// Worst first.
+    pub list: Vec<FindingRow>,
 }
 
 /// A finding.

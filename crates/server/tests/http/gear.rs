@@ -43,7 +43,7 @@ fn missing(house: &House, pitch: f64) -> bool {
         "gaps": [], "locked": false, "group": null, "body": body, "cells_from": null,
     });
     done(house, &json!({ "do": "put", "items": [item], "label": "Draw" }));
-    let found = house.get("/api/state").json()["findings"].clone();
+    let found = house.get("/api/findings").json()["list"].clone();
     done(house, &json!({ "do": "take", "items": [house.get("/api/state").json()["items"][0]["id"]] }));
     found.as_array().unwrap().iter().any(|f| f["code"] == "comb-missing")
 }

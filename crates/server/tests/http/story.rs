@@ -574,8 +574,8 @@ fn the_planner_sees_how_tablets_get_in() {
 }
 
 /// Number and code of the first finding with a clear mend, and of the first without.
-fn mendable(state: &Value) -> [(usize, Value); 2] {
-    let list = state["findings"].as_array().unwrap();
+fn mendable(found: &Value) -> [(usize, Value); 2] {
+    let list = found["list"].as_array().unwrap();
     [true, false].map(|mend| {
         let at = list.iter().position(|f| f["mend"] == mend).unwrap_or_else(|| panic!("{mend}: {list:?}"));
         (at + 1, list[at]["code"].clone())
@@ -591,31 +591,35 @@ fn a_finding_is_mended_in_one_step_and_only_in_the_plan_that_it_was_found_in() {
     ok(house.post("/api/do", &close.to_string()));
     laid(&house, field);
     let before = ok(house.get("/api/state"));
-    let [(number, code), (other, _)] = mendable(&before);
-    assert_eq!((&code, &before["found"]), (&json!("lanes-close"), &before["saved"]["change"]));
+    let found = ok(house.get("/api/findings"));
+    let [(number, code), (other, _)] = mendable(&found);
+    assert_eq!((&code, &found["change"]), (&json!("lanes-close"), &before["saved"]["change"]));
     let ask = |finding: usize, change: &Value| {
         house.post("/api/mend", &json!({"finding": finding, "change": change}).to_string())
     };
     for (wrong, status, word) in [(other, 422, "no-mend"), (0, 422, "no-mend"), (999, 422, "no-mend")] {
-        let refused = ask(wrong, &before["found"]);
+        let refused = ask(wrong, &found["change"]);
         assert_eq!((refused.status, refused.code().as_str()), (status, word), "{wrong}");
         assert!(refused.text().contains(&format!("mended: {number}")), "{}", refused.text());
     }
-    let done = ok(ask(number, &before["found"]));
+    let done = ok(ask(number, &found["change"]));
     assert_eq!(done["saved"]["change"].as_u64(), before["saved"]["change"].as_u64().map(|c| c + 1));
     let after = ok(house.get("/api/state"));
-    assert!(after["findings"].as_array().unwrap().iter().all(|f| f["code"] != code), "{}", after["findings"]);
+    let left = ok(house.get("/api/findings"));
+    assert_eq!(left["change"], after["saved"]["change"]);
+    assert!(left["list"].as_array().unwrap().iter().all(|f| f["code"] != code), "{left}");
     assert_eq!(after["items"][0]["pitch"][1], 26.0);
     // The number belongs to the plan before: the same words again do nothing.
-    let stale = ask(number, &before["found"]);
+    let stale = ask(number, &found["change"]);
     assert_eq!((stale.status, stale.code().as_str()), (409, "changed"));
     assert_eq!(ok(house.get("/api/state"))["saved"], after["saved"]);
     ok(house.post("/api/undo", ""));
     let back = ok(house.get("/api/state"));
-    assert_eq!((&back["findings"], &back["undo"]), (&before["findings"], &before["undo"]));
+    let again = ok(house.get("/api/findings"));
+    assert_eq!((&again["list"], &back["undo"]), (&found["list"], &before["undo"]));
     // The same findings in a later state are looked at again all the same.
-    assert_eq!(ask(number, &before["found"]).code(), "changed");
-    ok(ask(number, &back["found"]));
+    assert_eq!(ask(number, &found["change"]).code(), "changed");
+    ok(ask(number, &again["change"]));
 }
 
 #[test]

@@ -68,8 +68,8 @@ fn a_triangle_of_3_4_5_fits_and_a_diagonal_that_cannot_be_is_named_with_its_misf
     assert!((told["tapes"][2]["misfit"].as_f64().unwrap() - 500.0 / 3.0).abs() < 0.01, "{told}");
     assert_eq!(told["tapes"][2]["too_long"], 500.0);
     assert_eq!((&told["draws"], &told["walls"]), (&false.into(), &json!([])));
-    let state = house.get("/api/state").json();
-    assert!(state["findings"].as_array().unwrap().iter().any(|f| f["code"] == "tape-misfit"));
+    let found = house.get("/api/findings").json();
+    assert!(found["list"].as_array().unwrap().iter().any(|f| f["code"] == "tape-misfit"));
     assert_eq!(house.post("/api/undo", "").status, 200);
     assert_eq!(column(&taped(&house), "tapes", "is"), ["fine"; 3]);
 }

@@ -36,8 +36,8 @@ fn a_line_is_timed_changed_and_taken_away_and_one_that_cannot_be_true_is_named()
     done(&house, &json!({ "do": "put-timed", "was": line, "line": fast }));
     let told = timed(&house);
     assert_eq!((&told["lines"][0]["is"], &told["piece"]), (&"too-fast".into(), &told["stated"]));
-    let state = house.get("/api/state").json();
-    assert!(state["findings"].as_array().unwrap().iter().any(|f| f["code"] == "timed-untrue"));
+    let found = house.get("/api/findings").json();
+    assert!(found["list"].as_array().unwrap().iter().any(|f| f["code"] == "timed-untrue"));
 
     assert_eq!(
         house.post("/api/do", &json!({ "do": "remove-timed", "line": line }).to_string()).code(),

@@ -263,7 +263,7 @@ pub(crate) fn by_unit(unit: Unit, lanes: &'static str, ranks: &'static str) -> &
 mod tests {
     use super::*;
     use crate::page::Op;
-    use plan::{Body, Colour, FieldFrame, Finish, Kind, KindId};
+    use plan::{Body, Colour, FieldFrame, Kind, KindId};
     use units::Length;
 
     fn small() -> Plan {
@@ -274,15 +274,7 @@ mod tests {
         let mut field = Field::empty(KindId(1), frame);
         field.cells = (0..20).map(|i| 1 + i / 4 % 2).collect::<Vec<u16>>().into();
         let tone = crate::page::grey(90);
-        let colour = |id, code: &str| Colour {
-            id: ColourId(id),
-            name: code.into(),
-            code: code.into(),
-            front: tone,
-            back: tone,
-            edge: tone,
-            finish: Finish::Matt,
-        };
+        let colour = |id, code: &str| Colour::plain(ColourId(id), code, code, tone);
         let mut plan = Plan::new("Small");
         plan.stock.kinds = vec![Kind::usual(KindId(1))];
         plan.stock.colours = vec![colour(1, "S"), colour(2, "K")];

@@ -18,15 +18,7 @@ pub(crate) fn stock() -> Stock {
     let colours = (0..6)
         .map(|i| {
             let rgb = Rgb::from_hex(TONES[i]).unwrap();
-            Colour {
-                id: ColourId(i as u16 + 1),
-                name: NAMES[i].into(),
-                code: CODES[i].into(),
-                front: rgb,
-                back: rgb,
-                edge: rgb,
-                finish: Finish::Matt,
-            }
+            Colour::plain(ColourId(i as u16 + 1), NAMES[i], CODES[i], rgb)
         })
         .collect();
     let lots = (0..6)

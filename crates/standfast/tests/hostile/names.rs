@@ -2,7 +2,7 @@
 
 use std::process::Command;
 
-use plan::{Colour, Finish, Hall, Kind, KindId, Lot, LotId, Plan, Rgb};
+use plan::{Colour, Hall, Kind, KindId, Lot, LotId, Plan, Rgb};
 
 use crate::common::Bench;
 
@@ -56,17 +56,7 @@ fn named(name: &str) -> Plan {
     let commands = [
         plan::Command::SetHall { hall: Hall { name: name.into(), floor: grey, ..Default::default() } },
         plan::Command::PutKind { kind },
-        plan::Command::PutColour {
-            colour: Colour {
-                id: colour,
-                name: name.into(),
-                code: "G".into(),
-                front: grey,
-                back: grey,
-                edge: grey,
-                finish: Finish::Matt,
-            },
-        },
+        plan::Command::PutColour { colour: Colour::plain(colour, name, "G", grey) },
         plan::Command::PutLot {
             lot: Lot {
                 id: LotId(3),

@@ -2,9 +2,10 @@
 import { BufferGeometry, GLSL3, Mesh, OrthographicCamera, Points, RawShaderMaterial, Scene, Vector4, WebGLRenderer, WebGLRenderTarget, type DataTexture, type Material } from "three";
 import type { HallPieces } from "../../kernels/columns";
 import type { Box, Size, View } from "../../kernels/floor";
+import { Changed, samplesOf } from "../../kernels/changed";
 import { isFine, serves, shareOf, toKeep, type Kept } from "../../kernels/kept";
 import { blocksOf, seenBlocks, type Blocks } from "../../kernels/blocks";
-import { BLOCK, CHUNK, Fit, SPOT, SQUARE, texture } from "../../parts/many";
+import { BLOCK, CHUNK, filled, Fit, sized, SPOT, SQUARE, texture } from "../../parts/many";
 import { cellsOf, type Sizes } from "./sizes";
 
 /** A pitch of so many pixels of the screen and less is drawn finer, so that no moire appears, */
@@ -90,12 +91,14 @@ void main() {
   colour = texture(u_kept, v_at);
 }`;
 
+/** Places are told from the first piece, as long as it is no farther off, mm: the numbers of a card are short. */
+const FAR = 100_000;
+
 interface Chunk {
   quads: Mesh;
   points: Points;
-  tints: DataTexture;
-  places: DataTexture;
-  first: number;
+  places: { value: DataTexture };
+  tints: { value: DataTexture };
   n: number;
   blocks: Blocks;
 }
@@ -114,7 +117,13 @@ export class PiecesAbove {
   private pitch = 15;
   /** All that there is, mm. */
   private all: Box = { x0: 0, y0: 0, x1: 0, y1: 0 };
+  /** How far a piece reaches from its place, mm. */
+  private reach = 0;
+  /** What changed since the canvas was drawn, mm from the origin. */
+  private changed = new Changed();
   private kept: Kept | null = null;
+  /** What the canvas shows, and whether a finer picture is due; null when that is of no use any more. */
+  private done: { asked: readonly number[]; due: boolean } | null = null;
   private target: WebGLRenderTarget | null = null;
   private readonly share = { value: new Vector4() };
   private readonly keptIn: { value: unknown } = { value: null };
@@ -125,6 +134,7 @@ export class PiecesAbove {
     this.renderer = new WebGLRenderer({ canvas, antialias: false, depth: false, alpha: true, premultipliedAlpha: true });
     this.fit = new Fit(this.renderer);
     this.renderer.setClearColor(0, 0);
+    canvas.addEventListener("webglcontextlost", () => (this.kept = this.done = null));
     this.renderer.sortObjects = false;
     const sheet = new Mesh(new BufferGeometry(), new RawShaderMaterial({ glslVersion: GLSL3, vertexShader: KEPT, fragmentShader: KEPT_FRAGMENT, depthTest: false, depthWrite: false, uniforms: { u_kept: this.keptIn, u_share: this.share } }));
     sheet.geometry.setDrawRange(0, 6);
@@ -132,15 +142,28 @@ export class PiecesAbove {
     this.sheet.add(sheet);
   }
 
-  /** Takes pieces; their colours follow by `paint`. */
+  /** Takes pieces; their colours follow by `paint`. What was made for others serves again: making shaders takes longest. */
   load(pieces: HallPieces, sizes: Sizes) {
-    this.drop();
-    this.origin = pieces.n ? [pieces.x[0]!, pieces.y[0]!] : [0, 0];
-    this.pitch = sizes.least;
+    this.done = null;
+    if (pieces.n && Math.hypot(pieces.x[0]! - this.origin[0], pieces.y[0]! - this.origin[1]) > FAR) {
+      this.origin = [pieces.x[0]!, pieces.y[0]!];
+      this.kept = null;
+    }
     const { table, row } = cellsOf(pieces, sizes);
+    // Other sizes are seen everywhere.
+    const old = this.sizes.value?.image.data as Float32Array | undefined;
+    if (old?.length !== table.length || table.some((mm, i) => mm !== old[i]) || sizes.least !== this.pitch) this.kept = null;
+    this.pitch = sizes.least;
     const reach = Math.max(...table);
-    this.sizes.value = texture(table, table.length / 4, 1);
-    for (let first = 0; first < pieces.n; first += CHUNK) {
+    this.reach = reach;
+    this.sizes.value = filled(this.sizes.value, table, table.length / 4, 1);
+    const wanted = Math.ceil(pieces.n / CHUNK);
+    for (const chunk of this.chunks.splice(wanted)) {
+      this.discard(chunk);
+      this.kept = null;
+    }
+    for (let k = 0; k < wanted; k++) {
+      const first = k * CHUNK;
       const n = Math.min(CHUNK, pieces.n - first);
       const rows = Math.ceil(n / BLOCK);
       const place = new Float32Array(4 * BLOCK * rows);
@@ -150,18 +173,12 @@ export class PiecesAbove {
         place[4 * i + 2] = pieces.yaw[first + i]!;
         place[4 * i + 3] = row[first + i]!;
       }
-      const places = texture(place, BLOCK, rows);
-      const tints = texture(new Uint8Array(4 * BLOCK * rows), BLOCK, rows);
-      const uniforms = { u_places: { value: places }, u_tints: { value: tints }, u_sizes: this.sizes, u_view: this.view, u_near: this.near, u_pixels: this.pixels };
-      const of = (vertexShader: string, fragmentShader: string) => new RawShaderMaterial({ glslVersion: GLSL3, vertexShader, fragmentShader, depthTest: false, depthWrite: false, uniforms });
-      // Shapes without corners of their own: the shaders make them from their numbers.
-      const quads = new Mesh(new BufferGeometry(), [of(QUADS, FRAGMENT)]);
-      const points = new Points(new BufferGeometry(), [of(POINTS, POINT_FRAGMENT)]);
-      for (const o of [quads, points]) {
-        o.frustumCulled = false;
-        this.scene.add(o);
-      }
-      this.chunks.push({ quads, points, tints, places, first, n, blocks: blocksOf(place, n, BLOCK, reach) });
+      const chunk = (this.chunks[k] ??= this.made(rows));
+      this.changed.places(chunk.places.value.image.data as Float32Array, place, [chunk.n, n], reach);
+      chunk.places.value = filled(chunk.places.value, place, BLOCK, rows);
+      chunk.tints.value = sized(chunk.tints.value, BLOCK, rows);
+      chunk.n = n;
+      chunk.blocks = blocksOf(place, n, BLOCK, reach);
     }
     this.all = { x0: Infinity, y0: Infinity, x1: -Infinity, y1: -Infinity };
     for (const { blocks: { bounds } } of this.chunks)
@@ -173,27 +190,55 @@ export class PiecesAbove {
       }
   }
 
+  private made(rows: number): Chunk {
+    const [places, tints] = [{ value: texture(new Float32Array(4 * BLOCK * rows), BLOCK, rows) }, { value: texture(new Uint8Array(4 * BLOCK * rows), BLOCK, rows) }];
+    const uniforms = { u_places: places, u_tints: tints, u_sizes: this.sizes, u_view: this.view, u_near: this.near, u_pixels: this.pixels };
+    const of = (vertexShader: string, fragmentShader: string) => new RawShaderMaterial({ glslVersion: GLSL3, vertexShader, fragmentShader, depthTest: false, depthWrite: false, uniforms });
+    // Shapes without corners of their own: the shaders make them from their numbers.
+    const quads = new Mesh(new BufferGeometry(), [of(QUADS, FRAGMENT)]);
+    const points = new Points(new BufferGeometry(), [of(POINTS, POINT_FRAGMENT)]);
+    for (const o of [quads, points]) {
+      o.frustumCulled = false;
+      this.scene.add(o);
+    }
+    return { quads, points, places, tints, n: 0, blocks: { bounds: new Float32Array() } };
+  }
+
   /** Colours all pieces: 0xrrggbb by number. */
   paint(colour: (piece: number) => number) {
-    this.kept = null;
-    for (const { tints, first, n } of this.chunks) {
+    this.done = null;
+    for (const [k, { places, tints: { value: tints }, n }] of this.chunks.entries()) {
       const bytes = tints.image.data as Uint8Array;
+      const place = places.value.image.data as Float32Array;
       for (let i = 0; i < n; i++) {
-        const c = colour(first + i);
-        bytes[4 * i] = c >> 16;
-        bytes[4 * i + 1] = (c >> 8) & 255;
-        bytes[4 * i + 2] = c & 255;
-        bytes[4 * i + 3] = 255;
+        const c = colour(k * CHUNK + i);
+        const [at, r, g, b] = [4 * i, c >> 16, (c >> 8) & 255, c & 255];
+        if (bytes[at] === r && bytes[at + 1] === g && bytes[at + 2] === b && bytes[at + 3] === 255) continue;
+        bytes[at] = r;
+        bytes[at + 1] = g;
+        bytes[at + 2] = b;
+        bytes[at + 3] = 255;
+        this.changed.add(place[at]!, place[at + 1]!, this.reach);
+        tints.needsUpdate = true;
       }
-      tints.needsUpdate = true;
     }
   }
 
   /**
    * Draws what a view shows. Many pieces are drawn into a picture that is kept and moved with the view; `rests` asks for a
-   * new one when the kept one is of another scale. True when it is, and a finer one is due once the view rests.
+   * new one when the kept one is of another scale. True when it is, and a finer one is due once the view rests. What the canvas
+   * shows already is not drawn again: marks and words over it change more often.
    */
   draw(view: View, size: Size, near: number, rests = false): boolean {
+    const asked = [view.x, view.y, view.scale, size.width, size.height, near, devicePixelRatio];
+    const { done } = this;
+    if (done && (!rests || !done.due) && done.asked.every((value, i) => value === asked[i])) return done.due;
+    const due = this.picture(view, size, near, rests);
+    this.done = { asked, due };
+    return due;
+  }
+
+  private picture(view: View, size: Size, near: number, rests: boolean): boolean {
     const pitch = view.scale * this.pitch;
     const ratio = Math.min(FINENESS.most, Math.max(FINENESS.least, devicePixelRatio * (pitch < FINE_BELOW ? 2 : 1)));
     this.near.value = near;
@@ -201,6 +246,8 @@ export class PiecesAbove {
     const box: Box = { x0: view.x - w, y0: view.y - h, x1: view.x + w, y1: view.y + h };
     const samples = view.scale * ratio;
     const small = pitch < POINTS_BELOW;
+    const changed = this.changed.window;
+    this.changed = new Changed();
     if (this.choose(box, small) < MANY) {
       this.kept = null;
       this.fit.to(ratio, size);
@@ -213,6 +260,8 @@ export class PiecesAbove {
       if (!this.kept) return false;
       this.choose(this.kept.box, small);
       this.render(this.kept.box, this.kept.samples, this.targetOf(this.kept));
+    } else if (changed) {
+      this.patch(kept, changed, small);
     }
     // Between two samples each way lies the mean of four, so that the canvas needs no more pixels than the screen.
     this.fit.to(Math.max(ratio / 2, Math.min(devicePixelRatio, ratio)), size);
@@ -250,6 +299,21 @@ export class PiecesAbove {
     this.renderer.setRenderTarget(null);
   }
 
+  /** Draws a window of the kept picture again, mm from the origin: so much as changed. */
+  private patch({ box, samples }: Kept, { x0, y0, x1, y1 }: Box, small: boolean) {
+    const [ox, oy] = this.origin;
+    const window = { x0: x0 + ox, y0: y0 + oy, x1: x1 + ox, y1: y1 + oy };
+    const part = samplesOf(window, box, samples);
+    const { target } = this;
+    if (!part || !target) return;
+    const rim = this.reach + 4 / samples;
+    this.choose({ x0: window.x0 - rim, y0: window.y0 - rim, x1: window.x1 + rim, y1: window.y1 + rim }, small);
+    target.scissor.set(...part);
+    target.scissorTest = true;
+    this.render(box, samples, target);
+    target.scissorTest = false;
+  }
+
   private targetOf({ box, samples }: Kept): WebGLRenderTarget {
     const [w, h] = [box.x1 - box.x0, box.y1 - box.y0].map((mm) => Math.max(1, Math.round(mm * samples))) as [number, number];
     if (this.target?.width !== w || this.target.height !== h) {
@@ -270,24 +334,19 @@ export class PiecesAbove {
     return 20 * BLOCK * Math.ceil(n / BLOCK);
   }
 
-  private drop() {
-    this.kept = null;
-    for (const { quads, points, tints, places } of this.chunks) {
-      for (const o of [quads, points]) {
-        this.scene.remove(o);
-        o.geometry.dispose();
-        for (const material of o.material as Material[]) material.dispose();
-      }
-      tints.dispose();
-      places.dispose();
+  private discard({ quads, points, tints, places }: Chunk) {
+    for (const o of [quads, points]) {
+      this.scene.remove(o);
+      o.geometry.dispose();
+      for (const material of o.material as Material[]) material.dispose();
     }
-    this.chunks = [];
-    this.sizes.value?.dispose();
-    this.sizes.value = null;
+    tints.value.dispose();
+    places.value.dispose();
   }
 
   end() {
-    this.drop();
+    for (const chunk of this.chunks.splice(0)) this.discard(chunk);
+    this.sizes.value?.dispose();
     this.target?.dispose();
     this.renderer.dispose();
   }

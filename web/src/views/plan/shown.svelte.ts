@@ -1,4 +1,5 @@
 /** What the floor shows: pieces in their colours or by what a touch takes, findings in place, gaps, and what is being drawn. */
+import { untrack } from "svelte";
 import { brief, ON_TAPE } from "../../kernels/brief";
 import { itemOf } from "../../kernels/columns";
 import type { Pair, View } from "../../kernels/floor";
@@ -20,7 +21,7 @@ import { flat } from "./flat";
 import { drawOver, drawUnder, frame, type GapMark, type Ink, type Mark } from "./floor";
 import type { FloorView } from "./floorview.svelte";
 import type { PiecesAbove } from "./pieces";
-import { nearness, sizesOf } from "./sizes";
+import { nearness, sizesKey, sizesOf } from "./sizes";
 import { drawMoved, drawSketch, drawWaiting } from "./sketch";
 import { drawTaped } from "./taped";
 
@@ -61,8 +62,12 @@ export class Shown {
   private readonly gone = $derived(plan.drafts.flatMap((d) => (d.id > 0 && !d.row ? [d.id] : [])));
   /** Items whose pieces are not shown: hidden ones, those that a change takes away that the plan does not tell of yet, and those that stand elsewhere by what waits for the connection. */
   private readonly away = $derived<ReadonlySet<number>>(this.gone.length || plan.elsewhere.size ? new Set([...board.hidden, ...this.gone, ...plan.elsewhere]) : board.hidden);
-  readonly sizes = $derived(plan.state ? sizesOf(plan.state.items, plan.state.kinds, this.away) : null);
-  readonly findings = $derived(plan.state?.findings ?? []);
+  // By what they are made of and not by every new state of the plan: most changes leave them, and then no piece is loaded or
+  // painted anew.
+  private readonly sized = $derived(plan.state && sizesKey(plan.state.items, plan.state.kinds, this.away));
+  readonly sizes = $derived(this.sized === null ? null : untrack(() => sizesOf(plan.state!.items, plan.state!.kinds, this.away)));
+  private readonly coloured = $derived(JSON.stringify((plan.state?.colours ?? []).map((c) => [c.id, c.back])));
+  readonly findings = $derived(plan.findings);
   /** Items that are being drawn anew: what was found of them before is of no use any more. */
   private readonly redrawn = $derived(new Set((board.sketch?.items ?? []).map((i) => i.id)));
   private readonly marks = $derived<Mark[]>([
@@ -92,7 +97,7 @@ export class Shown {
       if (by && this.pieces && this.sizes) by.load(this.pieces, this.sizes);
     });
     $effect(() => {
-      void prefs.look;
+      void [prefs.look, this.coloured];
       const { by } = this.drawing;
       if (by && this.pieces && this.sizes) by.paint(this.colours());
     });
@@ -144,7 +149,7 @@ export class Shown {
       return (p) => (most[p] ? classes[heatClass(most[p])]! : nothing);
     }
     const dim = prefs.look === "hall" ? DIM : 1;
-    const own = new Map((plan.state?.colours ?? []).map((c) => [c.id, packed(c.back, dim)]));
+    const own = untrack(() => new Map((plan.state?.colours ?? []).map((c) => [c.id, packed(c.back, dim)])));
     const column = this.pieces!.colour;
     return (p) => own.get(column[p]!) ?? 0x808078;
   }
@@ -190,9 +195,9 @@ export class Shown {
   /** Codes of colours on pieces that are large enough to carry them. */
   private codes(g: CanvasRenderingContext2D, v: View) {
     const { pieces, sizes } = this;
-    if (!pieces || !sizes || !hall.finder) return;
-    const pitch = v.scale * sizes.least;
-    if (pitch < CODES.pitch) return;
+    const pitch = v.scale * (sizes?.least ?? 0);
+    // The finder is made when it is first asked for: not for pieces too small to carry a code.
+    if (!pieces || pitch < CODES.pitch || !hall.finder) return;
     const [x0, y1] = this.view.place([0, 0]);
     const [x1, y0] = this.view.place([this.view.width, this.view.height]);
     const found = hall.finder.inside({ x0, y0, x1, y1 }, CODES.most);

@@ -41,6 +41,10 @@ export function sizesOf(items: readonly ItemRow[], kinds: readonly KindRow[], hi
   };
 }
 
+/** The same words for the same sizes. */
+export const sizesKey = (items: readonly ItemRow[], kinds: readonly KindRow[], hidden: ReadonlySet<number>): string =>
+  JSON.stringify([items.map((i) => [i.id, ...i.pitch]), kinds.map((k) => [k.id, k.thickness, k.width, k.height]), [...hidden]]);
+
 export interface Cells {
   /** Cell and piece, each along and across, mm: four numbers a row; all zero for what is not shown. */
   table: Float32Array;

@@ -332,18 +332,7 @@ fn new_items_take_the_next_ids_in_order() {
 #[test]
 fn links_among_what_is_sent_together_take_the_ids_that_it_gets() {
     let plan = field_plan();
-    let straight = Line {
-        kind: KindId(1),
-        lanes: 1,
-        pitch_across: Length::mm(26.0),
-        spacing: Spacing::Pitch { pitch: Length::mm(15.0) },
-        placed: Placing::Comb,
-        path: vec![Leg::Straight { length: Length::mm(300.0) }],
-        from: None,
-        to: None,
-        colours: Pattern::Plain { colour: ColourId(2) },
-        bridges: Vec::new(),
-    };
+    let straight = Line::plain(KindId(1), ColourId(2), vec![Leg::Straight { length: Length::mm(300.0) }]);
     let draft = |from: Option<(u32, bool)>| {
         let item = Item::new(ItemId(7), "Brook", Point::default(), Body::Line(straight.clone()));
         let mut draft = ItemDraft { id: None, ..to_wire(&item).unwrap() };
