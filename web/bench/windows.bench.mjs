@@ -1,9 +1,11 @@
-/** Two windows at one plan: how long after a key in the one the other shows what it did: `npm run bench:windows [-- TIMES [undrawn]]` in web/, with the release binary built. */
+/** Two windows at one plan: how long after a key in the one the other shows what it did: `npm run bench:windows [-- TIMES [undrawn] [alone]]` in web/, with the release binary built. */
 import { launched, middle, servedExample } from "./house.mjs";
 
 const TIMES = Number(process.argv[2]) || 41;
 // Without graphics, pages do all but draw the pieces: software draws those of two windows on the cores that everything else runs on.
 const drawing = !process.argv.includes("undrawn");
+// As with a machine for each window: the change comes from no window of this one.
+const alone = process.argv.includes("alone");
 const browser = await launched(...(drawing ? [] : ["--disable-3d-apis"]));
 const { server, address } = await servedExample();
 
@@ -18,7 +20,8 @@ async function window() {
   await page.waitForSelector(".inspector .itemform");
   return page;
 }
-const [one, other] = [await window(), await window()];
+const [one, other] = [alone ? null : await window(), await window()];
+const chosen = Number(await other.locator(".hallview").getAttribute("data-chosen"));
 
 /** When the other one tells of the change, shows the figure, has the pieces, and has drawn them; clocks of one machine, ms. */
 const watch = () =>
@@ -44,12 +47,22 @@ const watch = () =>
       }),
   );
 
+/** Posts the move that the key would make; when it was asked for and when it was taken. */
+async function posted(by) {
+  const now = () => performance.timeOrigin + performance.now();
+  const begun = now();
+  const answer = await fetch(`${address}/api/do`, { method: "POST", headers: { Origin: address, "X-Standfast": "1", "Content-Type": "application/json" }, body: JSON.stringify({ do: "arrange", items: [chosen], how: { is: "move", by: [by, 0] } }) });
+  if (!answer.ok) throw new Error(await answer.text());
+  await answer.arrayBuffer();
+  return [begun, now()];
+}
+
 const seen = { taken: [], told: [], figure: [], pieces: [], drawn: [] };
 for (let i = 0; i < TIMES; i++) {
   await other.evaluate(() => (window.watching = false));
   const told = watch();
   await other.waitForFunction(() => window.watching);
-  const [begun, taken] = await one.evaluate(async (key) => {
+  const [begun, taken] = alone ? await posted(i % 2 ? -100 : 100) : await one.evaluate(async (key) => {
     performance.clearResourceTimings();
     const begun = performance.timeOrigin + performance.now();
     document.querySelector("[role=application]").dispatchEvent(new KeyboardEvent("keydown", { key, shiftKey: true, bubbles: true, cancelable: true }));

@@ -42,22 +42,23 @@ for (const n of process.argv.slice(2).map(Number).filter(Boolean).concat(process
       const answer = await call();
       return [performance.now() - at, answer];
     };
-    const out = { take: [], findings: [], pieces: [], fall: [] };
+    const out = { take: [], state: [], findings: [], pieces: [], fall: [] };
     await fetch("/api/fall/report").then((r) => r.json());
     for (let i = 0; i < 5; i++) {
       const by = [i % 2 ? -40 : 40, 0];
       const [take] = await timed(() => fetch("/api/do", { method: "POST", headers, body: JSON.stringify({ do: "arrange", items: [1000], how: { is: "move", by } }) }).then((r) => (r.ok ? r.json() : r.text().then((t) => Promise.reject(new Error(t))))));
       const [state] = await timed(() => fetch("/api/state").then((r) => r.json()));
+      const [findings] = await timed(() => fetch("/api/findings").then((r) => r.json()));
       const [fall] = await timed(() => fetch("/api/fall/report").then((r) => r.json()));
       const [pieces] = await timed(() => fetch("/api/hall/pieces").then((r) => r.arrayBuffer()));
-      out.take.push(take); out.findings.push(state); out.fall.push(fall); out.pieces.push(pieces);
+      out.take.push(take); out.state.push(state); out.findings.push(findings); out.fall.push(fall); out.pieces.push(pieces);
     }
     return out;
   });
   const ms = (v) => `${v.toFixed(v < 10 ? 1 : 0)} ms`;
   console.log(`${n} pieces: listens after ${ms(listens)}; all pieces drawn ${ms(open)} after the page was asked for (with one more frame)`);
   console.log(`  from the pointer to the picture, moving the view: all in sight ${ms(pan)}, near ${ms(near)}, larger and smaller ${ms(zoom)} (up to 17 ms of it wait for the screen's next frame)`);
-  console.log(`  a field moved: taken ${ms(middle(told.take))}, state with findings ${ms(middle(told.findings))}, fall again ${ms(middle(told.fall))}, all pieces again ${ms(middle(told.pieces))}`);
+  console.log(`  a field moved: taken ${ms(middle(told.take))}, the plan told ${ms(middle(told.state))} and its findings ${ms(middle(told.findings))} later, fall again ${ms(middle(told.fall))}, all pieces again ${ms(middle(told.pieces))}`);
   server.kill();
   await page.context().close();
 }

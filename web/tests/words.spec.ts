@@ -135,6 +135,32 @@ describe.skipIf(FAKE)("in words", () => {
     await page.context().close();
   });
 
+  it("another window shows a change while what is wrong is still being counted", async () => {
+    const [{ page: one }, { page: other }] = [await house.open("/help", DESK), await house.open("/plan", DESK)];
+    await other.waitForSelector('.hallcount[data-pieces]:not([data-pieces=""])', SOON);
+    await floor(other).focus();
+    await other.keyboard.press(".");
+    const east = other.locator(".inspector").getByLabel("East of the datum", { exact: true });
+    await east.waitFor(SOON);
+    const before = await east.inputValue();
+    const id = Number(await other.locator(".hallview").getAttribute("data-chosen"));
+    let let_ = () => {};
+    const wait = new Promise<void>((go) => (let_ = go));
+    await other.route("**/api/findings", async (route) => {
+      await wait;
+      await route.continue();
+    });
+    const count = other.locator(".findcount");
+    expect(await count.getAttribute("aria-busy")).toBe("false");
+    expect((await send(one, "/api/do", { do: "arrange", items: [id], how: { is: "move", by: [1_000, 0] } })).status).toBe(200);
+    await expect.poll(() => east.inputValue(), SOON).not.toBe(before);
+    expect(await count.getAttribute("aria-busy")).toBe("true");
+    let_();
+    await expect.poll(() => count.getAttribute("aria-busy"), SOON).toBe("false");
+    expect((await send(one, "/api/undo")).status).toBe(200);
+    for (const page of [one, other]) await page.context().close();
+  });
+
   it("the timeline counts the items that it has no row for", async () => {
     const server = await house.own("run");
     const { page } = await house.open("/fall", DESK, undefined, server);
