@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Page } from "playwright-core";
-import { DESK, housed, send } from "./house";
+import { DESK, SOON, housed, send } from "./house";
 import { FAKE, serious } from "./start";
 
 const house = housed("run");
@@ -175,6 +175,45 @@ describe.skipIf(FAKE)("findings", () => {
     await page.unroute("**/api/mend");
     for (let i = 0; i < 2; i++) expect((await send(page, "/api/undo")).status).toBe(200);
     expect(complaints.filter((c) => !c.includes("409"))).toEqual([]);
+    await page.context().close();
+  });
+
+  it("are mended where they are still found when the key was pressed while they were counted anew", async () => {
+    const { page, complaints } = await house.open("/plan", DESK);
+    expect((await send(page, "/api/do", close)).status).toBe(200);
+    await page.keyboard.press("F6");
+    const list = page.locator(".slip.findings");
+    const row = list.locator("li", { hasText: "The lanes of Sea stand 1" });
+    const key = row.getByRole("button", { name: "Mend it" });
+    await key.waitFor();
+    /** Another change whose findings are held back, a press, and their coming; gives whether the mend was asked for before that. */
+    const pressed = async (change: object): Promise<boolean> => {
+      let let_ = () => {};
+      const wait = new Promise<void>((go) => (let_ = go));
+      await page.route("**/api/findings", async (route) => {
+        await wait;
+        await route.continue();
+      });
+      expect((await send(page, "/api/do", change)).status).toBe(200);
+      await expect.poll(() => list.getAttribute("aria-busy"), SOON).toBe("true");
+      const asked = page.waitForRequest("**/api/mend", { timeout: 300 }).then(() => true, () => false);
+      await key.click();
+      const early = await asked;
+      let_();
+      await page.unrouteAll({ behavior: "wait" });
+      return early;
+    };
+    expect(await pressed({ do: "rename", name: "From Sea to Spring" })).toBe(false);
+    await page.getByText("Mended: field Sea").waitFor(SOON);
+    await row.waitFor({ state: "detached" });
+    expect((await send(page, "/api/undo")).status).toBe(200);
+    await key.waitFor();
+    // What another window mended meanwhile is not there to be mended: the page says so.
+    expect(await pressed({ ...close, pitch_across: 26 })).toBe(false);
+    await page.getByText("The plan has changed meanwhile").waitFor(SOON);
+    await row.waitFor({ state: "detached" });
+    for (let i = 0; i < 3; i++) expect((await send(page, "/api/undo")).status).toBe(200);
+    expect(complaints).toEqual([]);
     await page.context().close();
   });
 });

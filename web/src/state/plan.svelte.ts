@@ -280,9 +280,17 @@ class Plan {
   /** Mends a finding by its place in the list; the server refuses when the list is of another plan by now. */
   async mend(index: number) {
     const row = this.found?.list[index];
-    if (!this.found || !row?.mend) return;
-    const { change } = this.found;
-    const done = await this.send(() => api.mend(index + 1, change));
+    if (!row?.mend) return;
+    // The list may be of the plan before: what is still found the same is mended where it stands by now.
+    if (this.checking) await this.fetchFound();
+    const found = this.found!;
+    const words = JSON.stringify(row);
+    const now = JSON.stringify(found.list[index]) === words ? index : found.list.findIndex((f) => JSON.stringify(f) === words);
+    if (now < 0) {
+      toasts.trouble(t("refused.changed"));
+      return;
+    }
+    const done = await this.send(() => api.mend(now + 1, found.change));
     if (done) toasts.plain("mended", { place: tell(row.said.place, row.place) }, true);
     // What was shown is of no use any more.
     else await this.refresh();
