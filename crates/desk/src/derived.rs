@@ -36,7 +36,7 @@ pub(crate) struct Derived {
     /// Counts every forgetting, so that a result that was overtaken while it was made is not kept.
     pub(crate) age: u64,
     /// With the field that each was made from: one that was only moved is as right as before.
-    measures: Measures,
+    measures: Arc<Measures>,
     shortage: Option<Arc<Shortage>>,
     /// The last shortage and the plan it was made from: most changes, such as a move, leave it as it was.
     last_shortage: Option<(Arc<Plan>, Arc<Shortage>)>,
@@ -54,7 +54,7 @@ impl Derived {
         self.findings = None;
         self.physics.forget(touched);
         if touched.stock || touched.scene {
-            self.measures.clear();
+            self.measures = Arc::default();
         }
     }
 }
@@ -74,7 +74,7 @@ impl Desk {
         let kept: Measures = kept.filter_map(|((_, f), m)| m.map(|m| (m.item, ((*f).clone(), m)))).collect();
         let mut derived = lock(&self.derived);
         if derived.age == age {
-            derived.measures = kept;
+            derived.measures = Arc::new(kept);
         }
         Ok(measured.into_iter().flatten().collect())
     }
@@ -200,9 +200,9 @@ impl Desk {
     }
 
     /// The plan, its age and the measures that hold for it, read under one lock.
-    fn look(&self) -> (Arc<Snapshot>, u64, Measures) {
+    fn look(&self) -> (Arc<Snapshot>, u64, Arc<Measures>) {
         let derived = lock(&self.derived);
-        (self.snapshot(), derived.age, derived.measures.clone())
+        (self.snapshot(), derived.age, Arc::clone(&derived.measures))
     }
 }
 

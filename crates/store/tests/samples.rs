@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 
 use common::*;
 use plan::Command;
-use store::{OpenNote, Options, Store};
+use store::{OpenNote, Options, Report, Store};
 
 fn data(name: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data").join(name)
@@ -188,26 +188,27 @@ fn a_file_of_format_0_is_brought_to_the_current_one_and_kept_as_it_was() {
     assert_eq!((again.store.plan().items.len(), again.store.content_hash()), (items, hash));
 }
 
-#[test]
-fn a_file_of_this_format_opens_as_it_did_when_it_was_released() {
+/// A file as it was released, looked through and opened; it lies in the folder.
+fn released(name: &str) -> (tempfile::TempDir, Report, Store) {
     let folder = tempfile::tempdir().unwrap();
     let path = project(folder.path());
-    fs::copy(data("format-1.standfast"), &path).unwrap();
+    fs::copy(data(name), &path).unwrap();
     let report = Store::restore_check(&path, &Options::default()).unwrap();
     assert!(report.is_whole(), "{report:?}");
     let store = reopen(&path);
+    (folder, report, store)
+}
+
+#[test]
+fn a_file_of_this_format_opens_as_it_did_when_it_was_released() {
+    let (_folder, report, store) = released("format-1.standfast");
     assert_eq!((store.last_acknowledged(), store.undo_steps().len(), store.redo_steps().len()), (6, 4, 1));
     assert_eq!(report.content_hash, fs::read_to_string(data("format-1.hash")).unwrap().trim());
 }
 
 #[test]
 fn a_file_with_a_shortened_history_opens_as_it_did_when_it_was_released() {
-    let folder = tempfile::tempdir().unwrap();
-    let path = project(folder.path());
-    fs::copy(data("format-2.standfast"), &path).unwrap();
-    let report = Store::restore_check(&path, &Options::default()).unwrap();
-    assert!(report.is_whole(), "{report:?}");
-    let store = reopen(&path);
+    let (_folder, report, store) = released("format-2.standfast");
     assert_eq!((store.forgotten(), store.last_acknowledged()), (3, 6));
     assert_eq!((store.undo_steps().len(), store.redo_steps().len()), (1, 1));
     // The plan is that of the file of format 1 from which it was made.

@@ -1,4 +1,4 @@
-/** What of many pieces is another than before: where it has to be drawn again, and which rows of a table. */
+/** What of many pieces is another than before: where a picture of them has to be drawn again. */
 import type { Box } from "./floor";
 
 /** Gathers the places of what changed. */
@@ -24,8 +24,11 @@ export class Changed {
    * and the new place of what changed are added, for pieces that came or went the one that there is.
    */
   places(before: Float32Array, after: Float32Array, n: readonly [before: number, after: number], reach: number) {
-    for (let i = 0; i < Math.max(...n); i++) {
-      const [at, was, is] = [4 * i, i < n[0], i < n[1]];
+    const most = Math.max(...n);
+    for (let i = 0; i < most; i++) {
+      const at = 4 * i;
+      const was = i < n[0];
+      const is = i < n[1];
       if (was && is && before[at] === after[at] && before[at + 1] === after[at + 1] && before[at + 2] === after[at + 2] && before[at + 3] === after[at + 3]) continue;
       if (was) this.add(before[at]!, before[at + 1]!, reach);
       if (is) this.add(after[at]!, after[at + 1]!, reach);

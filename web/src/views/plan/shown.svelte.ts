@@ -66,7 +66,7 @@ export class Shown {
   // painted anew.
   private readonly sized = $derived(plan.state && sizesKey(plan.state.items, plan.state.kinds, this.away));
   readonly sizes = $derived(this.sized === null ? null : untrack(() => sizesOf(plan.state!.items, plan.state!.kinds, this.away)));
-  private readonly coloured = $derived(JSON.stringify((plan.state?.colours ?? []).map((c) => [c.id, c.back])));
+  private readonly coloured = $derived(plan.state?.colours);
   readonly findings = $derived(plan.findings);
   /** Items that are being drawn anew: what was found of them before is of no use any more. */
   private readonly redrawn = $derived(new Set((board.sketch?.items ?? []).map((i) => i.id)));
@@ -149,7 +149,7 @@ export class Shown {
       return (p) => (most[p] ? classes[heatClass(most[p])]! : nothing);
     }
     const dim = prefs.look === "hall" ? DIM : 1;
-    const own = untrack(() => new Map((plan.state?.colours ?? []).map((c) => [c.id, packed(c.back, dim)])));
+    const own = new Map((this.coloured ?? []).map((c) => [c.id, packed(c.back, dim)]));
     const column = this.pieces!.colour;
     return (p) => own.get(column[p]!) ?? 0x808078;
   }
