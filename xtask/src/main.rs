@@ -8,6 +8,7 @@ mod licences;
 mod metadata;
 mod prerequisites;
 mod sayings;
+mod seek;
 mod shell;
 mod spdx;
 mod tidy;
@@ -21,7 +22,7 @@ use anyhow::Result;
 /// A chore: its verb, what it does, and the function that does it.
 type Chore = (&'static str, &'static str, fn(&[String]) -> Result<()>);
 
-const CHORES: [Chore; 9] = [
+const CHORES: [Chore; 10] = [
     ("verify", "everything that is checked before a change is accepted", verify::run),
     ("tidy", "house rules: headers, file sizes, open ends, arrows between crates", tidy::run),
     ("codegen", "generated files; with --check only compare them", codegen::run),
@@ -29,6 +30,7 @@ const CHORES: [Chore; 9] = [
     ("licences", "licences of every library, Rust and web", licences::run),
     ("bench", "the benches; --list lists them, PART picks those whose name holds it", bench::run),
     ("bless", "run the tests and accept the snapshots they produce", verify::bless),
+    ("seek", "the random tests with new seeds; --rounds N, --seed S", seek::run),
     ("soak", "long trials of the store: kills, power cuts, damaged bytes", trials_soak),
     ("fuzz", "arbitrary input for every entry that reads from outside", trials_fuzz),
 ];

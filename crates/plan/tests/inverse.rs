@@ -214,7 +214,7 @@ fn command(sort: u8, a: u16, b: u16, c: u8) -> Command {
         22 => {
             let cell = |i: u32| CellChange {
                 index: (i * 3) % 7,
-                colour: (b + i as u16) % 9,
+                colour: (b % 9 + i as u16) % 9,
                 by_hand: i.is_multiple_of(2),
             };
             Command::Paint { id: ItemId(id), cells: (0..small).map(cell).collect() }

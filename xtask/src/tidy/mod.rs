@@ -35,7 +35,7 @@ fn read(root: &Path, name: &str) -> Result<String> {
 }
 
 /// Our own text files that rules apply to, by path from the root, sorted.
-fn sources(root: &Path) -> Result<Vec<(String, String)>> {
+pub(crate) fn sources(root: &Path) -> Result<Vec<(String, String)>> {
     let mut found = Vec::new();
     let mut folders = vec![PathBuf::new()];
     while let Some(inside) = folders.pop() {
