@@ -41,6 +41,7 @@ pub(crate) fn check(plan: &Plan, item: &Item, shape: &Shape, others: &[Block], f
 
 /// What is too far.
 struct Far {
+    /// Infinite where nobody can kneel anywhere.
     away: f64,
     at: Point,
     least: Point,
@@ -153,8 +154,13 @@ impl Squares {
 
 /// Blocks of other items near a field, where nobody can kneel.
 pub(crate) fn near<'a>(own: &Bounds, all: impl Iterator<Item = &'a Block>) -> Vec<Block> {
-    let wide = own.wider(KNEEL);
+    let wide = knees(own);
     all.filter(|b| b.bounds().is_some_and(|b| b.meets(&wide))).copied().collect()
+}
+
+/// A field, and around it all the room in which somebody could kneel who reaches into it.
+pub(crate) fn knees(own: &Bounds) -> Bounds {
+    own.wider(KNEEL)
 }
 
 fn finding(item: &Item, field: &Field, far: &Far) -> Finding {
@@ -169,16 +175,22 @@ fn finding(item: &Item, field: &Field, far: &Far) -> Finding {
             .at(item.stands().at(far.at.x, far.at.y))
             .lanes(lanes.0, lanes.1)
             .ranks(ranks.0, ranks.1),
-        message: say!(
-            found::REPAIR,
-            item = &item.name,
-            lane = nth(lanes.0),
-            lanes = nth(lanes.1),
-            rank = nth(ranks.0),
-            ranks = nth(ranks.1),
-            away = about(far.away.min(99_999.0).round())
-        ),
-        hint: say!(found::REPAIR_HINT, gap = mm(KNEEL), rank = nth(rank(far.at.x))),
+        message: match far.away {
+            f64::INFINITY => say!(found::REPAIR_NOWHERE, item = &item.name),
+            away => say!(
+                found::REPAIR,
+                item = &item.name,
+                lane = nth(lanes.0),
+                lanes = nth(lanes.1),
+                rank = nth(ranks.0),
+                ranks = nth(ranks.1),
+                away = about(away.round())
+            ),
+        },
+        hint: match far.away {
+            f64::INFINITY => say!(found::REPAIR_NOWHERE_HINT, gap = mm(KNEEL)),
+            _ => say!(found::REPAIR_HINT, gap = mm(KNEEL), rank = nth(rank(far.at.x))),
+        },
         mend: None::<Command>,
     }
 }

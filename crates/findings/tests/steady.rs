@@ -212,6 +212,20 @@ proptest! {
     }
 }
 
+/// What stands where one would kneel is farther off than what the pieces reach, and is seen all the same.
+#[test]
+fn a_field_by_itself_is_told_what_stands_where_one_would_kneel() {
+    let mut plan = base();
+    put(&mut plan, 10, (0.0, 0.0), field(48, 200));
+    let of_it = |plan: &Plan| Checker::new().about(plan, &Placement::of(plan), &[ItemId(10)]);
+    assert!(!codes(&of_it(&plan)).contains(&"repair-far"));
+    let Body::Placeholder(mut tower) = block() else { panic!("a placeholder") };
+    (tower.length, tower.width) = (Length::m(3.2), Length::mm(500.0));
+    put(&mut plan, 11, (-100.0, 48.0 * 26.0 + 150.0), Body::Placeholder(tower));
+    assert!(codes(&of_it(&plan)).contains(&"repair-far"), "{:?}", of_it(&plan));
+    assert_eq!(told(&of_it(&plan), &[ItemId(10)]), told(&all(&plan), &[ItemId(10)]));
+}
+
 #[test]
 fn a_plan_without_pieces_has_nothing_wrong() {
     assert!(all(&Plan::new("")).is_empty());

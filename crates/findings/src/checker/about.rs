@@ -75,7 +75,9 @@ fn near_ones<'a>(
     ids: &BTreeSet<ItemId>,
     leads_on: &(dyn Fn(&Item) -> bool + Sync),
 ) -> Vec<Cow<'a, Kept>> {
-    let wide: Vec<Bounds> = asked.iter().filter_map(|k| wide(plan, k)).collect();
+    // Beside a field somebody kneels who wants to reach into it.
+    let knees = |k: &Kept| k.item.field().and_then(|_| Some(repair::knees(&k.thing().bounds()?)));
+    let wide: Vec<Bounds> = asked.iter().flat_map(|k| [wide(plan, k), knees(k)]).flatten().collect();
     let near = |item: &&Item| {
         let bounds = rough(plan, placement, item);
         !ids.contains(&item.id) && bounds.is_some_and(|b| wide.iter().any(|w| w.meets(&b)))

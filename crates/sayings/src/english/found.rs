@@ -264,6 +264,10 @@ pub const REACH_OUTSIDE: Saying<5> = Saying::plain("found.reach.outside", "{item
 pub const REPAIR: Saying<6> = Saying::plain("found.repair", "The middle of {item} cannot be reached once it stands: lanes {lane} to {lanes}, ranks {rank} to {ranks}, up to {away} from where somebody can kneel.", ["item", "lane", "lanes", "rank", "ranks", "away"]);
 /// "Plan a plank across, or leave a gap of {gap} at rank {rank}."
 pub const REPAIR_HINT: Saying<2> = Saying::plain("found.repair.hint", "Plan a plank across, or leave a gap of {gap} at rank {rank}.", ["gap", "rank"]);
+/// "Once it stands nobody can reach into {item}: there is no room to kneel, neither beside it nor within it."
+pub const REPAIR_NOWHERE: Saying<1> = Saying::plain("found.repair.nowhere", "Once it stands nobody can reach into {item}: there is no room to kneel, neither beside it nor within it.", ["item"]);
+/// "Leave {gap} free along one side of it, or plan a plank across."
+pub const REPAIR_NOWHERE_HINT: Saying<1> = Saying::plain("found.repair.nowhere.hint", "Leave {gap} free along one side of it, or plan a plank across.", ["gap"]);
 /// "Each of {items} begins where another of them ends: none has a place of its own."
 pub const RING: Saying<1> = Saying::plain("found.ring", "Each of {items} begins where another of them ends: none has a place of its own.", ["items"]);
 /// "Lay one of them free, at a place of its own."
