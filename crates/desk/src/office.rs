@@ -11,7 +11,7 @@ use std::sync::{Arc, Mutex, MutexGuard, RwLock};
 
 use plan::{Command, Plan, Touched};
 use sayings::{Arg, Said, doing, refusing, say};
-use store::{Act, NewEntry, Options, Store, StoreError};
+use store::{Act, NewEntry, OnceKey, Options, Store, StoreError};
 
 use crate::again;
 use crate::copied::Copies;
@@ -84,7 +84,7 @@ type Answer = Result<Receipt, DeskError>;
 
 /// An open project: its plan, its file, and everything derived from it.
 pub struct Desk {
-    queue: Mutex<VecDeque<(u64, Author, Request)>>,
+    queue: Mutex<VecDeque<Asked>>,
     inner: Mutex<Inner>,
     snapshot: RwLock<Arc<Snapshot>>,
     pub(crate) derived: Mutex<Derived>,
@@ -161,8 +161,13 @@ impl Desk {
 
     /// Serves a request; comes back when it is on disk or refused.
     pub fn submit(&self, who: &Author, request: Request) -> Answer {
+        self.submit_under(who, None, request)
+    }
+
+    /// The same under a key, by which [`Desk::earlier`] finds the change again. Whoever sends a request anew looks there first.
+    pub fn submit_under(&self, who: &Author, once: Option<OnceKey>, request: Request) -> Answer {
         let ticket = NEXT_TICKET.fetch_add(1, Ordering::Relaxed);
-        lock(&self.queue).push_back((ticket, who.clone(), request));
+        lock(&self.queue).push_back(Asked { ticket, who: who.clone(), once, request });
         let mut inner = lock(&self.inner);
         if let Some(answer) = inner.answers.remove(&ticket) {
             return answer;
@@ -366,6 +371,14 @@ impl Desk {
 
 static NEXT_TICKET: AtomicU64 = AtomicU64::new(1);
 
+/// A request in the queue.
+struct Asked {
+    ticket: u64,
+    who: Author,
+    once: Option<OnceKey>,
+    request: Request,
+}
+
 /// A request on its way to the disk.
 struct Waiting {
     ticket: u64,
@@ -391,13 +404,13 @@ impl Inner {
     }
 
     /// Serves a group and leaves an answer for every ticket. Hands back the receipts of what is on disk.
-    fn serve(&mut self, group: Vec<(u64, Author, Request)>) -> Vec<Receipt> {
+    fn serve(&mut self, group: Vec<Asked>) -> Vec<Receipt> {
         let at = now();
         let mut receipts = Vec::new();
         let mut waiting = Vec::new();
         // Drafts are made from the plan as it will be when their turn comes; for most groups that is the store's own.
         let mut ahead: Option<Plan> = None;
-        for (ticket, who, request) in group {
+        for Asked { ticket, who, once, request } in group {
             let nothing = match request {
                 Request::Change(_) => None,
                 Request::Undo => Some(Back::Undo),
@@ -415,7 +428,7 @@ impl Inner {
             };
             match drafted {
                 Ok((label, act)) => {
-                    let entry = NewEntry { at: at.clone(), who: who.0, label: label.kept(), act };
+                    let entry = NewEntry { at: at.clone(), who: who.0, label: label.kept(), act, once };
                     waiting.push(Waiting { ticket, entry, nothing });
                 }
                 Err(e) => {

@@ -105,7 +105,8 @@ mod tests {
         let mut store = Store::create(&path, &Plan::new("River"), "now", &Options::default()).unwrap();
         for name in ["Brook", "Stream"] {
             let act = Act::Do(Command::Rename { name: name.into() });
-            let entry = NewEntry { at: "now".into(), who: String::new(), label: String::new(), act };
+            let entry =
+                NewEntry { at: "now".into(), who: String::new(), label: String::new(), act, once: None };
             store.commit(&[entry]).unwrap();
         }
         let db = store.session.db().unwrap();

@@ -4,6 +4,7 @@ use plan::{Applied, Command, Refusal};
 use rusqlite::{Connection, Row};
 
 use crate::chain::{self, Hash};
+use crate::once::OnceKey;
 
 /// Format of the JSON in which commands are stored.
 pub(crate) const COMMAND_FORMAT: u32 = 1;
@@ -41,6 +42,8 @@ pub struct NewEntry {
     pub label: String,
     /// What is asked for.
     pub act: Act,
+    /// The key under which [`crate::Store::made_under`] finds it again, if it was given one.
+    pub once: Option<OnceKey>,
 }
 
 /// An entry that is in the file.
@@ -93,6 +96,26 @@ pub struct HistoryEntry {
     pub label: String,
     /// Whether it is a change, taken back or made again.
     pub verb: Verb,
+}
+
+/// A change that was made earlier.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Made {
+    /// Its number.
+    pub seq: u64,
+    /// What its entry holds; `None` when that was forgotten since.
+    pub entry: Option<MadeEntry>,
+}
+
+/// What the entry of a change that was made earlier holds.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MadeEntry {
+    /// When it was made, in UTC.
+    pub at: String,
+    /// What it does, in words.
+    pub label: String,
+    /// The command that takes it back.
+    pub inverse: Command,
 }
 
 impl Verb {

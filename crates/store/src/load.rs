@@ -10,6 +10,7 @@ use crate::chain::{self, Hash};
 use crate::error::StoreError;
 use crate::forget;
 use crate::journal::{COMMAND_FORMAT, Entry, SELECT, Stacks, Verb};
+use crate::once::Keys;
 use crate::schema;
 use crate::snapshot::Snapshot;
 
@@ -18,6 +19,8 @@ use crate::snapshot::Snapshot;
 pub(crate) struct Loaded {
     pub(crate) plan: Plan,
     pub(crate) stacks: Stacks,
+    /// Under which keys the last changes were asked for.
+    pub(crate) keys: Keys,
     /// The last change that is whole.
     pub(crate) last: u64,
     /// Its hash.
@@ -127,9 +130,12 @@ pub(crate) fn load(
     if said_last.is_some_and(|n| n < walk.seq) {
         damage.get_or_insert(past("the number of the last change is not that of the last entry"));
     }
+    let keys = damaged(Keys::read(db, walk.seq)).map_err(|e| failed(&e))?;
     Ok(Loaded {
         plan: walk.plan,
         stacks: walk.stacks,
+        // A key that cannot be read costs nothing but the second of two changes, which can be taken back.
+        keys: keys.unwrap_or_default(),
         last: walk.seq,
         hash: walk.hash,
         last_at: walk.at,

@@ -15,8 +15,9 @@ use crate::forget::{self, Weight};
 use crate::journal::{
     Act, COMMAND_FORMAT, Committed, Entry, Followed, HistoryEntry, NewEntry, Receipt, Stacks,
 };
-use crate::journal::{Step, Verb};
+use crate::journal::{Made, MadeEntry, Step, Verb};
 use crate::load::Loaded;
+use crate::once::{self, Keys, OnceKey};
 use crate::open::{self, Opened, Options};
 use crate::promise::{self, Promise};
 use crate::schema;
@@ -40,6 +41,7 @@ pub struct Store {
     pub(crate) session: Session,
     plan: Plan,
     stacks: Stacks,
+    keys: Keys,
     last: u64,
     last_at: String,
     hash: Hash,
@@ -62,6 +64,7 @@ pub struct Store {
 #[derive(Default)]
 struct Staged {
     rows: Vec<(Entry, Command)>,
+    keys: Vec<(u64, OnceKey)>,
     followed: Vec<Followed>,
     outcomes: Vec<Result<Committed, Refusal>>,
     bytes: u64,
@@ -108,6 +111,7 @@ impl Store {
             session,
             plan: loaded.plan,
             stacks: loaded.stacks,
+            keys: loaded.keys,
             last: loaded.last,
             last_at: loaded.last_at,
             hash: loaded.hash,
@@ -187,12 +191,13 @@ impl Store {
             return Ok(Receipt { last: self.last, outcomes: staged.outcomes, promise_kept: true });
         };
         let (last, hash, at) = (newest.seq, newest.own_hash(), newest.at.clone());
-        if let Err(e) = self.write(&staged.rows, last) {
+        if let Err(e) = self.write(&staged, last) {
             self.doubtful = true;
             self.take_back(staged);
             return Err(e);
         }
         (self.last, self.hash, self.last_at) = (last, hash, at);
+        self.keys.written(staged.keys, last);
         self.bytes_since += staged.bytes;
         let promise_kept = self.promise().is_ok();
         self.store_state_when_due();
@@ -238,6 +243,7 @@ impl Store {
         self.session.transaction(doing, |db| {
             db.execute("DELETE FROM journal WHERE seq > ?1", [last])?;
             db.execute("DELETE FROM snapshot WHERE seq > ?1", [last])?;
+            once::take_away_after(db, last)?;
             schema::set_meta(db, "last", &last.to_string())
         })?;
         // Pages that a failed synchronisation left in memory only are written once more, into the project itself.
@@ -306,6 +312,7 @@ impl Store {
             inverse: inverse_json,
         };
         row.hash = row.own_hash().to_vec();
+        staged.keys.extend(entry.once.clone().map(|key| (seq, key)));
         staged.followed.push(self.stacks.follow(verb, row.step()));
         staged.rows.push((row, applied.inverse.clone()));
         Ok(Ok(Committed { seq, label, command, applied }))
@@ -313,25 +320,41 @@ impl Store {
 
     /// The command that takes entry `seq` back.
     fn inverse_of(&self, seq: u64, staged: &Staged) -> Result<Command, StoreError> {
-        if let Some((_, inverse)) = staged.rows.iter().find(|(row, _)| row.seq == seq) {
-            return Ok(inverse.clone());
+        match staged.rows.iter().find(|(row, _)| row.seq == seq) {
+            Some((_, inverse)) => Ok(inverse.clone()),
+            None => self.read(seq).map(|entry| entry.inverse),
         }
-        let doing = format!("reading change {seq}");
-        let read = self
-            .session
-            .db()?
-            .query_row("SELECT inverse FROM journal WHERE seq = ?1", [seq], |r| r.get::<_, Vec<u8>>(0));
-        let bytes = read.map_err(|e| self.session.failed(&doing, &e))?;
-        serde_json::from_slice(&bytes).map_err(|e| StoreError::Damaged {
-            path: self.session.path.clone(),
-            what: format!("{doing} did not work ({e})"),
-        })
     }
 
-    fn write(&self, rows: &[(Entry, Command)], last: u64) -> Result<(), StoreError> {
+    /// An entry as it stands in the file.
+    fn read(&self, seq: u64) -> Result<MadeEntry, StoreError> {
+        let doing = format!("reading change {seq}");
+        let sql = "SELECT at, label, inverse FROM journal WHERE seq = ?1";
+        let row = |r: &rusqlite::Row<'_>| Ok((r.get(0)?, r.get(1)?, r.get::<_, Vec<u8>>(2)?));
+        let read = self.session.db()?.query_row(sql, [seq], row);
+        let (at, label, bytes) = read.map_err(|e| self.session.failed(&doing, &e))?;
+        let inverse = serde_json::from_slice(&bytes).map_err(|e| StoreError::Damaged {
+            path: self.session.path.clone(),
+            what: format!("{doing} did not work ({e})"),
+        })?;
+        Ok(MadeEntry { at, label, inverse })
+    }
+
+    /// The change that was made under a key, if it was one of the last 4 096: in this run or in an earlier one.
+    ///
+    /// # Errors
+    /// When the disk does not give it.
+    pub fn made_under(&self, key: &OnceKey) -> Result<Option<Made>, StoreError> {
+        let Some(seq) = self.keys.change(key) else { return Ok(None) };
+        let entry = if seq > self.first { Some(self.read(seq)?) } else { None };
+        Ok(Some(Made { seq, entry }))
+    }
+
+    fn write(&self, staged: &Staged, last: u64) -> Result<(), StoreError> {
         let doing = format!("saving change {last}");
         let work = |db: &rusqlite::Connection| {
-            rows.iter().try_for_each(|(row, _)| row.insert(db))?;
+            staged.rows.iter().try_for_each(|(row, _)| row.insert(db))?;
+            self.keys.write(db, &staged.keys, (self.last + 1, last))?;
             schema::set_meta(db, "last", &last.to_string())
         };
         if Guard::AckAfterCommit.stands() {
@@ -560,4 +583,39 @@ fn nothing_left(undo: bool) -> Refusal {
         (say!(gate::HISTORY_REDO), say!(gate::HISTORY_REDO_PROBLEM))
     };
     Refusal::new(say!(gate::HISTORY), value, problem, say!(gate::HISTORY_NEXT))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A disk may keep what it said it had not; whoever asked sends it again, and somebody else was first meanwhile.
+    #[test]
+    fn the_key_of_a_change_that_was_not_acknowledged_is_not_that_of_the_next_one() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("river.standfast");
+        let entry = |name: &str, once: Option<&str>| NewEntry {
+            at: "now".into(),
+            who: String::new(),
+            label: name.into(),
+            act: Act::Do(Command::Rename { name: name.into() }),
+            once: once.and_then(OnceKey::new),
+        };
+        let mut store = Store::create(&path, &Plan::new("River"), "now", &Options::default()).unwrap();
+        store.commit(&[entry("Brook", Some("a"))]).unwrap();
+        let mut staged = Staged::default();
+        store.stage(&entry("Stream", Some("b")), &mut staged).unwrap().unwrap();
+        store.write(&staged, 2).unwrap();
+        store.take_back(staged);
+        store.doubtful = true;
+        store.commit(&[entry("Sea", None)]).unwrap();
+        for _ in 0..2 {
+            let made = ["a", "b"].map(|key| store.made_under(&OnceKey::new(key).unwrap()).unwrap());
+            let labels = made.map(|made| made.and_then(|made| made.entry).map(|entry| entry.label));
+            assert_eq!(labels, [Some("Brook".to_owned()), None]);
+            assert_eq!(store.history(0..=9).unwrap().len(), 2);
+            store.close().unwrap();
+            store = Store::open(&path, &Options::default()).unwrap().store;
+        }
+    }
 }

@@ -6,7 +6,7 @@ mod common;
 
 use common::*;
 use plan::{Command, Plan};
-use store::{Act, Options, Store, Verb};
+use store::{Act, NewEntry, OnceKey, Options, Store, Verb};
 
 #[test]
 fn a_new_project_holds_its_plan_and_no_history() {
@@ -94,6 +94,46 @@ fn in_a_group_a_refused_entry_does_not_stop_the_others() {
     let store = reopen(&project(folder.path()));
     assert_eq!(*store.plan(), now);
     assert_eq!(store.plan().items.len(), 1);
+}
+
+#[test]
+fn what_was_made_under_a_key_is_found_after_every_restart_and_in_copies() {
+    let folder = tempfile::tempdir().unwrap();
+    let key = |text: &str| OnceKey::new(text).unwrap();
+    let under = |text: &str, entry: NewEntry| NewEntry { once: Some(key(text)), ..entry };
+    let made = |store: &Store, text: &str| {
+        let made = store.made_under(&key(text)).unwrap()?;
+        Some((made.seq, made.entry.map(|entry| entry.label)))
+    };
+    let said = |seq: u64, label: &str| Some((seq, Some(label.to_owned())));
+    let mut store = make(folder.path());
+    let refused = entry("remove", Act::Do(Command::RemoveItem { id: plan::ItemId(99) }));
+    let group = [under("a", put(10)), under("b", refused), rename(1), under("c", rename(2))];
+    store.commit(&group).unwrap();
+    store.commit(&[under("d", entry("", Act::Undo))]).unwrap();
+    for round in 0..3 {
+        assert_eq!(made(&store, "a"), said(1, "put part 10"), "{round}");
+        assert_eq!(made(&store, "b"), None, "what was refused may be asked for again");
+        assert_eq!(made(&store, "c"), said(3, "rename 2"));
+        assert_eq!(made(&store, "d"), said(4, "rename 2"));
+        if round == 1 {
+            // Without closing: what is in the journal file counts.
+            drop(store);
+        } else {
+            store.close().unwrap();
+        }
+        store = Store::open(&project(folder.path()), &Options::default()).unwrap().store;
+    }
+    let copy = folder.path().join("copy.standfast");
+    store.backup(&copy).unwrap();
+    assert_eq!(made(&reopen(&copy), "c"), said(3, "rename 2"));
+    // Of what was forgotten the number is known still, so that it does not count twice.
+    store.forget(3).unwrap();
+    for _ in 0..2 {
+        assert_eq!((made(&store, "a"), made(&store, "d")), (Some((1, None)), said(4, "rename 2")));
+        store.close().unwrap();
+        store = reopen(&project(folder.path()));
+    }
 }
 
 #[test]

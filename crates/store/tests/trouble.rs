@@ -8,7 +8,7 @@ use std::fs;
 use std::path::Path;
 
 use common::*;
-use store::{Act, OpenNote, Options, Store, StoreError, promise_path};
+use store::{Act, NewEntry, OnceKey, OpenNote, Options, Store, StoreError, promise_path};
 
 fn open(path: &Path) -> Result<store::Opened, StoreError> {
     Store::open(path, &Options::default())
@@ -243,10 +243,12 @@ fn a_full_file_refuses_and_goes_on_once_there_is_room() {
     make(folder.path()).close().unwrap();
     let options = Options { max_pages: Some(40), ..Options::default() };
     let mut store = Store::open(&path, &options).unwrap().store;
+    let key = |id: u32| OnceKey::new(&format!("key-{id}")).unwrap();
+    let keyed = |id: u32| NewEntry { once: Some(key(id)), ..put(id) };
     let mut id = 10;
     let error = loop {
         let before = store.plan().clone();
-        match store.commit(&[put(id), put(id + 1)]) {
+        match store.commit(&[put(id), keyed(id + 1)]) {
             Ok(_) => id += 2,
             Err(e) => {
                 assert_eq!(*store.plan(), before);
@@ -263,9 +265,13 @@ fn a_full_file_refuses_and_goes_on_once_there_is_room() {
     assert!(opened.notes.iter().all(|n| !n.is_serious()), "{:?}", opened.notes);
     let mut store = opened.store;
     assert_eq!((store.plan(), store.last_acknowledged()), (&plan, last));
-    store.commit(&[put(id), put(id + 1)]).unwrap();
+    assert_eq!(store.made_under(&key(id + 1)).unwrap(), None, "what was not kept may be sent again");
+    assert_eq!(store.made_under(&key(id - 1)).unwrap().map(|made| made.seq), Some(last));
+    store.commit(&[put(id), keyed(id + 1)]).unwrap();
     store.close().unwrap();
-    assert_eq!(reopen(&path).last_acknowledged(), last + 2);
+    let store = reopen(&path);
+    assert_eq!(store.last_acknowledged(), last + 2);
+    assert_eq!(store.made_under(&key(id + 1)).unwrap().map(|made| made.seq), Some(last + 2));
 }
 
 #[test]

@@ -7,6 +7,9 @@ use store::{Act, NewEntry, OpenNote, Options, Store};
 use crate::Failed;
 use crate::model::{Model, NOW};
 
+/// The keys of so many of the last changes are looked at.
+const KEYS: usize = 24;
+
 /// What a course of changes was when it stopped.
 #[derive(Debug, Clone)]
 pub(crate) struct Stand {
@@ -49,6 +52,11 @@ pub(crate) fn judge(path: &Path, options: &Options, stand: &Stand) -> Result<Sto
         }
     };
     follows(&store, model)?;
+    // A key is there exactly when its change is: what was not kept counts when it is sent again.
+    for key in stand.under_way.keys.iter().skip(last as usize).flatten() {
+        let made = store.made_under(key).map_err(|e| e.to_string())?;
+        same("what was made under a key whose change was not kept", made, None)?;
+    }
     Ok(store)
 }
 
@@ -67,6 +75,12 @@ pub(crate) fn follows(store: &Store, model: &Model) -> Result<(), Failed> {
     if history.iter().enumerate().any(|(i, e)| e.seq != i as u64 + 1) {
         return Err("the history is not numbered in order".into());
     }
+    for (i, key) in model.keys.iter().enumerate().rev().take(KEYS) {
+        let Some(key) = key else { continue };
+        let made = store.made_under(key).map_err(|e| e.to_string())?;
+        let made = made.map(|made| (made.seq, made.entry.map(|entry| entry.label)));
+        same("what was made under a key", made, Some((i as u64 + 1, Some(model.entries[i].0.clone()))))?;
+    }
     same("the stacks", (store.undo_steps().len(), store.redo_steps().len()), model.depth())
 }
 
@@ -80,7 +94,7 @@ pub(crate) fn to_both_ends(
     let mut model = model.clone();
     let (undo, redo) = model.depth();
     for (count, act) in [(redo, Act::Redo), (undo + redo, Act::Undo), (undo + redo, Act::Redo)] {
-        let entry = NewEntry { at: NOW.into(), who: String::new(), label: String::new(), act };
+        let entry = NewEntry { at: NOW.into(), who: String::new(), label: String::new(), act, once: None };
         let group = vec![entry; count];
         let receipt = store.commit(&group).map_err(|e| format!("undo and redo: {e}"))?;
         if let Some(Err(refusal)) = receipt.outcomes.iter().find(|o| o.is_err()) {

@@ -5,7 +5,7 @@ use plan::{
     Body, CellChange, Colour, ColourId, Command, Field, FieldFrame, Item, ItemId, Kind, KindId, Leg, Line,
     Link, Placeholder, Placing, Plan, Rgb, Spacing,
 };
-use store::{Act, NewEntry, Verb};
+use store::{Act, NewEntry, OnceKey, Verb};
 use units::{Angle, Duration, Length};
 
 use crate::rng::Rng;
@@ -48,6 +48,8 @@ pub struct Model {
     pub states: Vec<Plan>,
     /// The words and the sort of each change.
     pub entries: Vec<(String, Verb)>,
+    /// The key of each change, where it has one.
+    pub keys: Vec<Option<OnceKey>>,
     undo: Vec<(String, Command)>,
     redo: Vec<(String, Command)>,
 }
@@ -55,7 +57,7 @@ pub struct Model {
 impl Model {
     /// A model without changes.
     pub fn new(plan: Plan) -> Self {
-        Self { states: vec![plan], entries: Vec::new(), undo: Vec::new(), redo: Vec::new() }
+        Self { states: vec![plan], entries: Vec::new(), keys: Vec::new(), undo: Vec::new(), redo: Vec::new() }
     }
 
     /// How many changes there are.
@@ -105,6 +107,7 @@ impl Model {
         }
         self.states.push(plan);
         self.entries.push((label, verb));
+        self.keys.push(entry.once.clone());
         true
     }
 }
@@ -124,7 +127,7 @@ impl Course {
             _ => Act::Do(command(&mut rng)),
         };
         let label = if matches!(act, Act::Do(_)) { format!("change {n}") } else { String::new() };
-        NewEntry { at: NOW.into(), who: "Ines".into(), label, act }
+        NewEntry { at: NOW.into(), who: "Ines".into(), label, act, once: OnceKey::new(&format!("key-{n}")) }
     }
 }
 

@@ -21,7 +21,7 @@ pub(crate) mod timed;
 pub(crate) mod trial;
 pub(crate) mod wish;
 
-use desk::{DeskError, Receipt, Snapshot};
+use desk::{DeskError, Earlier, Receipt, Snapshot};
 use plan::ItemId;
 use sayings::{refusing, say};
 
@@ -59,6 +59,18 @@ pub(crate) fn done(receipt: Receipt) -> wire::Done {
         label: receipt.label.words().to_owned(),
         added: receipt.added,
         items: Vec::new(),
+        notes: Vec::new(),
+    }
+}
+
+/// The same of a change that was made before its answer was asked for again: what was noted beside it is not known any more.
+pub(crate) fn done_earlier(earlier: Earlier) -> wire::Done {
+    wire::Done {
+        saved: wire::Saved { change: count(earlier.change), at: earlier.at, writable: true },
+        label_said: label_said(&earlier.label),
+        label: earlier.label.words().to_owned(),
+        added: earlier.added,
+        items: earlier.items,
         notes: Vec::new(),
     }
 }

@@ -1,7 +1,7 @@
 //! The plan: looking at it and changing it.
 
 use axum::http::StatusCode;
-use desk::{Request, StepList};
+use desk::{OnceKey, Request, StepList};
 use serde::Deserialize;
 
 use crate::answer::{Answer, Refusal};
@@ -33,15 +33,18 @@ pub(crate) fn get_stock(app: &App, _: &Ask) -> Result<Answer, Refusal> {
 
 /// `POST /api/do`. With a key in `X-Standfast-Once` the change counts once, however often it is sent.
 pub(crate) fn apply(app: &App, ask: &Ask) -> Result<Answer, Refusal> {
-    let Some(slot) = app.once.slot(&ask.headers)? else { return Answer::json(&make(app, ask)?) };
+    let Some((key, slot)) = app.once.slot(&ask.headers)? else { return Answer::json(&make(app, ask, None)?) };
     let mut told = slot.lock().unwrap_or_else(|e| e.into_inner());
     if told.is_none() {
-        *told = Some(make(app, ask)?);
+        *told = Some(match app.desk.earlier(&key).map_err(refusal)? {
+            Some(earlier) => convert::done_earlier(earlier),
+            None => make(app, ask, Some(key))?,
+        });
     }
     Answer::json(&*told)
 }
 
-fn make(app: &App, ask: &Ask) -> Result<wire::Done, Refusal> {
+fn make(app: &App, ask: &Ask, once: Option<OnceKey>) -> Result<wire::Done, Refusal> {
     let made: Change = ask.json()?;
     let stock_list = change::is_stock_list(&made);
     let fits = match &made {
@@ -66,7 +69,8 @@ fn make(app: &App, ask: &Ask) -> Result<wire::Done, Refusal> {
         change::shows(&made).map(|p| app.desk.fresh(&p.name, &p.sha256)).transpose().map_err(refusal)?;
     let copied = change::pasted(&made).map(|id| app.desk.copied(id)).transpose().map_err(refusal)?;
     let (draft, told) = change::draft(made, change::Brought { fresh, copied });
-    let receipt = app.desk.submit(&ask.author(), Request::Change(draft)).map_err(refusal)?;
+    let asked = app.desk.submit_under(&ask.author(), once, Request::Change(draft));
+    let receipt = asked.map_err(refusal)?;
     let told = std::mem::take(&mut *told.lock().unwrap_or_else(|e| e.into_inner()));
     let items = told.items.iter().map(|item| item.0).collect();
     Ok(wire::Done { items, notes: told.notes, ..convert::done(receipt) })

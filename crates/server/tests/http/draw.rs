@@ -272,20 +272,51 @@ fn several_items_are_arranged_and_the_scene_is_changed() {
     done(&house, &json!({ "do": "remove-surface", "id": surface }));
 }
 
+fn send_under(house: &House, key: &str, body: &Value) -> Answer {
+    let (host, origin) = (house.host(), format!("http://{}", house.host()));
+    let lines = [
+        ("Host", host.as_str()),
+        ("Origin", &origin),
+        ("X-Standfast", "1"),
+        ("X-Standfast-Once", key),
+        ("Content-Type", "application/json"),
+    ];
+    house.ask("POST", "/api/do", &lines, body.to_string().as_bytes())
+}
+
+#[test]
+fn a_change_that_comes_twice_counts_once_though_the_server_started_anew_between() {
+    let mut house = house();
+    let pair = put(vec![draft(0.0, 5_000.0, line(&house, 600.0)), draft(0.0, 6_000.0, line(&house, 900.0))]);
+    let hall = json!({ "do": "put-section", "id": null, "name": "East", "lead": "Ines" });
+    let changes = [("pair", &pair), ("hall", &hall), ("again", &pair)];
+    let answers = changes.map(|(key, body)| send_under(&house, key, body));
+    let answers = answers.map(|a| if a.status == 200 { a.json() } else { panic!("{}", a.text()) });
+    assert_eq!(answers[0]["items"].as_array().map(Vec::len), Some(2), "{}", answers[0]);
+    assert!(answers[1]["added"].is_u64(), "{}", answers[1]);
+    let before = house.get("/api/state").json();
+
+    house.close().unwrap();
+    let desk = desk::Desk::open(&house.file).unwrap();
+    let options = server::ServeOptions { port: 0, ..Default::default() };
+    let again = House::around(desk, house.file.clone(), options);
+    for ((key, body), first) in changes.iter().zip(&answers) {
+        // The second time from the file, the third from the answer that is remembered.
+        for _ in 0..2 {
+            let second = send_under(&again, key, body);
+            assert_eq!(second.json(), *first, "{key}: {}", second.text());
+        }
+    }
+    assert_eq!(again.get("/api/state").json(), before);
+    assert_eq!(send_under(&again, "new", &pair).status, 200);
+    let count = |state: &Value| state["items"].as_array().map(Vec::len);
+    assert_eq!(count(&again.get("/api/state").json()), count(&before).map(|n| n + 2));
+}
+
 #[test]
 fn a_change_that_comes_twice_under_one_key_counts_once() {
     let house = house();
-    let (host, origin) = (house.host(), format!("http://{}", house.host()));
-    let send = |key: &str, body: &Value| {
-        let lines = [
-            ("Host", host.as_str()),
-            ("Origin", &origin),
-            ("X-Standfast", "1"),
-            ("X-Standfast-Once", key),
-            ("Content-Type", "application/json"),
-        ];
-        house.ask("POST", "/api/do", &lines, body.to_string().as_bytes())
-    };
+    let send = |key: &str, body: &Value| send_under(&house, key, body);
     let change = put(vec![draft(0.0, 5_000.0, line(&house, 600.0))]);
     let count = || house.get("/api/state").json()["items"].as_array().unwrap().len();
     let before = count();

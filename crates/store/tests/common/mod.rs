@@ -53,7 +53,7 @@ pub(crate) fn item(id: u32) -> Item {
 }
 
 pub(crate) fn entry(label: &str, act: Act) -> NewEntry {
-    NewEntry { at: NOW.into(), who: "Omar".into(), label: label.into(), act }
+    NewEntry { at: NOW.into(), who: "Omar".into(), label: label.into(), act, once: None }
 }
 
 pub(crate) fn put(id: u32) -> NewEntry {
