@@ -68,7 +68,7 @@ function state() {
       message: "Single pieces are seen in Town from 8 m.", hint: "Match it as seen, or look from 12 m." });
   }
   return {
-    name: plan.name, hall: plan.items.length ? "Larkmeadow Hall" : "", floor: "#b9a88a", floor_plan: floorPlan(items), surfaces: [], kinds: [KIND], file: "spring-to-sea.standfast",
+    name: plan.name, hall: plan.items.length ? "Larkmeadow Hall" : "", floor: "#b9a88a", floor_plan: floorPlan(items), surfaces: [], kinds: [KIND], file: "spring-to-sea.standfast", project: "0".repeat(64),
     saved: saved(), notes: writable ? [] : ["The disk is full. Nothing is saved since change 811."],
     undo: past.at(-1)?.label ?? null, redo: future.at(-1)?.label ?? null, colours, gear: plan.gear, items,
     cost: { pieces, hours: [pieces / 680, pieces / 440], mass: (pieces * 8.5) / 1000, crates: Math.ceil(pieces / 1200),

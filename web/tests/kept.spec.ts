@@ -204,3 +204,170 @@ describe.skipIf(FAKE)("a slow answer", () => {
     expect(await toast("no item is chosen").count()).toBe(0);
   });
 });
+
+describe.skipIf(FAKE)("when a window is closed before an answer was there", () => {
+  const PLAN = '.hallcount[data-pieces]:not([data-pieces=""])';
+  const count = async () => (await state()).items.length;
+  const shelved = (on: Page) => on.evaluate(() => Object.keys(localStorage).filter((key) => key.startsWith("standfast.waiting.")).length);
+  /** Another window of the same browser. */
+  async function another(): Promise<Page> {
+    const one = await page.context().newPage();
+    await one.setViewportSize(DESK);
+    await one.goto(`${server.address}/plan`);
+    await one.waitForSelector(PLAN, SOON);
+    return one;
+  }
+  async function line(on: Page, y: number) {
+    await on.bringToFront();
+    await floor(on).focus();
+    await on.keyboard.press("l");
+    await on.mouse.click(500, y);
+    await on.mouse.click(700, y);
+    await on.keyboard.press("Shift+Enter");
+    await on.keyboard.press("Escape");
+  }
+
+  it("each window leaves what it kept, and the next one sends all of it once", async () => {
+    const context = page.context();
+    const two = await another();
+    await context.route("**/api/do", (route) => route.abort());
+    // Both number what they draw by themselves, and go on with it: each is moved by so many steps.
+    const ends: number[] = [];
+    for (const [one, y, steps, kept] of [[page, 700, 1, "1 change"], [two, 700, 2, "1 change"], [page, 540, 3, "3 changes"]] as const) {
+      await line(one, y);
+      await one.keyboard.press("Escape");
+      // What is still under way is shown, and cannot be chosen yet.
+      await one.getByText(`Kept here: ${kept}`).first().waitFor(SOON);
+      await one.mouse.click(600, y);
+      const east = () => one.getByLabel("East of the datum").inputValue().then((v) => Math.round(Number(v.replace("\u2212", "-")) * 1000));
+      await expect.poll(() => one.getAttribute("main.hallview", "data-chosen").then(Number)).toBeLessThan(0);
+      const at = await east();
+      for (let n = 0; n < steps; n++) await one.keyboard.press("Shift+ArrowRight");
+      await expect.poll(east).toBe(at + 10 * steps);
+      ends.push(at + 10 * steps);
+    }
+    await page.getByText("Kept here: 6 changes").first().waitFor();
+    await two.getByText("Kept here: 3 changes").first().waitFor();
+    expect(await shelved(page)).toBe(9);
+    const known = new Set((await state()).items.map((i) => i.id));
+    const next = await context.newPage();
+    await Promise.all([page.close(), two.close()]);
+    await context.unroute("**/api/do");
+    await next.goto(`${server.address}/plan`);
+    await next.getByText("Kept changes sent: 9.").waitFor(SOON);
+    await expect.poll(() => shelved(next), SOON).toBe(0);
+    const fresh = (await state()).items.filter((i) => !known.has(i.id)).map((i) => i.x);
+    expect(fresh.length).toBe(3);
+    // The figure is told in steps of a centimetre. What one window drew comes before what a later one did.
+    [ends[0]!, ends[2]!, ends[1]!].forEach((x, i) => expect(Math.abs(fresh[i]! - x), `${i}: ${fresh.join(" ")}`).toBeLessThan(10));
+    page = next;
+  });
+
+  it("a window that is open keeps its own, and another one leaves it alone", async () => {
+    const before = await count();
+    await page.route("**/api/do", (route) => route.abort());
+    await line(page, 420);
+    await page.getByText("Kept here: 1 change").first().waitFor();
+    const two = await another();
+    await line(two, 470);
+    await expect.poll(count, SOON).toBe(before + 1);
+    // Longer than windows take to answer one another.
+    await two.waitForTimeout(2500);
+    expect(await count()).toBe(before + 1);
+    await page.keyboard.press("Control+z");
+    await page.unroute("**/api/do");
+    await two.close();
+  });
+
+  it("a change whose window dies before it is answered comes in once, whether it had arrived or not", async () => {
+    const before = await count();
+    const context = page.context();
+    for (const arrives of [true, false]) {
+      let asked = false;
+      await context.route("**/api/do", async (route) => {
+        if (arrives) await route.fetch();
+        // No answer ever comes.
+        asked = true;
+      });
+      const one = await another();
+      await line(one, arrives ? 420 : 470);
+      await expect.poll(() => asked, SOON).toBe(true);
+      expect(await count()).toBe(before + 1);
+      // It ends at once, without a last word.
+      await Promise.all([one.waitForEvent("crash"), one.goto("chrome://crash").catch(() => null)]);
+      await one.close();
+      await context.unroute("**/api/do");
+      const two = await another();
+      await expect.poll(() => shelved(two), SOON).toBe(0);
+      expect(await count()).toBe(before + (arrives ? 1 : 2));
+      await two.close();
+    }
+  });
+
+  it("a browser without room says so, asks before the window is closed, and keeps it once there is room", async () => {
+    await page.evaluate(() => {
+      let size = 1 << 22;
+      for (let n = 0; size >= 1; n++) {
+        try {
+          localStorage.setItem(`fill-${n}`, "x".repeat(size));
+        } catch {
+          size >>= 1;
+        }
+      }
+    });
+    await page.route("**/api/do", (route) => route.abort());
+    await line(page, 420);
+    await page.getByText("This browser has no room for 1 change: leave this window open").first().waitFor();
+    expect(await shelved(page)).toBe(0);
+    const asked = page.waitForEvent("dialog");
+    await page.close({ runBeforeUnload: true });
+    const dialog = await asked;
+    expect(dialog.type()).toBe("beforeunload");
+    await dialog.dismiss();
+    await page.evaluate(() => Object.keys(localStorage).filter((key) => key.startsWith("fill-")).forEach((key) => localStorage.removeItem(key)));
+    await line(page, 470);
+    await page.getByText("Kept here: 2 changes").first().waitFor();
+    await page.getByText("leave this window open").first().waitFor({ state: "detached" });
+    expect(await shelved(page)).toBe(2);
+    await page.unroute("**/api/do");
+    await expect.poll(() => shelved(page), SOON).toBe(0);
+  });
+
+  it("what waits for one plan is not sent to another one that is opened in its place", async () => {
+    await page.route("**/api/do", (route) => route.abort());
+    await line(page, 700);
+    await page.getByText("Kept here: 1 change").first().waitFor();
+    const { port } = new URL(server.address);
+    await server.stop();
+    await page.unroute("**/api/do");
+    const asked: string[] = [];
+    page.on("request", (r) => void (r.url().endsWith("/api/do") && asked.push(r.url())));
+    const shown = page.waitForEvent("load");
+    server = await house.own("empty", Number(port));
+    await shown;
+    await expect.poll(() => state().then((s) => s.items.length)).toBe(0);
+    await page.locator(".saved:not(.should)").waitFor(SOON);
+    await page.waitForTimeout(800);
+    expect(asked).toEqual([]);
+    expect(await page.getByText("Kept here").count()).toBe(0);
+    expect(await shelved(page)).toBe(1);
+  });
+
+  it("what was sent so long ago that nobody knows what became of it is told, and not sent again", async () => {
+    const before = (await state()).saved.change;
+    await page.route("**/api/do", (route) => route.abort());
+    await line(page, 700);
+    await page.getByText("Kept here: 1 change").first().waitFor();
+    // As if the plan had had 4 096 changes since.
+    await page.evaluate(() => {
+      const [name, text] = Object.entries(localStorage).find(([key]) => key.startsWith("standfast.waiting."))!;
+      const one = JSON.parse(text as string) as { base: number; sent: boolean };
+      localStorage.setItem(name, JSON.stringify({ ...one, sent: true, base: one.base - 4096 }));
+    });
+    await page.unroute("**/api/do");
+    await page.reload();
+    await toast("Draw Line: nobody knows any more whether this came through").waitFor(SOON);
+    expect(await shelved(page)).toBe(0);
+    expect((await state()).saved.change).toBe(before);
+  });
+});

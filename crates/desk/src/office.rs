@@ -400,6 +400,7 @@ impl Inner {
             notes: self.notes.clone(),
             writable: store.read_only().is_none(),
             file: self.file.clone(),
+            project: store.project(),
         });
     }
 

@@ -25,4 +25,7 @@ pub struct Snapshot {
     pub writable: bool,
     /// Name of the project file, without folders.
     pub file: String,
+    /// The project's own number, 64 hex digits: the same for all copies of it, and for projects that began with the same plan in
+    /// the same second.
+    pub project: String,
 }

@@ -2,10 +2,13 @@
 
 use std::sync::Arc;
 
+use axum::http::{HeaderMap, StatusCode};
 use desk::{Desk, News};
+use sayings::{refusing, say};
 use sheets::{Document, ReadUnit};
 use tokio::sync::Semaphore;
 
+use crate::answer::Refusal;
 use crate::convert::{matching, saved, saved_now};
 use crate::door::Door;
 use crate::kept::Kept;
@@ -15,6 +18,8 @@ use crate::network::Network;
 use crate::once::Once;
 use crate::wire;
 
+/// The header that names the plan for which a request is meant.
+const PLAN: &str = "x-standfast-plan";
 /// Sets of sheets that are kept while somebody leafs through them.
 const SHEETS: usize = 3;
 /// Readings that are kept while crews read: each field from a few sides.
@@ -45,6 +50,17 @@ pub(crate) struct App {
 }
 
 impl App {
+    /// Refuses what is meant for another plan than the one that is open: a page that stayed open while the program started
+    /// anew with another file names the plan that it shows.
+    pub(crate) fn is_meant(&self, headers: &HeaderMap) -> Result<(), Refusal> {
+        match headers.get(PLAN) {
+            Some(named) if named.as_bytes() != self.desk.snapshot().project.as_bytes() => {
+                Err(Refusal::new(StatusCode::CONFLICT, "other-plan", say!(refusing::OTHER_PLAN)))
+            }
+            _ => Ok(()),
+        }
+    }
+
     /// A server's state around a desk and a door; what the desk has to tell goes to the listeners from now on.
     pub(crate) fn new(desk: Arc<Desk>, door: Door, network: Network, limits: Limits) -> Arc<Self> {
         let hub = Hub::new(&limits);

@@ -223,6 +223,7 @@ async fn work(
         .await
         .map_err(|_| Refusal::absent(say!(refusing::NOTHING_HERE)))?;
     let path = path.iter().map(|(name, value)| (name.to_owned(), value.to_owned())).collect();
+    app.is_meant(&parts.headers)?;
     // Large files come in one after the other, so that memory has a bound.
     let _place = match row.row.body > limits::CHANGE {
         true => Some(app.uploads.acquire().await.map_err(|_| closing())?),

@@ -4,6 +4,8 @@
 //! Lengths are millimetres, angles degrees, times seconds, hours as such. Numbers are below 2^53.
 //!
 //! Every POST and DELETE carries the header `X-Standfast: 1`, and JSON bodies say `application/json`.
+//! They may carry `X-Standfast-Plan` with the plan's own number, [`State::project`]: what is meant for another plan is
+//! refused with 409.
 //! `POST /api/pictures` takes the file as it is, with its name in `X-File-Name`, percent-encoded as UTF-8;
 //! `POST /api/pictures/kept` does so too and leaves the plan as it is, for the change that then shows the picture.
 //! The socket sends [`News`] as text and needs no message from the browser; one that falls behind is closed,

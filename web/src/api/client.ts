@@ -46,14 +46,20 @@ export class Refusal extends Error {
   }
 }
 
-/** The server did not answer at all. */
+/** The server did not answer at all, or has another plan than the one that is shown. */
 export class NoConnection extends Error {}
+
+/** The plan that this page shows; nothing is changed in another one. */
+let shown: string | null = null;
+export const shows = (project: string): void => void (shown = project);
 
 async function ask(method: string, path: string, init: RequestInit = {}): Promise<Response> {
   let answer: Response;
   const headers = new Headers(init.headers);
   // A foreign page cannot set this header, so that it cannot change anything in our name.
   if (method !== "GET") headers.set("X-Standfast", "1");
+  // Who has to join does not see a plan yet.
+  if (method !== "GET" && shown !== null && path !== "/api/join") headers.set("X-Standfast-Plan", shown);
   try {
     answer = await fetch(path, { method, credentials: "same-origin", ...init, headers });
   } catch (error) {
@@ -67,6 +73,7 @@ async function ask(method: string, path: string, init: RequestInit = {}): Promis
   );
   // A proxy in between answers without a Trouble when the server is away.
   if (!trouble && answer.status >= 500) throw new NoConnection(`status ${answer.status}`);
+  if (trouble?.code === "other-plan") throw new NoConnection(trouble.message);
   throw new Refusal(answer.status, trouble ?? { code: `http-${answer.status}`, message: answer.statusText, said: null });
 }
 

@@ -171,15 +171,26 @@ function named(change: Change, id: (id: number) => number): Change {
   return "item" in change ? { ...change, item: id(change.item) } : change;
 }
 
-/** A change with the ids that the plan gave in place of those of this page. */
-export const withIds = (change: Change, given: ReadonlyMap<number, number>): Change => (given.size ? named(change, (id) => given.get(id) ?? id) : change);
+/** A change with the ids that the plan gave in place of those of this page; the same one when it names none of them. */
+export function withIds(change: Change, given: ReadonlyMap<number, number>): Change {
+  if (!given.size) return change;
+  let any = false;
+  const renamed = named(change, (id) => {
+    const now = given.get(id);
+    any ||= now !== undefined;
+    return now ?? id;
+  });
+  return any ? renamed : change;
+}
 
-/** What a change leaves, with the ids that the plan gave. */
-export const leftWithIds = (all: readonly Left[], given: ReadonlyMap<number, number>): Left[] =>
-  all.map((one) => {
+/** What a change leaves, with the ids that the plan gave; the same when it leaves none of them. */
+export function leftWithIds(all: readonly Left[], given: ReadonlyMap<number, number>): readonly Left[] {
+  if (!all.some((one) => given.has(one.id))) return all;
+  return all.map((one) => {
     const id = given.get(one.id);
     return id === undefined ? one : { ...one, id, row: one.row && { ...one.row, id }, draft: one.draft && { ...one.draft, id } };
   });
+}
 
 /** True for a change of an item that the plan does not have: it was refused, or never came through. */
 export function orphan(change: Change): boolean {

@@ -1,39 +1,48 @@
-/** Changes that the plan does not tell of yet: those that wait for the connection, kept in this browser and sent again in their order, each counting once, and those under way. */
+/** Changes that the plan does not tell of yet: those that wait for the connection, kept in this browser and sent again in their order, each counting once, and those under way, kept until their answer is there. */
 import * as api from "../api/client";
 import type { Change } from "../api/generated/Change";
 import type { Done } from "../api/generated/Done";
 import { leftWithIds, orphan, withIds, type Left } from "../kernels/waiting";
-import { keep, kept } from "./kept";
+import { newKey, Shelf, type Shelved } from "./shelf";
 
-/** A change and the key under which the server counts it once. */
-interface Waiting {
-  key: string;
-  change: Change;
-  /** What it does, in words. */
-  words: string;
+/** A change that waits, or is under way. */
+interface Waiting extends Shelved {
   /** What it leaves of the items of the plan. */
   leaves: readonly Left[];
-  /** The numbers of this page for the items that it adds, in their order. */
-  adds: readonly number[];
-  /** It was sent, and nobody knows whether it came through. */
-  sent: boolean;
-  /** It is taken back: sent only where it may have come through, to be undone there. */
-  back: boolean;
   /** The number that it has in the plan; null until that is known. */
   number: number | null;
+  /** Its place on the shelf. */
+  place: string;
 }
 
-/** Keys have to differ between browsers; plain http on a network has no `randomUUID`. */
-function newKey(): string {
-  const bytes = crypto.getRandomValues(new Uint8Array(16));
-  return [...bytes].map((b) => b.toString(16).padStart(2, "0")).join("");
+/** For so many changes the server knows under which keys they were made. */
+const KNOWN = 4096;
+
+/** What is told while changes are sent that have waited. */
+interface Telling {
+  refused(error: api.Refusal): void;
+  /** It was taken back and stands all the same. */
+  stands(words: string): void;
+  /** So much was changed since it was sent that nobody knows whether it came through. */
+  old(words: string): void;
+}
+
+/** One that waits, with the ids that the plan gave; the same one when it names none of them. */
+function named(w: Waiting, ids: ReadonlyMap<number, number>): Waiting {
+  const [change, leaves] = [withIds(w.change, ids), leftWithIds(w.leaves, ids)];
+  return change === w.change && leaves === w.leaves ? w : { ...w, change, leaves };
 }
 
 class Outbox {
   private all = $state.raw<readonly Waiting[]>([]);
   /** Sent, and not told by the plan yet. */
   private under = $state.raw<readonly Waiting[]>([]);
-  private file: string | null = null;
+  private shelf: Shelf | null = null;
+  private plan: string | null = null;
+  /** Places of those that the browser did not take: they last as long as this window. */
+  private loose = $state.raw<ReadonlySet<string>>(new Set());
+  /** How many changes last only as long as this window. */
+  readonly onlyHere = $derived(this.loose.size);
   private going: Promise<unknown> | null = null;
   /** The newest change that the plan tells of. */
   private told = 0;
@@ -63,20 +72,24 @@ class Outbox {
   /** A number for a new item that nobody else has. */
   readonly number = (): number => (this.least -= 1);
 
-  /** Takes what an earlier page of the same plan left. */
-  open(file: string) {
-    if (this.file === file) return;
-    this.file = file;
-    try {
-      const known: unknown = JSON.parse(kept(`waiting.${file}`) ?? "[]");
-      if (!Array.isArray(known)) return;
-      const sound = (known as Partial<Waiting>[]).filter((w): w is Pick<Waiting, "key" | "change"> => typeof w.key === "string" && typeof w.change === "object");
-      const all: Waiting[] = sound.map((w) => ({ words: "", sent: true, back: false, adds: [], ...w, leaves: [], number: null }));
-      this.least = Math.min(this.least, ...all.flatMap((w) => w.adds));
-      this.all = [...all, ...this.all];
-    } catch {
-      // What cannot be read was not kept by this page.
-    }
+  constructor() {
+    addEventListener("beforeunload", (event) => {
+      if (this.onlyHere) event.preventDefault();
+    });
+  }
+
+  /**
+   * Goes on with what earlier windows of the same plan left; true when there is something. Changes of another plan that this
+   * window showed before stay on the shelf for that one.
+   */
+  async open(plan: string): Promise<boolean> {
+    if (this.plan === plan) return false;
+    const shelf = new Shelf(plan);
+    [this.plan, this.shelf, this.all, this.under, this.taken] = [plan, shelf, [], [], []];
+    const left = await shelf.inherit(this.number);
+    if (this.shelf !== shelf || !left.length) return false;
+    this.all = [...left.map(({ place, one }): Waiting => ({ ...one, place, leaves: [], number: null })), ...this.all];
+    return true;
   }
 
   /** What the newest change of that sort that still waits says of something; undefined when none does. */
@@ -89,8 +102,21 @@ class Outbox {
   }
 
   private set(all: readonly Waiting[]) {
+    const before = new Set(this.all);
+    const places = new Set(all.map((w) => w.place));
+    for (const w of this.all) if (!places.has(w.place)) this.unshelve(w);
+    for (const w of all) if (!before.has(w) || this.loose.has(w.place)) this.shelve(w);
     this.all = all;
-    if (this.file !== null) keep(`waiting.${this.file}`, JSON.stringify(all.map(({ key, change, words, adds, sent, back }) => ({ key, change, words, adds, sent, back }))));
+  }
+
+  private shelve(w: Waiting) {
+    const taken = this.shelf?.put(w.place, w) ?? false;
+    if (taken === this.loose.has(w.place)) this.loose = taken ? new Set([...this.loose].filter((place) => place !== w.place)) : new Set([...this.loose, w.place]);
+  }
+
+  private unshelve(w: Waiting) {
+    this.shelf?.take(w.place);
+    if (this.loose.has(w.place)) this.loose = new Set([...this.loose].filter((place) => place !== w.place));
   }
 
   /** The plan tells of all changes up to this one: what they leave is among its items. */
@@ -103,7 +129,7 @@ class Outbox {
   private land(one: Waiting, { saved: { change: number }, items }: Done) {
     const ids = new Map(one.adds.flatMap((add, i) => (items[i] === undefined ? [] : [[add, items[i]] as const])));
     ids.forEach((id, add) => this.given.set(add, id));
-    if (ids.size && this.all.length) this.set(this.all.map((w) => ({ ...w, change: withIds(w.change, ids), leaves: leftWithIds(w.leaves, ids) })));
+    if (ids.size && this.all.length) this.set(this.all.map((w) => named(w, ids)));
     const rest = this.under.filter((w) => w.key !== one.key);
     this.under = number > this.told ? [...rest, { ...one, number }] : rest;
   }
@@ -111,7 +137,8 @@ class Outbox {
   /** Sends a change; throws `NoConnection` when it waits now, and whatever else the server says. */
   async send(change: Change, words: string, leaves: readonly Left[]): Promise<Done> {
     const adds = change.do === "put" ? leaves.flatMap((one) => (one.id < 0 && !change.items.some((d) => d.id === one.id) ? [one.id] : [])) : [];
-    const waiting: Waiting = { key: newKey(), change: withIds(change, this.given), words, leaves, adds, sent: false, back: false, number: null };
+    const place = this.shelf?.place() ?? "";
+    const waiting: Waiting = { key: newKey(), change: withIds(change, this.given), words, leaves, adds, sent: false, back: false, base: this.told, number: null, place };
     this.taken = [];
     // What was done later must not come first.
     if (this.all.length > 0) {
@@ -119,13 +146,17 @@ class Outbox {
       throw new api.NoConnection("earlier changes wait");
     }
     this.under = [...this.under, waiting];
+    // Should this window be closed before the answer is there, the next one asks again.
+    this.shelve({ ...waiting, sent: true });
     try {
       const done = await api.doChange(waiting.change, waiting.key);
+      this.unshelve(waiting);
       this.land(waiting, done);
       return done;
     } catch (error) {
       this.under = this.under.filter((w) => w.key !== waiting.key);
       if (error instanceof api.NoConnection) this.set([...this.all, { ...waiting, sent: true }]);
+      else this.unshelve(waiting);
       throw error;
     }
   }
@@ -150,7 +181,7 @@ class Outbox {
     this.taken = this.taken.slice(0, -1);
     this.back = new Set([...this.back].filter((change) => change !== one.change));
     const there = this.all.some((w) => w.key === one.key);
-    this.set(there ? this.all.map((w) => (w.key === one.key ? { ...w, back: false } : w)) : [...this.all, { ...one, change: withIds(one.change, this.given), leaves: leftWithIds(one.leaves, this.given) }]);
+    this.set(there ? this.all.map((w) => (w.key === one.key ? { ...w, back: false } : w)) : [...this.all, named(one, this.given)]);
     return one.words;
   }
 
@@ -159,18 +190,22 @@ class Outbox {
     if (this.taken.length) this.taken = [];
   }
 
+  /** What has waited is being sent. */
+  get sends(): boolean {
+    return this.going !== null;
+  }
+
   /** Waits until what is being sent now is sent. */
   async idle() {
     await this.going;
   }
 
   /**
-   * Sends what waits, in its order, until the connection is lost again; tells what was refused, and what was taken back and
-   * stands all the same. Gives how many went out; null when that is under way.
+   * Sends what waits, in its order, until the connection is lost again. Gives how many went out; null when that is under way.
    */
-  async flush(refused: (error: api.Refusal) => void, stands: (words: string) => void): Promise<number | null> {
+  async flush(tell: Telling): Promise<number | null> {
     if (this.going) return null;
-    const going = this.goes(refused, stands);
+    const going = this.goes(tell);
     this.going = going;
     try {
       return await going;
@@ -179,12 +214,17 @@ class Outbox {
     }
   }
 
-  private async goes(refused: (error: api.Refusal) => void, stands: (words: string) => void): Promise<number> {
+  private async goes(tell: Telling): Promise<number> {
     let out = 0;
     for (let first = this.all[0]; first; first = this.all[0]) {
       const { key } = first;
       if (orphan(first.change)) {
         // What it changes was refused, and that was said.
+        this.set(this.all.filter((w) => w.key !== key));
+        continue;
+      }
+      if (first.sent && this.told - first.base >= KNOWN) {
+        tell.old(first.words);
         this.set(this.all.filter((w) => w.key !== key));
         continue;
       }
@@ -196,14 +236,14 @@ class Outbox {
           this.taken = this.taken.filter((w) => w.key !== key);
           // Undo takes back what was done last; what others did since is not ours to take back.
           if ((await api.getState()).saved.change === done.saved.change) await api.undo();
-          else stands(first.words);
+          else tell.stands(first.words);
         } else {
           this.land(first, done);
           out += 1;
         }
       } catch (error) {
         if (!(error instanceof api.Refusal)) break;
-        if (!first.back) refused(error);
+        if (!first.back) tell.refused(error);
       }
       this.set(this.all.filter((w) => w.key !== key));
     }

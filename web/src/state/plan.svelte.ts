@@ -24,11 +24,16 @@ export type FieldItem = Omit<ItemRow, "body"> & { body: FieldRow };
 
 /** Milliseconds until the plan is asked for again without a connection; the socket usually is back before. */
 const RETRY = 5000;
+/** Milliseconds between two looks at the plan while what has waited is being sent. */
+const REST = 500;
 
 const NONE: ReadonlySet<number> = new Set();
 
 /** A change, nothing to change, or why it cannot be. */
 type Made = Change | string | null;
+
+/** A name by which plans are told apart: copies of a project have its number. */
+const planName = ({ project, file }: State): string => `${project.slice(0, 16)}.${file}`;
 
 class Plan {
   state = $state.raw<State | null>(null);
@@ -70,16 +75,17 @@ class Plan {
   readonly canWrite = $derived(this.planner && (this.state?.saved.writable ?? false));
 
   private retry: ReturnType<typeof setTimeout> | undefined;
+  private rest: ReturnType<typeof setTimeout> | undefined;
+  /** The newest of the news that are heeded after a rest. */
+  private last: Exclude<News, { is: "job" }> | null = null;
 
   /** Begins to listen; gives what ends it. */
   start(): () => void {
     void this.refresh();
     return listen({
       news: (news) => this.hear(news),
-      up: () => {
-        this.online();
-        void this.refresh();
-      },
+      // It is online once the plan was told: another one may have been opened in its place.
+      up: () => void this.refresh(),
       down: () => this.offline(),
     });
   }
@@ -117,13 +123,17 @@ class Plan {
       const asked = this.heard;
       // A telling of its own all the same: who waits for an answer asks again with it.
       const state = { ...kept(this.state, await api.getState())! };
+      const name = planName(state);
+      // The server has another plan by now: nothing that is shown is of it.
+      if (this.state && planName(this.state) !== name) return location.reload();
+      api.shows(state.project);
       this.state = state;
       outbox.tells(state.saved.change);
       // Fewer changes than it spoke of before: the server has another file by now.
       this.heard = state.saved.change < asked ? state.saved.change : Math.max(this.heard, state.saved.change);
       this.outside = false;
       this.refused = null;
-      outbox.open(state.file);
+      void outbox.open(name).then((left) => (left ? this.catchUp() : undefined));
       this.online();
     } catch (error) {
       this.missed(error);
@@ -162,6 +172,16 @@ class Plan {
       else jobs.hear(news.job);
       return;
     }
+    if (!outbox.sends) return this.heed(news);
+    // Each of many changes that had to wait makes news; the plan is shown now and then meanwhile, and at the end of them.
+    this.last = news;
+    this.rest ??= setTimeout(() => {
+      this.rest = undefined;
+      if (this.last) this.heed(this.last);
+    }, REST);
+  }
+
+  private heed(news: Exclude<News, { is: "job" }>) {
     const before = this.heard;
     this.heard = Math.max(this.heard, news.saved.change);
     if (news.is === "changed" ? !this.tells(news.saved.change) : news.saved.change !== before) void this.refresh();
@@ -213,7 +233,11 @@ class Plan {
   /** Sends what was kept while there was no connection. */
   private async catchUp() {
     if (!outbox.waits) return;
-    const out = await outbox.flush((error) => toasts.trouble(t("kept.refused", { why: why(error) })), (what) => toasts.trouble(t("kept.stands", { what })));
+    const out = await outbox.flush({
+      refused: (error) => toasts.trouble(t("kept.refused", { why: why(error) })),
+      stands: (what) => toasts.trouble(t("kept.stands", { what })),
+      old: (what) => toasts.trouble(t("kept.old", { what: what || t("kept.change") })),
+    });
     if (out === null) return;
     // What is still there found no connection again; it is tried anew before long.
     if (outbox.waits) this.offline();

@@ -330,6 +330,8 @@ pub const NOTHING_REDO: Saying<0> = Saying::plain("refusing.nothing.redo", "Ther
 pub const NOTHING_UNDO: Saying<0> = Saying::plain("refusing.nothing.undo", "There is nothing to undo.", []);
 /// "{header} must have 1 to {most} letters, figures or hyphens."
 pub const ONCE: Saying<2> = Saying::plain("refusing.once", "{header} must have 1 to {most} letters, figures or hyphens.", ["header", "most"]);
+/// "Another plan has been opened in place of the one that this page shows. Load the page again."
+pub const OTHER_PLAN: Saying<0> = Saying::plain("refusing.other-plan", "Another plan has been opened in place of the one that this page shows. Load the page again.", []);
 /// "{name}: {why}"
 pub const PICTURE: Saying<2> = Saying::plain("refusing.picture", "{name}: {why}", ["name", "why"]);
 /// "The {kind} file is cut off before the picture is complete: copy or save it again."

@@ -26,6 +26,7 @@ pub(crate) fn state(
         floor_plan: hall::hall(plan),
         kinds: plan.stock.kinds.iter().map(hall::kind).collect(),
         file: snapshot.file.clone(),
+        project: snapshot.project.clone(),
         saved: saved(snapshot),
         notes: snapshot.notes.clone(),
         undo: snapshot.undo.as_ref().map(|l| l.words().to_owned()),

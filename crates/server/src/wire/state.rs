@@ -36,6 +36,9 @@ pub struct State {
     pub kinds: Vec<KindRow>,
     /// Name of the project file, without folders.
     pub file: String,
+    /// The project's own number, 64 hex digits: the same for all copies of it, and for projects that began with the same plan in
+    /// the same second.
+    pub project: String,
     /// The last change that is on disk.
     pub saved: Saved,
     /// Things the user must know about the file: a loss, a read-only disk. Empty when all is well.

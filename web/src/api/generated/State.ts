@@ -41,6 +41,11 @@ kinds: Array<KindRow>,
  */
 file: string, 
 /**
+ * The project's own number, 64 hex digits: the same for all copies of it, and for projects that began with the same plan in
+ * the same second.
+ */
+project: string, 
+/**
  * The last change that is on disk.
  */
 saved: Saved, 
