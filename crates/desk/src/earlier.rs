@@ -25,6 +25,10 @@ pub struct Earlier {
 impl Desk {
     /// The change that was made under a key, since the program started or before.
     pub fn earlier(&self, key: &OnceKey) -> Result<Option<Earlier>, DeskError> {
+        // Nearly all keys are new: none of those waits for the store, so that many are written at once.
+        if self.keys.change(key).is_none() {
+            return Ok(None);
+        }
         let made = self.with_store(|store| Ok(store.made_under(key)?))?;
         Ok(made.map(|Made { seq, entry }| match entry {
             Some(entry) => told(seq, entry),

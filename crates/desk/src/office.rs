@@ -11,7 +11,7 @@ use std::sync::{Arc, Mutex, MutexGuard, RwLock};
 
 use plan::{Command, Plan, Touched};
 use sayings::{Arg, Said, doing, refusing, say};
-use store::{Act, NewEntry, OnceKey, Options, Store, StoreError};
+use store::{Act, KnownKeys, NewEntry, OnceKey, Options, Store, StoreError};
 
 use crate::again;
 use crate::copied::Copies;
@@ -86,6 +86,7 @@ type Answer = Result<Receipt, DeskError>;
 pub struct Desk {
     queue: Mutex<VecDeque<Asked>>,
     inner: Mutex<Inner>,
+    pub(crate) keys: KnownKeys,
     snapshot: RwLock<Arc<Snapshot>>,
     pub(crate) derived: Mutex<Derived>,
     pub(crate) makers: Makers,
@@ -126,6 +127,7 @@ impl Desk {
     fn around(path: &Path, store: Store, notes: Vec<String>) -> Arc<Self> {
         let file = path.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default();
         let at = store.undo_steps().iter().chain(store.redo_steps()).map(|s| s.at.clone()).max();
+        let keys = store.known_keys();
         let mut inner = Inner {
             store: Some(store),
             notes,
@@ -139,6 +141,7 @@ impl Desk {
             queue: Mutex::default(),
             snapshot: RwLock::new(Arc::clone(&inner.last)),
             inner: Mutex::new(inner),
+            keys,
             derived: Mutex::default(),
             makers: Makers::default(),
             bank: PictureBank::new(),

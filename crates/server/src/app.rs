@@ -50,17 +50,6 @@ pub(crate) struct App {
 }
 
 impl App {
-    /// Refuses what is meant for another plan than the one that is open: a page that stayed open while the program started
-    /// anew with another file names the plan that it shows.
-    pub(crate) fn is_meant(&self, headers: &HeaderMap) -> Result<(), Refusal> {
-        match headers.get(PLAN) {
-            Some(named) if named.as_bytes() != self.desk.snapshot().project.as_bytes() => {
-                Err(Refusal::new(StatusCode::CONFLICT, "other-plan", say!(refusing::OTHER_PLAN)))
-            }
-            _ => Ok(()),
-        }
-    }
-
     /// A server's state around a desk and a door; what the desk has to tell goes to the listeners from now on.
     pub(crate) fn new(desk: Arc<Desk>, door: Door, network: Network, limits: Limits) -> Arc<Self> {
         let hub = Hub::new(&limits);
@@ -87,6 +76,17 @@ impl App {
             sheets: Kept::new(SHEETS),
             readings: Kept::new(READINGS),
         })
+    }
+
+    /// Refuses what is meant for another plan than the one that is open: a page that stayed open while the program started
+    /// anew with another file names the plan that it shows.
+    pub(crate) fn is_meant(&self, headers: &HeaderMap) -> Result<(), Refusal> {
+        match headers.get(PLAN) {
+            Some(named) if named.as_bytes() != self.desk.snapshot().project.as_bytes() => {
+                Err(Refusal::new(StatusCode::CONFLICT, "other-plan", say!(refusing::OTHER_PLAN)))
+            }
+            _ => Ok(()),
+        }
     }
 
     /// The first message to a listener.

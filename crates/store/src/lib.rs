@@ -36,7 +36,7 @@ pub use error::StoreError;
 pub use forget::Weight;
 pub use journal::{Act, Committed, HistoryEntry, Made, MadeEntry, NewEntry, Receipt, Step, Verb};
 pub use note::OpenNote;
-pub use once::OnceKey;
+pub use once::{KnownKeys, OnceKey};
 pub use open::{Opened, Options};
 pub use promise::promise_path;
 pub use schema::{APPLICATION_ID, FORMAT};

@@ -4,6 +4,7 @@
 //! it is there exactly when the change is. Programs that know nothing of keys read such a file and leave them alone.
 
 use std::collections::{BTreeMap, HashMap};
+use std::sync::{Arc, PoisonError, RwLock};
 
 use rusqlite::Connection;
 
@@ -34,11 +35,26 @@ impl OnceKey {
 /// Keys are kept for so many changes: more than browsers send again after a connection was lost.
 const KEPT: u64 = 4_096;
 
+/// Under which keys the last changes were made, for those who must not wait until the store has written somebody else's.
+#[derive(Debug, Clone, Default)]
+pub struct KnownKeys(Arc<RwLock<HashMap<OnceKey, u64>>>);
+
+impl KnownKeys {
+    /// The number of the change that was made under a key, once it is on the disk.
+    pub fn change(&self, key: &OnceKey) -> Option<u64> {
+        self.0.read().unwrap_or_else(PoisonError::into_inner).get(key).copied()
+    }
+
+    fn with<T>(&self, work: impl FnOnce(&mut HashMap<OnceKey, u64>) -> T) -> T {
+        work(&mut self.0.write().unwrap_or_else(PoisonError::into_inner))
+    }
+}
+
 /// The keys of the last changes.
 #[derive(Debug, Default)]
 pub(crate) struct Keys {
     by_change: BTreeMap<u64, OnceKey>,
-    by_key: HashMap<OnceKey, u64>,
+    pub(crate) known: KnownKeys,
     /// The file holds keys of changes after its last one, whose numbers are given anew.
     strays: bool,
 }
@@ -60,11 +76,6 @@ impl Keys {
             }
         }
         Ok(keys)
-    }
-
-    /// The change that was made under a key.
-    pub(crate) fn change(&self, key: &OnceKey) -> Option<u64> {
-        self.by_key.get(key).copied()
     }
 
     /// Writes the keys of the changes from `first` to `last`, within their transaction, and removes those that are so old
@@ -94,14 +105,16 @@ impl Keys {
         while let Some(first) = self.by_change.first_entry().filter(|first| *first.key() < oldest(last)) {
             let (change, key) = first.remove_entry();
             // A key that was chosen twice stands for the later change.
-            if self.by_key.get(&key) == Some(&change) {
-                self.by_key.remove(&key);
-            }
+            self.known.with(|known| {
+                if known.get(&key) == Some(&change) {
+                    known.remove(&key);
+                }
+            });
         }
     }
 
     fn add(&mut self, change: u64, key: OnceKey) {
-        self.by_key.insert(key.clone(), change);
+        self.known.with(|known| known.insert(key.clone(), change));
         self.by_change.insert(change, key);
     }
 }
@@ -166,7 +179,7 @@ mod tests {
         let read = Keys::read(&db, 2 * KEPT).unwrap();
         for n in 1..=2 * KEPT {
             let want = (n > KEPT && keyed(n)).then_some(n);
-            assert_eq!((keys.change(&key(n)), read.change(&key(n))), (want, want), "{n}");
+            assert_eq!((keys.known.change(&key(n)), read.known.change(&key(n))), (want, want), "{n}");
         }
         assert_eq!(marks(&db), (KEPT + 1..=2 * KEPT).filter(|&n| keyed(n)).count() as u64);
     }
@@ -188,7 +201,8 @@ mod tests {
             schema::set_meta(&db, mark, value).unwrap();
         }
         let keys = Keys::read(&db, 8).unwrap();
-        assert_eq!((keys.by_key.len(), keys.change(&OnceKey::new("good").unwrap())), (1, Some(5)));
+        let good = OnceKey::new("good").unwrap();
+        assert_eq!((keys.by_change.len(), keys.known.change(&good)), (1, Some(5)));
     }
 
     #[test]
@@ -198,12 +212,12 @@ mod tests {
             schema::set_meta(&db, &mark(n), key(n).as_str()).unwrap();
         }
         let mut keys = Keys::read(&db, 8).unwrap();
-        assert_eq!((keys.change(&key(8)), keys.change(&key(9))), (Some(8), None));
+        assert_eq!((keys.known.change(&key(8)), keys.known.change(&key(9))), (Some(8), None));
         // Change 9 has no key of its own.
         keys.write(&db, &[(10, key(20))], (9, 10)).unwrap();
         keys.written(vec![(10, key(20))], 10);
         for keys in [&keys, &Keys::read(&db, 10).unwrap()] {
-            let found = [8, 9, 10, 20].map(|n| keys.change(&key(n)));
+            let found = [8, 9, 10, 20].map(|n| keys.known.change(&key(n)));
             assert_eq!(found, [Some(8), None, None, Some(10)]);
         }
         assert!(!keys.strays && marks(&db) == 2);

@@ -17,7 +17,7 @@ use crate::journal::{
 };
 use crate::journal::{Made, MadeEntry, Step, Verb};
 use crate::load::Loaded;
-use crate::once::{self, Keys, OnceKey};
+use crate::once::{self, Keys, KnownKeys, OnceKey};
 use crate::open::{self, Opened, Options};
 use crate::promise::{self, Promise};
 use crate::schema;
@@ -340,12 +340,17 @@ impl Store {
         Ok(MadeEntry { at, label, inverse })
     }
 
+    /// Under which keys changes were made, to be asked by others while this one writes.
+    pub fn known_keys(&self) -> KnownKeys {
+        self.keys.known.clone()
+    }
+
     /// The change that was made under a key, if it was one of the last 4 096: in this run or in an earlier one.
     ///
     /// # Errors
     /// When the disk does not give it.
     pub fn made_under(&self, key: &OnceKey) -> Result<Option<Made>, StoreError> {
-        let Some(seq) = self.keys.change(key) else { return Ok(None) };
+        let Some(seq) = self.keys.known.change(key) else { return Ok(None) };
         let entry = if seq > self.first { Some(self.read(seq)?) } else { None };
         Ok(Some(Made { seq, entry }))
     }

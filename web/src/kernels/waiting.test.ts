@@ -1,8 +1,10 @@
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import type { Change } from "../api/generated/Change";
 import type { ItemDraft } from "../api/generated/ItemDraft";
 import type { ItemRow } from "../api/generated/ItemRow";
-import { draftLeft, elsewhere, last, left as leftBy, leftWithIds, orphan, strokesOf, withIds, withLeft } from "./waiting";
+import { KNOWN, draftLeft, elsewhere, last, left as leftBy, leftWithIds, orphan, strokesOf, withIds, withLeft } from "./waiting";
 
 const row = (id: number, x: number, y: number): ItemRow => ({
   id, name: `Item ${id}`, section: "", surface: 0, locked: false, group: null, pieces: 4, x, y, heading: 0, hours: [0, 0], sort: "line",
@@ -95,4 +97,11 @@ describe("what changes leave that the plan does not tell of yet", () => {
     // Three ranks of 15 mm along, two lanes of 26 mm across, from half a cell before the first piece.
     expect(strokesOf(field)[0]!.points).toEqual([[-7.5, -13], [37.5, -13], [37.5, 39], [-7.5, 39]]);
   });
+});
+
+it("what was sent is sent again for no longer than the server knows its key", () => {
+  const source = readFileSync(join(import.meta.dirname, "../../../crates/store/src/once.rs"), "utf8");
+  const kept = Number(/const KEPT: u64 = ([\d_]+);/.exec(source)![1]!.replaceAll("_", ""));
+  expect(KNOWN).toBeLessThanOrEqual(kept);
+  expect(KNOWN).toBeGreaterThan(1000);
 });

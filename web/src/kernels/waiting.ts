@@ -22,6 +22,8 @@ export interface Left {
   strokes: readonly { points: readonly Pair[]; closed: boolean }[];
 }
 
+/** For so many changes the server knows under which keys they were made. */
+export const KNOWN = 4096;
 /** Half the side of what is shown of an item that takes no floor, mm. */
 const SMALL = 60;
 /** Half the width of a usual piece, mm. */

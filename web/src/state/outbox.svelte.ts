@@ -2,7 +2,7 @@
 import * as api from "../api/client";
 import type { Change } from "../api/generated/Change";
 import type { Done } from "../api/generated/Done";
-import { leftWithIds, orphan, withIds, type Left } from "../kernels/waiting";
+import { KNOWN, leftWithIds, orphan, withIds, type Left } from "../kernels/waiting";
 import { newKey, Shelf, type Shelved } from "./shelf";
 
 /** A change that waits, or is under way. */
@@ -14,9 +14,6 @@ interface Waiting extends Shelved {
   /** Its place on the shelf. */
   place: string;
 }
-
-/** For so many changes the server knows under which keys they were made. */
-const KNOWN = 4096;
 
 /** What is told while changes are sent that have waited. */
 interface Telling {
@@ -38,7 +35,6 @@ class Outbox {
   /** Sent, and not told by the plan yet. */
   private under = $state.raw<readonly Waiting[]>([]);
   private shelf: Shelf | null = null;
-  private plan: string | null = null;
   /** Places of those that the browser did not take: they last as long as this window. */
   private loose = $state.raw<ReadonlySet<string>>(new Set());
   /** How many changes last only as long as this window. */
@@ -78,16 +74,12 @@ class Outbox {
     });
   }
 
-  /**
-   * Goes on with what earlier windows of the same plan left; true when there is something. Changes of another plan that this
-   * window showed before stay on the shelf for that one.
-   */
+  /** Goes on with what earlier windows of the same plan left; true when there is something. A window shows one plan all its life. */
   async open(plan: string): Promise<boolean> {
-    if (this.plan === plan) return false;
-    const shelf = new Shelf(plan);
-    [this.plan, this.shelf, this.all, this.under, this.taken] = [plan, shelf, [], [], []];
-    const left = await shelf.inherit(this.number);
-    if (this.shelf !== shelf || !left.length) return false;
+    if (this.shelf) return false;
+    this.shelf = new Shelf(plan);
+    const left = await this.shelf.inherit(this.number);
+    if (!left.length) return false;
     this.all = [...left.map(({ place, one }): Waiting => ({ ...one, place, leaves: [], number: null })), ...this.all];
     return true;
   }
@@ -110,13 +102,18 @@ class Outbox {
   }
 
   private shelve(w: Waiting) {
-    const taken = this.shelf?.put(w.place, w) ?? false;
-    if (taken === this.loose.has(w.place)) this.loose = taken ? new Set([...this.loose].filter((place) => place !== w.place)) : new Set([...this.loose, w.place]);
+    if (this.shelf?.put(w.place, w)) this.lasts(w);
+    else if (!this.loose.has(w.place)) this.loose = new Set([...this.loose, w.place]);
   }
 
   private unshelve(w: Waiting) {
     this.shelf?.take(w.place);
-    if (this.loose.has(w.place)) this.loose = new Set([...this.loose].filter((place) => place !== w.place));
+    this.lasts(w);
+  }
+
+  /** It does not go with this window: it is kept, or done with. */
+  private lasts({ place }: Waiting) {
+    if (this.loose.has(place)) this.loose = new Set([...this.loose].filter((one) => one !== place));
   }
 
   /** The plan tells of all changes up to this one: what they leave is among its items. */

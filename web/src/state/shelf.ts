@@ -22,6 +22,7 @@ export interface Shelved {
 
 /** Every open window answers within so many milliseconds. */
 const ANSWER = 1500;
+
 /** Names have to differ between windows; plain http on a network has no `randomUUID`. */
 export function newKey(): string {
   const bytes = crypto.getRandomValues(new Uint8Array(16));
@@ -89,8 +90,8 @@ export class Shelf {
   }
 
   /**
-   * Takes over what windows left that are open no more, and this one when it showed the plan before, in the order of its
-   * making. `number` gives new items numbers that nobody else has in this window.
+   * Takes over what windows left that are open no more, in the order of its making. `number` gives new items numbers that
+   * nobody else has in this window.
    */
   async inherit(number: () => number): Promise<{ place: string; one: Shelved }[]> {
     const found = namesOf(`waiting.${this.plan}/`).sort();
@@ -113,7 +114,9 @@ export class Shelf {
       one.adds.forEach((add) => own.set(add, number()));
       const mine = { ...one, adds: one.adds.map((add) => own.get(add)!), change: withIds(one.change, own) };
       const place = this.place();
-      if (this.put(place, mine)) drop(name);
+      // Without room for both it stays where it lies.
+      if (!this.put(place, mine)) return [{ place: name, one: mine }];
+      drop(name);
       return [{ place, one: mine }];
     });
   }
